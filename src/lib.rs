@@ -1,0 +1,11 @@
+//! Leaveline's core: what a cue ball does, and how good a call of it was.
+pub mod ball;
+pub mod error;
+pub mod geometry;
+pub mod physics;
+pub mod practice;
+pub mod table;
+pub mod units;
+
+pub use ball::{BallId, BallMotion, BallSpec, Phase};
+pub use error::Error;

@@ -1,0 +1,35 @@
+//! The Read item and the call that answers it.
+
+use crate::physics::Shot;
+use crate::table::Rail;
+use glam::DVec2;
+
+/// A Read item: a stroke is given, the path and the stop are asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReadItem {
+    /// Layout, table and stroke.
+    pub shot: Shot,
+    /// Level of difficulty, 1 to 6.
+    pub level: u8,
+    /// The seed it was dealt from, if it was dealt.
+    pub seed: Option<u32>,
+}
+
+/// A point of a called path: on a rail where the cue ball should touch it, or
+/// free where the path bends.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CallPoint {
+    /// The ball's centre, m.
+    pub position: DVec2,
+    /// The rail it touches there, if any.
+    pub rail: Option<Rail>,
+}
+
+/// The player's answer to a Read item.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Call {
+    /// The path from the object ball on, without its stop.
+    pub points: Vec<CallPoint>,
+    /// Where the cue ball stops, m.
+    pub stop: DVec2,
+}
