@@ -188,15 +188,15 @@ impl TableShape {
             nose(Rail::Left, (middle + side, size.y), (far_x, size.y)),
         ];
 
-        let spec = |id: PocketId| if id.is_side() { &card.side_pocket } else { &card.corner_pocket };
+        let spec =
+            |id: PocketId| if id.is_side() { &card.side_pocket } else { &card.corner_pocket };
         let facings = pockets.map(|pocket| pocket.facings(spec(pocket.id)));
         let mut walls = [noses[0]; 18];
         walls[..6].copy_from_slice(&noses);
         walls[6..].copy_from_slice(facings.as_flattened());
 
-        let jaw_points = pockets.map(|pocket| {
-            pocket.jaws().map(|position| JawPoint { pocket: pocket.id, position })
-        });
+        let jaw_points = pockets
+            .map(|pocket| pocket.jaws().map(|position| JawPoint { pocket: pocket.id, position }));
         let mut points = [jaw_points[0][0]; 12];
         points.copy_from_slice(jaw_points.as_flattened());
 
@@ -223,9 +223,8 @@ impl TableShape {
 
     /// Why a ball's centre cannot stand at `point`, or `None` if it can.
     pub fn refusal(&self, point: DVec2) -> Option<&'static str> {
-        let hole = self.pockets.iter().any(|pocket| {
-            (point - pocket.hole).length() < pocket.hole_radius
-        });
+        let hole =
+            self.pockets.iter().any(|pocket| (point - pocket.hole).length() < pocket.hole_radius);
         if hole {
             return Some("the ball's centre is over a pocket's hole");
         }
@@ -316,9 +315,7 @@ mod tests {
     fn outline_is_anticlockwise_and_holds_the_cloth() {
         let shape = nine_foot();
         let corners = shape.outline();
-        let area: f64 = (0..24)
-            .map(|k| corners[k].perp_dot(corners[(k + 1) % 24]) / 2.0)
-            .sum();
+        let area: f64 = (0..24).map(|k| corners[k].perp_dot(corners[(k + 1) % 24]) / 2.0).sum();
         assert!(area > shape.size.x * shape.size.y * 0.99, "anticlockwise and whole: {area}");
         assert!(contains(corners, shape.size / 2.0), "the middle is on the table");
     }
