@@ -1,5 +1,7 @@
 //! Plane geometry and roots of polynomials, beyond what the libraries give.
 
+mod roots;
 mod vector;
 
+pub use roots::{falling_root_quadratic, first_fall};
 pub use vector::{angle_between, cross, heading, left_of, unit_from_angle, wrap_angle};

@@ -2,16 +2,26 @@
 
 mod ball_ball;
 mod ball_cushion;
+mod barrier;
+mod cluster;
+mod gap;
 mod motion;
 mod ode;
+mod play;
+mod record;
+mod rest;
 mod shot;
+mod simulation;
 mod stroke;
 
 pub use ball_ball::{closing_speed, collide, surface_slip};
 pub use ball_cushion::CushionLaw;
 pub use motion::{Course, rolling_spin, slip, specific_energy};
+pub use play::play;
+pub use record::{Listen, Nothing, Recorder};
 pub use shot::{
     BallEnd, Event, EventKind, FASTEST_STROKE, MISCUE_LIMIT, MODEL_VERSION, Outcome, PlacedBall,
     Sample, Shot, Stroke,
 };
+pub use simulation::{Arena, LONGEST_SHOT};
 pub use stroke::squirt_angle;

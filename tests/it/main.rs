@@ -1,1 +1,4 @@
+//! Everything that is tested through the public interface, in one binary.
 
+mod properties;
+mod support;

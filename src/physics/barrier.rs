@@ -1,0 +1,191 @@
+//! The next cushion or pocket on a ball's way.
+
+use super::gap::{TOUCH, falling_time, meeting_time};
+use super::motion::Course;
+use crate::table::{TableShape, Wall};
+use glam::DVec2;
+
+/// Something fixed that a ball can reach, by its place in [`TableShape`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Barrier {
+    /// A nose or facing.
+    Wall(usize),
+    /// A jaw point.
+    Jaw(usize),
+    /// The hole of a pocket.
+    Pocket(usize),
+}
+
+/// Bit masks of walls (from bit 0) and jaw points (from bit 18) against which a
+/// ball is held.
+pub(super) fn wall_bit(wall: usize) -> u32 {
+    1 << wall
+}
+
+/// See [`wall_bit`].
+pub(super) fn jaw_bit(jaw: usize) -> u32 {
+    1 << (18 + jaw)
+}
+
+/// Whether the foot of the perpendicular from `point` lies on the wall.
+pub(super) fn faces(wall: &Wall, point: DVec2) -> bool {
+    (0.0..=wall.length).contains(&wall.foot_of(point))
+}
+
+/// Whether `point` lies where only noses can be touched, with room to spare.
+pub(super) fn is_clear(shape: &TableShape, point: DVec2) -> bool {
+    let least = DVec2::splat(shape.touch_distance + TOUCH);
+    point.cmpgt(least).all() && point.cmplt(shape.size - least).all()
+}
+
+/// The first barrier that the ball on `course` reaches within the course's span
+/// (or `longest`), and when. `held` are those it is held against.
+pub(super) fn next_barrier(
+    shape: &TableShape,
+    course: &Course,
+    held: u32,
+    longest: f64,
+) -> Option<(f64, Barrier)> {
+    if !course.moves() {
+        return None;
+    }
+    let span = course.span.min(longest);
+    match leaves_rectangle(shape, course, span) {
+        Leaving::Never if held == 0 => None,
+        Leaving::Nose(time, wall) if held & wall_bit(wall) == 0 => {
+            Some((time, Barrier::Wall(wall)))
+        }
+        _ => first_of_all(shape, course, held, span),
+    }
+}
+
+enum Leaving {
+    Never,
+    /// By touching this nose.
+    Nose(f64, usize),
+    /// Through the gap of a pocket, or the ball is there already.
+    Gap,
+}
+
+/// How the ball's centre first leaves the rectangle in which it touches nothing.
+fn leaves_rectangle(shape: &TableShape, course: &Course, span: f64) -> Leaving {
+    let reach = shape.touch_distance;
+    let (at, v, a) = (course.start.position, course.start.velocity, course.acceleration);
+    let sides = [
+        (at.x - reach, v.x, a.x),
+        (shape.size.x - reach - at.x, -v.x, -a.x),
+        (at.y - reach, v.y, a.y),
+        (shape.size.y - reach - at.y, -v.y, -a.y),
+    ];
+    if sides.iter().any(|side| side.0 < -TOUCH) {
+        return Leaving::Gap;
+    }
+    let mut first = (span, usize::MAX);
+    for (k, (gap, speed, acceleration)) in sides.into_iter().enumerate() {
+        if let Some(time) = falling_time(gap, speed, acceleration)
+            && time <= first.0
+        {
+            first = (time, k);
+        }
+    }
+    let (time, side) = first;
+    if side == usize::MAX {
+        return Leaving::Never;
+    }
+    let there = course.position(time);
+    // The noses of head, foot, right and left, as the shape lists them.
+    let noses: &[usize] = [&[0][..], &[1], &[2, 3], &[4, 5]][side];
+    match noses.iter().find(|&&k| faces(&shape.walls[k], there)) {
+        Some(&wall) => Leaving::Nose(time, wall),
+        None => Leaving::Gap,
+    }
+}
+
+fn first_of_all(
+    shape: &TableShape,
+    course: &Course,
+    held: u32,
+    span: f64,
+) -> Option<(f64, Barrier)> {
+    let (at, v, a) = (course.start.position, course.start.velocity, course.acceleration);
+    let mut first: Option<(f64, Barrier)> = None;
+    let mut offer = |time: f64, barrier| {
+        if time <= first.map_or(span, |(earliest, _)| earliest) {
+            first = Some((time, barrier));
+        }
+    };
+    for (k, wall) in shape.walls.iter().enumerate() {
+        if held & wall_bit(k) != 0 {
+            continue;
+        }
+        let gap = wall.height_of(at) - shape.touch_distance;
+        if let Some(time) = falling_time(gap, v.dot(wall.normal), a.dot(wall.normal))
+            && faces(wall, course.position(time))
+        {
+            offer(time, Barrier::Wall(k));
+        }
+    }
+    for (k, jaw) in shape.jaw_points.iter().enumerate() {
+        if held & jaw_bit(k) != 0 {
+            continue;
+        }
+        let offset = at - jaw.position;
+        if let Some(time) = meeting_time(offset, v, a, shape.touch_distance, span) {
+            offer(time, Barrier::Jaw(k));
+        }
+    }
+    for (k, pocket) in shape.pockets.iter().enumerate() {
+        if let Some(time) = meeting_time(at - pocket.hole, v, a, pocket.hole_radius, span) {
+            offer(time, Barrier::Pocket(k));
+        }
+    }
+    first
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ball::BallMotion;
+    use crate::table::{PocketId, Rail, Surface, TableCard, TableSize};
+
+    fn rolling(from: (f64, f64), velocity: (f64, f64)) -> (TableShape, Course) {
+        let card = TableCard::of_size(TableSize::NineFoot);
+        let velocity = DVec2::from(velocity);
+        let spin = super::super::motion::rolling_spin(velocity, card.ball.radius).extend(0.0);
+        let start = BallMotion { position: from.into(), velocity, spin };
+        (TableShape::new(&card), Course::new(start, card.ball.radius, &card.cloth))
+    }
+
+    #[test]
+    fn a_ball_reaches_the_nose_ahead() {
+        let (shape, course) = rolling((1.0, 0.4), (2.0, 0.1));
+        let (time, barrier) = next_barrier(&shape, &course, 0, 100.0).expect("a rail");
+        let Barrier::Wall(wall) = barrier else { panic!("{barrier:?}") };
+        assert_eq!(shape.walls[wall].surface, Surface::Rail(Rail::Foot), "straight down the table");
+        let touch = shape.size.x - course.position(time).x;
+        assert!((touch - shape.touch_distance).abs() < 1e-12, "{touch}");
+    }
+
+    #[test]
+    fn a_ball_into_the_middle_of_a_corner_falls() {
+        let (shape, course) = rolling((1.27, 0.0), (0.0, 0.0));
+        assert_eq!(next_barrier(&shape, &course, 0, 100.0), None, "a resting ball goes nowhere");
+        let middle = shape.pocket(PocketId::FootLeft).mouth_middle;
+        let (shape, course) = rolling((middle.x - 0.5, middle.y - 0.5), (1.0, 1.0));
+        let (_, barrier) = next_barrier(&shape, &course, 0, 100.0).expect("the hole");
+        assert_eq!(barrier, Barrier::Pocket(PocketId::FootLeft as usize), "in the middle");
+    }
+
+    #[test]
+    fn a_ball_off_the_middle_meets_the_jaw_point() {
+        let (shape, course) = rolling((2.1, 0.78), (1.0, 1.0));
+        let (_, barrier) = next_barrier(&shape, &course, 0, 100.0).expect("the jaw");
+        assert!(matches!(barrier, Barrier::Jaw(_)), "{barrier:?}");
+    }
+
+    #[test]
+    fn a_ball_that_stops_short_reaches_nothing() {
+        let (shape, course) = rolling((1.27, 0.6), (0.1, 0.0));
+        assert_eq!(next_barrier(&shape, &course, 0, 100.0), None, "5 cm and it lies still");
+    }
+}

@@ -1,0 +1,91 @@
+//! When a gap between moving things closes.
+
+use crate::geometry::{falling_root_quadratic, first_fall};
+use glam::DVec2;
+
+/// Things nearer than this touch, m (tuning choice: half of the overlap that the
+/// model allows itself).
+pub(super) const TOUCH: f64 = 5e-10;
+
+/// Things that touch and close slower than this move along each other, m/s
+/// (tuning choice, far below the speed at which contacts rest).
+pub(super) const STILL: f64 = 1e-9;
+
+/// Accelerations toward each other below this do not press, m/s² (tuning choice:
+/// rounding).
+pub(super) const NO_PRESS: f64 = 1e-10;
+
+/// Time within `span` at which two points come within `reach` of each other, or 0
+/// if they touch and close now.
+///
+/// `offset`, `velocity` and `acceleration` are those of one point against the
+/// other. Touching points are followed by the polynomial divided by time, so that
+/// the contact just treated is not found again.
+pub(super) fn meeting_time(
+    offset: DVec2,
+    velocity: DVec2,
+    acceleration: DVec2,
+    reach: f64,
+    span: f64,
+) -> Option<f64> {
+    let distance = offset.length();
+    let approach = offset.dot(velocity);
+    let bend = velocity.length_squared() + offset.dot(acceleration);
+    let cubic = velocity.dot(acceleration);
+    let quartic = 0.25 * acceleration.length_squared();
+    if distance - reach > TOUCH {
+        let constant = (distance - reach) * (distance + reach);
+        return first_fall(&[constant, 2.0 * approach, bend, cubic, quartic], span);
+    }
+    if approach < -STILL * reach {
+        return Some(0.0);
+    }
+    if approach > STILL * reach {
+        return first_fall(&[2.0 * approach, bend, cubic, quartic], span);
+    }
+    if bend < -NO_PRESS * reach {
+        return Some(0.0);
+    }
+    if bend > NO_PRESS * reach { first_fall(&[bend, cubic, quartic], span) } else { None }
+}
+
+/// The same for a point and a straight line: `gap` is the distance less the reach.
+pub(super) fn falling_time(gap: f64, speed: f64, acceleration: f64) -> Option<f64> {
+    if gap.abs() > TOUCH {
+        return falling_root_quadratic([gap, speed, 0.5 * acceleration]);
+    }
+    if speed < -STILL {
+        return Some(0.0);
+    }
+    if speed > STILL {
+        return (acceleration < 0.0).then(|| -2.0 * speed / acceleration);
+    }
+    (acceleration < -NO_PRESS).then_some(0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn touching_things_that_part_meet_again_only_later() {
+        let (offset, velocity) = (DVec2::new(1.0, 0.0), DVec2::new(1.0, 0.0));
+        let back = meeting_time(offset, velocity, DVec2::new(-2.0, 0.0), 1.0, 5.0);
+        let time = back.expect("it is drawn back");
+        assert!((time - 1.0).abs() < 1e-12, "out and back in a second: {time}");
+        assert_eq!(meeting_time(offset, velocity, DVec2::ZERO, 1.0, 5.0), None, "gone for good");
+    }
+
+    #[test]
+    fn touching_things_that_close_meet_now() {
+        let closing = meeting_time(DVec2::X, DVec2::NEG_X, DVec2::ZERO, 1.0, 5.0);
+        assert_eq!(closing, Some(0.0), "at once");
+        assert_eq!(falling_time(0.0, -1.0, 0.0), Some(0.0), "at once, on a line too");
+    }
+
+    #[test]
+    fn things_at_rest_against_each_other_stay() {
+        assert_eq!(meeting_time(DVec2::X, DVec2::ZERO, DVec2::ZERO, 1.0, 5.0), None, "frozen");
+        assert_eq!(falling_time(0.0, 0.0, 0.0), None, "frozen to a rail");
+    }
+}

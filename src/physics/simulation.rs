@@ -1,0 +1,570 @@
+//! From one event to the next until every ball rests: no time is stepped.
+
+use super::ball_ball::{closing_speed, collide};
+use super::ball_cushion::CushionLaw;
+use super::barrier::{Barrier, faces, is_clear, jaw_bit, next_barrier, wall_bit};
+use super::cluster::{Pair, impact_together};
+use super::gap::{TOUCH, meeting_time};
+use super::motion::Course;
+use super::record::Listen;
+use super::rest::{RESTING_SPEED, Touch, lean, stop_closing, stop_slip};
+use super::shot::{BallEnd, Event, EventKind, PlacedBall};
+use crate::ball::{BallId, BallMotion, Phase};
+use crate::table::{PocketId, Surface, TableCard, TableShape};
+use glam::DVec2;
+
+/// A shot is followed for so long, s (tuning choice): only on a table without
+/// friction does anything still move then.
+pub const LONGEST_SHOT: f64 = 300.0;
+
+/// Most rounds in which impacts of one moment set off others at that moment. A
+/// ball squeezed between others settles geometrically; what is left then is taken
+/// for resting.
+const MOST_ROUNDS: u32 = 200;
+
+/// A table made ready for playing: its card, shape and cushion law.
+#[derive(Clone, Debug)]
+pub struct Arena {
+    card: TableCard,
+    shape: TableShape,
+    law: CushionLaw,
+}
+
+impl Arena {
+    /// Makes ready the table described by `card`, which must have passed
+    /// [`TableCard::check`].
+    pub fn new(card: &TableCard) -> Self {
+        Self { card: *card, shape: TableShape::new(card), law: CushionLaw::new(card) }
+    }
+
+    /// The card.
+    pub fn card(&self) -> &TableCard {
+        &self.card
+    }
+
+    /// Cushions and pockets.
+    pub fn shape(&self) -> &TableShape {
+        &self.shape
+    }
+
+    /// Plays on from the given states until everything rests, and returns where
+    /// each ball ended, in the order of `balls`. The first event is at time 0.
+    ///
+    /// Balls must stand legally and not overlap; `listener` hears every event.
+    pub fn run(&self, balls: &[(BallId, BallMotion)], listener: &mut impl Listen) -> Vec<BallEnd> {
+        let mut simulation = Simulation::new(self, balls, listener);
+        simulation.run();
+        simulation.ends()
+    }
+}
+
+/// What a ball does next by itself.
+#[derive(Clone, Copy, Debug)]
+enum Next {
+    Nothing,
+    PhaseEnds,
+    /// It is pressed against something and its course must be drawn up anew.
+    Leans,
+    Meets(Barrier),
+}
+
+struct Body {
+    id: BallId,
+    course: Course,
+    /// When the course began, s.
+    since: f64,
+    /// Time and kind of its own next event.
+    due: f64,
+    next: Next,
+    /// The course leans on something: it ends by being drawn up anew.
+    leans: bool,
+    /// Balls (by place) and walls against which it is held on this course.
+    held_balls: u16,
+    held_walls: u32,
+    pocket: Option<PocketId>,
+}
+
+/// A cushion that a ball of a cluster touches.
+struct CushionTouch {
+    /// Place of the ball in the cluster.
+    ball: usize,
+    /// Toward the table.
+    normal: DVec2,
+    surface: Surface,
+    bit: u32,
+    /// Radius of the circle that the centre can follow: infinite along a wall.
+    reach: f64,
+}
+
+struct Simulation<'a, L: Listen> {
+    arena: &'a Arena,
+    listener: &'a mut L,
+    bodies: Vec<Body>,
+    /// When two balls meet, by their places (first lower), s.
+    meetings: Vec<f64>,
+    now: f64,
+}
+
+impl<'a, L: Listen> Simulation<'a, L> {
+    fn new(arena: &'a Arena, balls: &[(BallId, BallMotion)], listener: &'a mut L) -> Self {
+        let bodies: Vec<Body> = balls
+            .iter()
+            .map(|(id, motion)| Body {
+                id: *id,
+                course: Course::new(*motion, arena.card.ball.radius, &arena.card.cloth),
+                since: 0.0,
+                due: f64::INFINITY,
+                next: Next::Nothing,
+                leans: false,
+                held_balls: 0,
+                held_walls: 0,
+                pocket: None,
+            })
+            .collect();
+        let meetings = vec![f64::INFINITY; bodies.len() * bodies.len()];
+        Self { arena, listener, bodies, meetings, now: 0.0 }
+    }
+
+    fn run(&mut self) {
+        for place in 0..self.bodies.len() {
+            if self.bodies[place].course.phase != Phase::AtRest {
+                self.settle(&[place]);
+            }
+        }
+        while let Some((time, event)) = self.earliest() {
+            self.now = time;
+            match event {
+                Due::Meeting(first, second) => self.settle(&[first, second]),
+                Due::Own(place) => self.own_event(place),
+            }
+        }
+        for place in 0..self.bodies.len() {
+            self.end_leg(place);
+        }
+    }
+
+    /// The next event within the longest time, if anything still happens.
+    fn earliest(&self) -> Option<(f64, Due)> {
+        let n = self.bodies.len();
+        let mut first = (LONGEST_SHOT, None);
+        for (place, body) in self.bodies.iter().enumerate() {
+            if body.due < first.0 {
+                first = (body.due, Some(Due::Own(place)));
+            }
+            for (other, &time) in self.meetings[place * n..][..n].iter().enumerate() {
+                if time < first.0 {
+                    first = (time, Some(Due::Meeting(place, other)));
+                }
+            }
+        }
+        first.1.map(|due| (first.0, due))
+    }
+
+    fn own_event(&mut self, place: usize) {
+        let radius = self.arena.card.ball.radius;
+        match self.bodies[place].next {
+            Next::Nothing => {}
+            Next::Meets(Barrier::Pocket(pocket)) => self.pocket(place, PocketId::ALL[pocket]),
+            Next::Meets(_) => self.settle(&[place]),
+            Next::Leans => {
+                let body = &self.bodies[place];
+                let mut motion = body.course.motion(body.course.span);
+                if body.course.phase == Phase::Sliding {
+                    stop_slip(&mut motion, radius, &self.arena.card.cloth);
+                    if super::motion::slip(&motion, radius) == DVec2::ZERO {
+                        self.tell(place, EventKind::Roll, motion.position);
+                    }
+                }
+                self.start_leg(place, motion);
+                self.settle(&[place]);
+            }
+            Next::PhaseEnds => {
+                let ended = self.bodies[place].course.phase;
+                let motion = self.bodies[place].course.end(radius);
+                if ended == Phase::Sliding {
+                    self.tell(place, EventKind::Roll, motion.position);
+                }
+                self.start_leg(place, motion);
+                self.settle(&[place]);
+            }
+        }
+    }
+
+    fn pocket(&mut self, place: usize, pocket: PocketId) {
+        let position = self.motion_now(place).position;
+        self.end_leg(place);
+        self.tell(place, EventKind::Pocketed(pocket), position);
+        let body = &mut self.bodies[place];
+        body.pocket = Some(pocket);
+        body.course = Course::at_rest(position);
+        body.since = self.now;
+        (body.due, body.next) = (f64::INFINITY, Next::Nothing);
+        for other in 0..self.bodies.len() {
+            *self.meeting(place, other) = f64::INFINITY;
+        }
+    }
+
+    /// Plays every contact of this moment in the cluster of balls that touch those
+    /// at `seeds`, and draws up the cluster's courses anew.
+    fn settle(&mut self, seeds: &[usize]) {
+        let cluster = self.cluster_of(seeds);
+        let mut motions: Vec<BallMotion> =
+            cluster.iter().map(|&place| self.motion_now(place)).collect();
+        let pairs = touching_pairs(&motions, self.arena.card.ball.radius);
+        part_overlaps(&mut motions, &pairs, self.arena.card.ball.radius);
+        let cushions = self.touched_cushions(&motions);
+        if !pairs.is_empty() || !cushions.is_empty() {
+            self.impacts(&cluster, &mut motions, &pairs, &cushions);
+        }
+        self.depart(&cluster, &motions, &pairs, &cushions);
+    }
+
+    /// The places of all balls that touch those at `seeds`, directly or through
+    /// others, in order.
+    fn cluster_of(&self, seeds: &[usize]) -> Vec<usize> {
+        let reach = 2.0 * self.arena.card.ball.radius + TOUCH;
+        let mut cluster = seeds.to_vec();
+        let mut checked = 0;
+        while let Some(&place) = cluster.get(checked) {
+            checked += 1;
+            let at = self.motion_now(place).position;
+            for other in 0..self.bodies.len() {
+                if self.bodies[other].pocket.is_none()
+                    && !cluster.contains(&other)
+                    && (self.motion_now(other).position - at).length() <= reach
+                {
+                    cluster.push(other);
+                }
+            }
+        }
+        cluster.sort_unstable();
+        cluster
+    }
+
+    fn touched_cushions(&self, motions: &[BallMotion]) -> Vec<CushionTouch> {
+        let shape = &self.arena.shape;
+        let reach = shape.touch_distance;
+        let mut touched = Vec::new();
+        for (ball, motion) in motions.iter().enumerate() {
+            let at = motion.position;
+            if is_clear(shape, at) {
+                continue;
+            }
+            for (k, wall) in shape.walls.iter().enumerate() {
+                if (wall.height_of(at) - reach).abs() <= TOUCH && faces(wall, at) {
+                    let (normal, surface) = (wall.normal, wall.surface);
+                    let (bit, reach) = (wall_bit(k), f64::INFINITY);
+                    touched.push(CushionTouch { ball, normal, surface, bit, reach });
+                }
+            }
+            for (k, jaw) in shape.jaw_points.iter().enumerate() {
+                let offset = at - jaw.position;
+                let distance = offset.length();
+                if (distance - reach).abs() <= TOUCH {
+                    let surface = Surface::Pocket(jaw.pocket);
+                    let (normal, bit) = (offset / distance, jaw_bit(k));
+                    touched.push(CushionTouch { ball, normal, surface, bit, reach });
+                }
+            }
+        }
+        touched
+    }
+
+    /// All impacts of this moment: balls first, since they are far stiffer than
+    /// cushions; then cushions; until nothing closes but what rests.
+    fn impacts(
+        &mut self,
+        cluster: &[usize],
+        motions: &mut [BallMotion],
+        pairs: &[Pair],
+        cushions: &[CushionTouch],
+    ) {
+        for _ in 0..MOST_ROUNDS {
+            let met = self.ball_impacts(cluster, motions, pairs);
+            let rebounded = self.cushion_impacts(cluster, motions, cushions);
+            if !met && !rebounded {
+                break;
+            }
+        }
+        stop_closing(motions, &all_touches(pairs, cushions, self.arena.card.ball.radius));
+    }
+
+    fn ball_impacts(
+        &mut self,
+        cluster: &[usize],
+        motions: &mut [BallMotion],
+        pairs: &[Pair],
+    ) -> bool {
+        let (radius, contact) = (self.arena.card.ball.radius, self.arena.card.ball_contact);
+        let closes = |motions: &[BallMotion], pair: &Pair| {
+            closing_speed(&motions[pair.first], &motions[pair.second], pair.normal) > RESTING_SPEED
+        };
+        if !pairs.iter().any(|pair| closes(motions, pair)) {
+            return false;
+        }
+        let before = motions.to_vec();
+        if let [pair] = pairs {
+            let (one, two) =
+                collide(&before[pair.first], &before[pair.second], pair.normal, radius, &contact);
+            (motions[pair.first], motions[pair.second]) = (one, two);
+        } else {
+            impact_together(motions, pairs, radius, &contact);
+        }
+        for pair in pairs {
+            // In a cluster a contact that closed late is known by the kick it gave.
+            let kick = (motions[pair.second].velocity - before[pair.second].velocity)
+                .dot(pair.normal)
+                .min((before[pair.first].velocity - motions[pair.first].velocity).dot(pair.normal));
+            if closes(&before, pair) || kick > RESTING_SPEED {
+                let (a, b) = (cluster[pair.first], cluster[pair.second]);
+                let (low, high) =
+                    if self.bodies[a].id < self.bodies[b].id { (a, b) } else { (b, a) };
+                let position = self.motion_now(low).position;
+                self.tell(low, EventKind::Contact(self.bodies[high].id), position);
+            }
+        }
+        true
+    }
+
+    fn cushion_impacts(
+        &mut self,
+        cluster: &[usize],
+        motions: &mut [BallMotion],
+        cushions: &[CushionTouch],
+    ) -> bool {
+        let closes = |motion: &BallMotion, touch: &CushionTouch| {
+            -motion.velocity.dot(touch.normal) > RESTING_SPEED
+        };
+        let mut any = false;
+        for ball in 0..motions.len() {
+            let closing: Vec<&CushionTouch> = cushions
+                .iter()
+                .filter(|touch| touch.ball == ball && closes(&motions[ball], touch))
+                .collect();
+            let law = &self.arena.law;
+            motions[ball] = match closing[..] {
+                [] => continue,
+                [one] => law.rebound(&motions[ball], one.normal),
+                [one, two, ..] => {
+                    // Wedged between two cushions: neither order is preferred, and
+                    // the mean of two rebounds has no more energy than either.
+                    let ahead = law.rebound(&law.rebound(&motions[ball], one.normal), two.normal);
+                    let back = law.rebound(&law.rebound(&motions[ball], two.normal), one.normal);
+                    mean(&ahead, &back)
+                }
+            };
+            any = true;
+            for touch in closing.iter().take(2) {
+                let kind = EventKind::Cushion(touch.surface);
+                self.tell(cluster[ball], kind, motions[ball].position);
+            }
+        }
+        any
+    }
+
+    /// Gives every ball of the cluster its new course, and looks ahead.
+    fn depart(
+        &mut self,
+        cluster: &[usize],
+        motions: &[BallMotion],
+        pairs: &[Pair],
+        cushions: &[CushionTouch],
+    ) {
+        let (radius, cloth) = (self.arena.card.ball.radius, self.arena.card.cloth);
+        let free: Vec<Course> =
+            motions.iter().map(|motion| Course::new(*motion, radius, &cloth)).collect();
+        let mut courses = free.clone();
+        let touches = all_touches(pairs, cushions, radius);
+        let pressed = lean(&mut courses, &touches, radius, &cloth);
+        for (k, &place) in cluster.iter().enumerate() {
+            self.start_leg(place, motions[k]);
+            let body = &mut self.bodies[place];
+            body.course = courses[k];
+            body.leans = courses[k] != free[k];
+            (body.held_balls, body.held_walls) = (0, 0);
+        }
+        for (k, _) in pressed.iter().enumerate().filter(|(_, pressed)| **pressed) {
+            let place = cluster[touches[k].ball];
+            match touches[k].other {
+                Some(other) => {
+                    let other = cluster[other];
+                    self.bodies[place].held_balls |= 1 << other;
+                    self.bodies[other].held_balls |= 1 << place;
+                }
+                None => self.bodies[place].held_walls |= cushions[k - pairs.len()].bit,
+            }
+        }
+        for &place in cluster {
+            self.look_ahead(place);
+        }
+    }
+
+    /// Ends the ball's leg and begins one from `motion`.
+    fn start_leg(&mut self, place: usize, motion: BallMotion) {
+        let (radius, cloth) = (self.arena.card.ball.radius, self.arena.card.cloth);
+        let rested = self.bodies[place].course.phase == Phase::AtRest;
+        self.end_leg(place);
+        let body = &mut self.bodies[place];
+        body.course = Course::new(motion, radius, &cloth);
+        body.since = self.now;
+        if !rested && body.course.phase == Phase::AtRest {
+            self.tell(place, EventKind::Stop, motion.position);
+        }
+    }
+
+    fn end_leg(&mut self, place: usize) {
+        let body = &self.bodies[place];
+        if body.pocket.is_none() {
+            self.listener.leg(place, &body.course, body.since, self.now);
+        }
+    }
+
+    /// Predicts what the ball does next, alone and with every other.
+    fn look_ahead(&mut self, place: usize) {
+        let body = &mut self.bodies[place];
+        let course = &body.course;
+        (body.due, body.next) = if course.span.is_finite() {
+            let next = if body.leans { Next::Leans } else { Next::PhaseEnds };
+            (body.since + course.span, next)
+        } else {
+            (f64::INFINITY, Next::Nothing)
+        };
+        let longest = LONGEST_SHOT - self.now;
+        if let Some((time, barrier)) =
+            next_barrier(&self.arena.shape, course, body.held_walls, longest)
+        {
+            body.due = body.since + time;
+            body.next = Next::Meets(barrier);
+        }
+        for other in 0..self.bodies.len() {
+            if other != place && self.bodies[other].pocket.is_none() {
+                let time = self.meeting_of(place, other);
+                *self.meeting(place, other) = time;
+            }
+        }
+    }
+
+    fn meeting(&mut self, one: usize, two: usize) -> &mut f64 {
+        let n = self.bodies.len();
+        &mut self.meetings[one.min(two) * n + one.max(two)]
+    }
+
+    fn meeting_of(&self, one: usize, two: usize) -> f64 {
+        let (a, b) = (&self.bodies[one], &self.bodies[two]);
+        if a.held_balls & (1 << two) != 0 || !(a.course.moves() || b.course.moves()) {
+            return f64::INFINITY;
+        }
+        let left = |body: &Body| {
+            if body.course.moves() {
+                body.since + body.course.span - self.now
+            } else {
+                f64::INFINITY
+            }
+        };
+        let span = left(a).min(left(b)).min(LONGEST_SHOT - self.now);
+        let (age_a, age_b) = (self.now - a.since, self.now - b.since);
+        let offset = b.course.position(age_b) - a.course.position(age_a);
+        let velocity = b.course.velocity(age_b) - a.course.velocity(age_a);
+        let acceleration = b.course.acceleration - a.course.acceleration;
+        let reach = 2.0 * self.arena.card.ball.radius;
+        match meeting_time(offset, velocity, acceleration, reach, span) {
+            Some(time) => self.now + time,
+            None => f64::INFINITY,
+        }
+    }
+
+    fn motion_now(&self, place: usize) -> BallMotion {
+        let body = &self.bodies[place];
+        body.course.motion(self.now - body.since)
+    }
+
+    fn tell(&mut self, place: usize, kind: EventKind, position: DVec2) {
+        self.listener.event(Event { time: self.now, ball: self.bodies[place].id, kind, position });
+    }
+
+    fn ends(&self) -> Vec<BallEnd> {
+        self.bodies
+            .iter()
+            .enumerate()
+            .map(|(place, body)| match body.pocket {
+                Some(pocket) => BallEnd::Pocketed(pocket),
+                None if body.course.phase == Phase::AtRest => {
+                    BallEnd::Rest(body.course.start.position)
+                }
+                None => BallEnd::Moving(self.motion_now(place).position),
+            })
+            .collect()
+    }
+}
+
+enum Due {
+    Meeting(usize, usize),
+    Own(usize),
+}
+
+fn touching_pairs(motions: &[BallMotion], radius: f64) -> Vec<Pair> {
+    let mut pairs = Vec::new();
+    for first in 0..motions.len() {
+        for second in first + 1..motions.len() {
+            let offset = motions[second].position - motions[first].position;
+            let distance = offset.length();
+            if distance - 2.0 * radius <= TOUCH {
+                pairs.push(Pair { first, second, normal: offset / distance });
+            }
+        }
+    }
+    pairs
+}
+
+/// Balls that lean on each other along curved courses creep together by less than
+/// a nanometre: they are put side by side again.
+fn part_overlaps(motions: &mut [BallMotion], pairs: &[Pair], radius: f64) {
+    for pair in pairs {
+        let offset = motions[pair.second].position - motions[pair.first].position;
+        let overlap = 2.0 * radius - offset.length();
+        if overlap > 0.1 * TOUCH {
+            motions[pair.first].position -= pair.normal * (0.5 * overlap);
+            motions[pair.second].position += pair.normal * (0.5 * overlap);
+        }
+    }
+}
+
+/// Pairs, then cushions, as contacts that may rest.
+fn all_touches(pairs: &[Pair], cushions: &[CushionTouch], radius: f64) -> Vec<Touch> {
+    let balls = pairs.iter().map(|pair| Touch {
+        ball: pair.first,
+        other: Some(pair.second),
+        normal: pair.normal,
+        reach: 2.0 * radius,
+    });
+    let fixed = cushions.iter().map(|touch| Touch {
+        ball: touch.ball,
+        other: None,
+        normal: -touch.normal,
+        reach: touch.reach,
+    });
+    balls.chain(fixed).collect()
+}
+
+fn mean(one: &BallMotion, two: &BallMotion) -> BallMotion {
+    BallMotion {
+        position: one.position,
+        velocity: (one.velocity + two.velocity) * 0.5,
+        spin: (one.spin + two.spin) * 0.5,
+    }
+}
+
+/// The states of the balls at the moment of the strike.
+pub(super) fn at_the_strike(
+    balls: &[PlacedBall],
+    cue_ball: BallMotion,
+) -> Vec<(BallId, BallMotion)> {
+    balls
+        .iter()
+        .map(|ball| {
+            let still = BallMotion { position: ball.position, ..BallMotion::default() };
+            let struck = BallMotion { position: ball.position, ..cue_ball };
+            (ball.id, if ball.id.is_cue() { struck } else { still })
+        })
+        .collect()
+}
