@@ -108,8 +108,8 @@ fn search<const N: usize>(
 /// De Casteljau's halving.
 fn halves<const N: usize>(bernstein: &[f64; N]) -> ([f64; N], [f64; N]) {
     let (mut left, mut right) = ([0.0; N], *bernstein);
-    for i in 0..N {
-        left[i] = right[0];
+    for (i, value) in left.iter_mut().enumerate() {
+        *value = right[0];
         for j in 0..N - 1 - i {
             right[j] = 0.5 * (right[j] + right[j + 1]);
         }

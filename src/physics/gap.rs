@@ -7,6 +7,10 @@ use glam::DVec2;
 /// model allows itself).
 pub(super) const TOUCH: f64 = 5e-10;
 
+/// A ball deeper in a wall than this stands behind it, m (tuning choice). Balls
+/// that lean on each other are pushed that far at most before they are put right.
+pub(super) const BEHIND: f64 = 1e-7;
+
 /// Things that touch and close slower than this move along each other, m/s
 /// (tuning choice, far below the speed at which contacts rest).
 pub(super) const STILL: f64 = 1e-9;
@@ -51,7 +55,7 @@ pub(super) fn meeting_time(
 
 /// The same for a point and a straight line: `gap` is the distance less the reach.
 pub(super) fn falling_time(gap: f64, speed: f64, acceleration: f64) -> Option<f64> {
-    if gap.abs() > TOUCH {
+    if !(-BEHIND..=TOUCH).contains(&gap) {
         return falling_root_quadratic([gap, speed, 0.5 * acceleration]);
     }
     if speed < -STILL {

@@ -41,10 +41,11 @@ pub(super) fn extrapolated_step<const N: usize>(
             let ratio = pieces as f64 / PIECES[j] as f64;
             let weight = 1.0 / (ratio * ratio - 1.0);
             error = 0.0;
-            for i in 0..N {
-                let better = columns[j + 1][i] + (columns[j + 1][i] - columns[j][i]) * weight;
-                error = error.max((better - columns[j + 1][i]).abs());
-                columns[j][i] = better;
+            let newer = columns[j + 1];
+            for (value, new) in columns[j].iter_mut().zip(newer) {
+                let better = new + (new - *value) * weight;
+                error = error.max((better - new).abs());
+                *value = better;
             }
         }
     }

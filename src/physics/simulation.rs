@@ -4,7 +4,7 @@ use super::ball_ball::{closing_speed, collide};
 use super::ball_cushion::CushionLaw;
 use super::barrier::{Barrier, faces, is_clear, jaw_bit, next_barrier, wall_bit};
 use super::cluster::{Pair, impact_together};
-use super::gap::{TOUCH, meeting_time};
+use super::gap::{BEHIND, TOUCH, meeting_time};
 use super::motion::Course;
 use super::record::Listen;
 use super::rest::{RESTING_SPEED, Touch, lean, stop_closing, stop_slip};
@@ -94,6 +94,8 @@ struct CushionTouch {
     bit: u32,
     /// Radius of the circle that the centre can follow: infinite along a wall.
     reach: f64,
+    /// Distance left between ball and cushion, m; negative inside it.
+    gap: f64,
 }
 
 struct Simulation<'a, L: Listen> {
@@ -211,8 +213,8 @@ impl<'a, L: Listen> Simulation<'a, L> {
         let mut motions: Vec<BallMotion> =
             cluster.iter().map(|&place| self.motion_now(place)).collect();
         let pairs = touching_pairs(&motions, self.arena.card.ball.radius);
-        part_overlaps(&mut motions, &pairs, self.arena.card.ball.radius);
         let cushions = self.touched_cushions(&motions);
+        part_overlaps(&mut motions, &pairs, &cushions, self.arena.card.ball.radius);
         if !pairs.is_empty() || !cushions.is_empty() {
             self.impacts(&cluster, &mut motions, &pairs, &cushions);
         }
@@ -251,19 +253,21 @@ impl<'a, L: Listen> Simulation<'a, L> {
                 continue;
             }
             for (k, wall) in shape.walls.iter().enumerate() {
-                if (wall.height_of(at) - reach).abs() <= TOUCH && faces(wall, at) {
+                let gap = wall.height_of(at) - reach;
+                if (-BEHIND..=TOUCH).contains(&gap) && faces(wall, at) {
                     let (normal, surface) = (wall.normal, wall.surface);
                     let (bit, reach) = (wall_bit(k), f64::INFINITY);
-                    touched.push(CushionTouch { ball, normal, surface, bit, reach });
+                    touched.push(CushionTouch { ball, normal, surface, bit, reach, gap });
                 }
             }
             for (k, jaw) in shape.jaw_points.iter().enumerate() {
                 let offset = at - jaw.position;
                 let distance = offset.length();
-                if (distance - reach).abs() <= TOUCH {
+                let gap = distance - reach;
+                if gap <= TOUCH {
                     let surface = Surface::Pocket(jaw.pocket);
                     let (normal, bit) = (offset / distance, jaw_bit(k));
-                    touched.push(CushionTouch { ball, normal, surface, bit, reach });
+                    touched.push(CushionTouch { ball, normal, surface, bit, reach, gap });
                 }
             }
         }
@@ -517,14 +521,31 @@ fn touching_pairs(motions: &[BallMotion], radius: f64) -> Vec<Pair> {
 }
 
 /// Balls that lean on each other along curved courses creep together by less than
-/// a nanometre: they are put side by side again.
-fn part_overlaps(motions: &mut [BallMotion], pairs: &[Pair], radius: f64) {
-    for pair in pairs {
-        let offset = motions[pair.second].position - motions[pair.first].position;
-        let overlap = 2.0 * radius - offset.length();
-        if overlap > 0.1 * TOUCH {
-            motions[pair.first].position -= pair.normal * (0.5 * overlap);
-            motions[pair.second].position += pair.normal * (0.5 * overlap);
+/// a nanometre: they are put side by side again, and out of the cushions.
+fn part_overlaps(
+    motions: &mut [BallMotion],
+    pairs: &[Pair],
+    cushions: &[CushionTouch],
+    radius: f64,
+) {
+    let starts: Vec<DVec2> = cushions.iter().map(|touch| motions[touch.ball].position).collect();
+    // A ball that a cushion holds leaves the way to the others: each round halves
+    // what is left.
+    for _ in 0..6 {
+        for pair in pairs {
+            let offset = motions[pair.second].position - motions[pair.first].position;
+            let overlap = 2.0 * radius - offset.length();
+            if overlap > 0.1 * TOUCH {
+                motions[pair.first].position -= pair.normal * (0.5 * overlap);
+                motions[pair.second].position += pair.normal * (0.5 * overlap);
+            }
+        }
+        for (touch, start) in cushions.iter().zip(&starts) {
+            let moved = (motions[touch.ball].position - *start).dot(touch.normal);
+            let depth = -(touch.gap + moved);
+            if depth > 0.1 * TOUCH {
+                motions[touch.ball].position += touch.normal * depth;
+            }
         }
     }
 }

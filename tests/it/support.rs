@@ -4,6 +4,7 @@ use glam::DVec2;
 use leaveline::BallId;
 use leaveline::physics::{PlacedBall, Shot, Stroke};
 use leaveline::table::{TableCard, TableShape, TableSize};
+use std::f64::consts::PI;
 
 /// Seeded numbers, the same on every machine.
 ///
@@ -64,7 +65,7 @@ pub fn any_shot(seeded: &mut Seeded, n_balls: usize) -> Shot {
         let place = if !balls.is_empty() && seeded.below(4) == 0 {
             // Frozen to a ball that is there already.
             let other = balls[seeded.below(balls.len() as u64) as usize].position;
-            let angle = seeded.within(-3.14, 3.14);
+            let angle = seeded.within(-PI, PI);
             let at = other + DVec2::new(angle.cos(), angle.sin()) * (2.0 * card.ball.radius);
             let free = balls
                 .iter()
@@ -97,9 +98,9 @@ pub fn any_shot(seeded: &mut Seeded, n_balls: usize) -> Shot {
 
 /// Any legal stroke, slow ones as likely as fast ones.
 pub fn any_stroke(seeded: &mut Seeded) -> Stroke {
-    let (angle, offset) = (seeded.within(-3.14, 3.14), 0.5 * seeded.within(0.0, 1.0).sqrt());
+    let (angle, offset) = (seeded.within(-PI, PI), 0.5 * seeded.within(0.0, 1.0).sqrt());
     Stroke {
-        azimuth: seeded.within(-3.14, 3.14),
+        azimuth: seeded.within(-PI, PI),
         elevation: if seeded.below(3) == 0 { seeded.within(0.0, 1.2) } else { 0.0 },
         speed: seeded.within(-3.0, 2.2).exp(),
         side: offset * angle.cos(),
