@@ -6,6 +6,7 @@ pub mod physics;
 pub mod practice;
 pub mod table;
 pub mod units;
+pub mod wire;
 
 pub use ball::{BallId, BallMotion, BallSpec, Phase};
 pub use error::Error;

@@ -1,0 +1,111 @@
+//! The Read item and the call as forms, both ways.
+
+use super::reader::Form;
+use super::shot::{read_shot, write_shot};
+use super::value::Value;
+use crate::error::Error;
+use crate::physics::MODEL_VERSION;
+use crate::practice::{Call, CallPoint, ReadItem};
+use crate::table::Rail;
+use glam::DVec2;
+
+/// Version of the form of items.
+pub const ITEM_VERSION: u32 = 1;
+
+/// The hardest level.
+pub const HARDEST_LEVEL: u32 = 6;
+
+/// The most points a call may have.
+pub const MOST_CALL_POINTS: usize = 32;
+
+/// A call is drawn on the table, and no table is larger than this, m.
+const FARTHEST: f64 = 100.0;
+
+/// Reads an item whose shot can be played by this version of the model.
+///
+/// # Errors
+/// As [`read_shot`]; [`Error::Version`] also if the item was made for a newer
+/// model of the physics.
+pub fn read_item(value: &Value, path: &str) -> Result<ReadItem, Error> {
+    let known = &["version", "kind", "model", "level", "seed", "shot"];
+    let form = Form::open_version_1(value, path, known)?;
+    form.choice("kind", &["read"], |kind| kind)?;
+    form.version("model", MODEL_VERSION)?;
+    let level = form.integer("level", 1, HARDEST_LEVEL)? as u8;
+    let seed = match form.optional("seed") {
+        Some(_) => Some(form.integer("seed", 0, u32::MAX)?),
+        None => None,
+    };
+    Ok(ReadItem { shot: read_shot(form.value("shot")?, &form.path_of("shot"))?, level, seed })
+}
+
+/// Writes an item.
+pub fn write_item(item: &ReadItem) -> Value {
+    let mut fields = vec![
+        ("version".to_owned(), f64::from(ITEM_VERSION).into()),
+        ("kind".to_owned(), Value::text("read")),
+        ("model".to_owned(), f64::from(MODEL_VERSION).into()),
+        ("level".to_owned(), f64::from(item.level).into()),
+    ];
+    if let Some(seed) = item.seed {
+        fields.push(("seed".to_owned(), f64::from(seed).into()));
+    }
+    fields.push(("shot".to_owned(), write_shot(&item.shot)));
+    Value::Fields(fields)
+}
+
+/// Reads a call. Whether its points lie on the table of some item is not
+/// checked, for a call alone does not know the table.
+///
+/// # Errors
+/// [`Error::Malformed`] for a field that is unknown, missing or of the wrong
+/// type, [`Error::OutOfRange`] for more than [`MOST_CALL_POINTS`] points or a
+/// coordinate beyond any table.
+pub fn read_call(value: &Value, path: &str) -> Result<Call, Error> {
+    let form = Form::open(value, path, &["points", "stop"])?;
+    let points = form
+        .list("points", 0, MOST_CALL_POINTS)?
+        .map(|(entry, path)| {
+            let form = Form::open(entry, &path, &["x", "y", "rail"])?;
+            let rail = match form.optional("rail") {
+                Some(_) => Some(form.choice("rail", &Rail::ALL, Rail::name)?),
+                None => None,
+            };
+            Ok(CallPoint { position: read_position(&form)?, rail })
+        })
+        .collect::<Result<_, Error>>()?;
+    let stop = Form::open(form.value("stop")?, &form.path_of("stop"), &["x", "y"])?;
+    Ok(Call { points, stop: read_position(&stop)? })
+}
+
+/// Writes a call.
+pub fn write_call(call: &Call) -> Value {
+    let points = call.points.iter().map(write_point).collect();
+    let stop = Value::fields([("x", call.stop.x.into()), ("y", call.stop.y.into())]);
+    Value::fields([("points", Value::List(points)), ("stop", stop)])
+}
+
+/// Writes one point of a call.
+pub fn write_point(point: &CallPoint) -> Value {
+    let (x, y) = (point.position.x.into(), point.position.y.into());
+    match point.rail {
+        Some(rail) => Value::fields([("x", x), ("y", y), ("rail", Value::text(rail.name()))]),
+        None => Value::fields([("x", x), ("y", y)]),
+    }
+}
+
+/// The fields `x` and `y` of a place that a player called, m.
+///
+/// # Errors
+/// As [`Form::number`]; [`Error::OutOfRange`] beyond any table.
+pub fn read_position(form: &Form) -> Result<DVec2, Error> {
+    let coordinate = |name: &str| {
+        let value = form.number(name)?;
+        if value.abs() <= FARTHEST {
+            return Ok(value);
+        }
+        let rule = format!("must lie from -{FARTHEST} to {FARTHEST} m");
+        Err(Error::out_of_range(form.path_of(name), value, rule))
+    };
+    Ok(DVec2::new(coordinate("x")?, coordinate("y")?))
+}

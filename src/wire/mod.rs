@@ -1,0 +1,38 @@
+//! The open forms: how everything looks outside of this crate, and the one
+//! strict reader that lets it in.
+//!
+//! JSON text, JavaScript objects and links are filled into a [`Value`], which a
+//! [`Form`] then takes apart; what goes out is a [`Value`] or a mirror with a
+//! serde derive (no other module has one). The forms are published as JSON
+//! Schemas in `www/schema/`. Angles are degrees here and radians in the core;
+//! everything else keeps its SI unit.
+
+mod angle;
+mod item;
+mod link;
+mod outcome;
+mod packed;
+mod reader;
+mod request;
+mod shot;
+mod table;
+mod text;
+mod value;
+
+pub use angle::degrees_for;
+pub use item::{
+    HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_position, write_call,
+    write_item, write_point,
+};
+pub use link::{LINK_VERSION, LONGEST_LINK, Opened, make, open, seal, unseal};
+pub use outcome::{OutcomeForm, write_outcome};
+pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
+pub use reader::{Form, number};
+pub use request::{
+    DealRequest, Diamonds, GradeRequest, LinkRequest, PointRequest, SnapRequest, read_deal,
+    read_grade, read_link, read_point, read_snap,
+};
+pub use shot::{FORM_VERSION, read_shot, write_shot};
+pub use table::{read_card, write_card};
+pub use text::{LONGEST_JSON, compact, parse};
+pub use value::Value;

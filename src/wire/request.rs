@@ -1,0 +1,160 @@
+//! What the page asks for, besides plain shots.
+
+use super::item::{HARDEST_LEVEL, read_call, read_item, read_position};
+use super::link::unseal;
+use super::reader::Form;
+use super::value::Value;
+use crate::error::Error;
+use crate::practice::{Call, ReadItem};
+use crate::table::{Rail, TableSize};
+use glam::DVec2;
+
+/// A wish for a new item.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DealRequest {
+    /// Level, 1 to 6.
+    pub level: u8,
+    /// The seed of the deal.
+    pub seed: u32,
+    /// The table, nine-foot unless another is asked for.
+    pub size: TableSize,
+}
+
+/// A point that the player placed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SnapRequest {
+    /// The item it belongs to.
+    pub item: ReadItem,
+    /// Where, m.
+    pub position: DVec2,
+    /// How near a nose line it is drawn onto the rail, m.
+    pub reach: f64,
+    /// Whether it is drawn onto rails at all.
+    pub snap: bool,
+}
+
+/// A point whose diamonds were typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PointRequest {
+    /// The item it belongs to.
+    pub item: ReadItem,
+    /// Where it is.
+    pub place: Diamonds,
+}
+
+/// A place counted in diamonds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Diamonds {
+    /// On a rail, at this diamond of it.
+    Rail(Rail, f64),
+    /// On the cloth: from the head, and from the right.
+    Cloth(f64, f64),
+}
+
+/// An answer to be graded.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GradeRequest {
+    /// What was asked.
+    pub item: ReadItem,
+    /// The player's answer.
+    pub call: Call,
+    /// The answer of the one who sent the link.
+    pub sender: Option<Call>,
+}
+
+/// A link to be made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LinkRequest {
+    /// What is asked.
+    pub item: ReadItem,
+    /// The sender's answer, if it goes along.
+    pub call: Option<Call>,
+}
+
+/// Reads a wish for a new item.
+///
+/// # Errors
+/// As [`Form`].
+pub fn read_deal(value: &Value) -> Result<DealRequest, Error> {
+    let form = Form::open(value, "", &["level", "seed", "size"])?;
+    Ok(DealRequest {
+        level: form.integer("level", 1, HARDEST_LEVEL)? as u8,
+        seed: form.integer("seed", 0, u32::MAX)?,
+        size: match form.optional("size") {
+            Some(_) => form.choice("size", &TableSize::ALL, TableSize::name)?,
+            None => TableSize::NineFoot,
+        },
+    })
+}
+
+/// Reads a placed point.
+///
+/// # Errors
+/// As [`Form`] and [`read_item`].
+pub fn read_snap(value: &Value) -> Result<SnapRequest, Error> {
+    let form = Form::open(value, "", &["item", "x", "y", "reach", "snap"])?;
+    let reach = form.number("reach")?;
+    if reach < 0.0 {
+        return Err(Error::out_of_range("reach", reach, "must not be negative"));
+    }
+    Ok(SnapRequest {
+        item: read_item(form.value("item")?, "item")?,
+        position: read_position(&form)?,
+        reach,
+        snap: form.truth("snap")?,
+    })
+}
+
+/// Reads a typed point. `across` belongs to a point on the cloth, and only there.
+///
+/// # Errors
+/// As [`Form`] and [`read_item`].
+pub fn read_point(value: &Value) -> Result<PointRequest, Error> {
+    let form = Form::open(value, "", &["item", "rail", "along", "across"])?;
+    let item = read_item(form.value("item")?, "item")?;
+    let along = form.number("along")?;
+    let place = match (form.optional("rail"), form.optional("across")) {
+        (Some(_), None) => {
+            Diamonds::Rail(form.choice("rail", &Rail::ALL, Rail::name)?, along)
+        }
+        (None, Some(_)) => Diamonds::Cloth(along, form.number("across")?),
+        (None, None) => {
+            return Err(Error::malformed("across", "must be given for a point on the cloth"));
+        }
+        (Some(_), Some(_)) => {
+            return Err(Error::malformed("across", "must be left out for a point on a rail"));
+        }
+    };
+    Ok(PointRequest { item, place })
+}
+
+/// Reads an answer to be graded. `sealed` is what came out of a link.
+///
+/// # Errors
+/// As [`Form`], [`read_item`], [`read_call`] and [`unseal`].
+pub fn read_grade(value: &Value) -> Result<GradeRequest, Error> {
+    let form = Form::open(value, "", &["item", "call", "sealed"])?;
+    Ok(GradeRequest {
+        item: read_item(form.value("item")?, "item")?,
+        call: read_call(form.value("call")?, "call")?,
+        sender: match form.optional("sealed") {
+            Some(_) => Some(unseal(form.text("sealed")?)?),
+            None => None,
+        },
+    })
+}
+
+/// Reads a link to be made.
+///
+/// # Errors
+/// As [`Form`], [`read_item`] and [`read_call`].
+pub fn read_link(value: &Value) -> Result<LinkRequest, Error> {
+    let form = Form::open(value, "", &["item", "call"])?;
+    Ok(LinkRequest {
+        item: read_item(form.value("item")?, "item")?,
+        call: match form.optional("call") {
+            Some(call) => Some(read_call(call, "call")?),
+            None => None,
+        },
+    })
+}
