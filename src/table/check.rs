@@ -8,7 +8,7 @@ use super::{PocketId, PocketSpec, TableCard};
 use crate::error::Error;
 use crate::units::{INCH, OUNCE};
 use glam::DVec2;
-use std::f64::consts::FRAC_1_SQRT_2;
+use std::f64::consts::{FRAC_1_SQRT_2, FRAC_PI_4};
 
 /// No table, and no part of one, is larger than this, m (tuning choice: it only
 /// keeps the arithmetic far from overflow).
@@ -82,7 +82,7 @@ impl TableCard {
             return Err(Error::out_of_range(format!("{name}.shelf"), spec.shelf, rule));
         }
         let closing = closing_angle(id, spec);
-        if !(0.0..0.8).contains(&closing) {
+        if !(0.0..=FRAC_PI_4).contains(&closing) {
             let rule = if id.is_side() {
                 "must lie from 90 to 135 degrees"
             } else {
@@ -193,6 +193,18 @@ mod tests {
         let mut card = TableCard::of_size(TableSize::NineFoot);
         card.corner_pocket.facing = 0.02;
         assert!(card.check().is_err(), "a ball could leave the table behind the jaw");
+    }
+
+    #[test]
+    fn cut_angles_are_accepted_to_the_ends_of_their_range() {
+        let mut card = TableCard::of_size(TableSize::NineFoot);
+        // A wide hole without a shelf fits behind facings at any angle.
+        card.side_pocket =
+            PocketSpec { mouth: 0.13, cut_angle: 0.0, shelf: 0.0, facing: 0.06, hole_radius: 0.1 };
+        for (degrees, sound) in [(89.999, false), (90.0, true), (135.0, true), (135.001, false)] {
+            card.side_pocket.cut_angle = crate::units::radians(degrees);
+            assert_eq!(card.check().is_ok(), sound, "{degrees} degrees: {:?}", card.check());
+        }
     }
 
     #[test]
