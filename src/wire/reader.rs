@@ -47,8 +47,7 @@ impl<'a> Form<'a> {
 
     fn of(value: &'a Value, path: &str, known: &'static [&'static str]) -> Result<Self, Error> {
         let Value::Fields(fields) = value else {
-            let rule =
-                format!("must be an object with {}, not {}", known.join(", "), value.kind());
+            let rule = format!("must be an object with {}, not {}", known.join(", "), value.kind());
             return Err(Error::malformed(or_form(path), rule));
         };
         Ok(Self { path: path.to_owned(), fields, known })
@@ -204,9 +203,7 @@ impl<'a> Form<'a> {
 pub fn number(value: &Value, path: &str) -> Result<f64, Error> {
     match value {
         Value::Number(number) if number.is_finite() => Ok(number + 0.0),
-        Value::Number(number) => {
-            Err(Error::out_of_range(path, *number, "must be a finite number"))
-        }
+        Value::Number(number) => Err(Error::out_of_range(path, *number, "must be a finite number")),
         other => Err(wrong_kind(path.to_owned(), "a number", other)),
     }
 }

@@ -114,9 +114,7 @@ pub fn read_point(value: &Value) -> Result<PointRequest, Error> {
     let item = read_item(form.value("item")?, "item")?;
     let along = form.number("along")?;
     let place = match (form.optional("rail"), form.optional("across")) {
-        (Some(_), None) => {
-            Diamonds::Rail(form.choice("rail", &Rail::ALL, Rail::name)?, along)
-        }
+        (Some(_), None) => Diamonds::Rail(form.choice("rail", &Rail::ALL, Rail::name)?, along),
         (None, Some(_)) => Diamonds::Cloth(along, form.number("across")?),
         (None, None) => {
             return Err(Error::malformed("across", "must be given for a point on the cloth"));

@@ -28,10 +28,15 @@ pub fn read_shot(value: &Value, path: &str) -> Result<Shot, Error> {
         .collect::<Result<_, _>>()?;
     let stroke = read_stroke(form.value("stroke")?, &form.path_of("stroke"))?;
     let shot = Shot { card, balls, stroke };
-    match shot.card.check().map_err(|e| e.within("table")) {
+    match check(&shot) {
         Err(error) if !path.is_empty() => Err(error.within(path)),
         checked => checked.map(|()| shot),
     }
+}
+
+fn check(shot: &Shot) -> Result<(), Error> {
+    shot.card.check().map_err(|e| e.within("table"))?;
+    shot.stroke.check().map_err(|e| e.within("stroke"))
 }
 
 /// Writes a shot. Read again it is the same shot to the last bit, if its angles
@@ -75,8 +80,7 @@ fn ball_named(text: &str) -> Option<BallId> {
 }
 
 fn read_stroke(value: &Value, path: &str) -> Result<Stroke, Error> {
-    let form =
-        Form::open(value, path, &["azimuth", "elevation", "speed", "side", "height"])?;
+    let form = Form::open(value, path, &["azimuth", "elevation", "speed", "side", "height"])?;
     Ok(Stroke {
         azimuth: radians(form.number("azimuth")?),
         elevation: radians(form.number("elevation")?),

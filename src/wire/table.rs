@@ -38,13 +38,13 @@ const PARAMETERS: [Parameter; 13] = [
         |card| card.cushion.restitution,
         |card, value| card.cushion.restitution = value,
     ),
-    (
-        "cushionFriction",
-        |card| card.cushion.friction,
-        |card, value| card.cushion.friction = value,
-    ),
+    ("cushionFriction", |card| card.cushion.friction, |card, value| card.cushion.friction = value),
     ("noseHeight", |card| card.cushion.nose_height, |card, value| card.cushion.nose_height = value),
-    ("squirtMassRatio", |card| card.squirt_mass_ratio, |card, value| card.squirt_mass_ratio = value),
+    (
+        "squirtMassRatio",
+        |card| card.squirt_mass_ratio,
+        |card, value| card.squirt_mass_ratio = value,
+    ),
 ];
 
 const KNOWN: &[&str] = &[
@@ -134,8 +134,7 @@ fn write_friction(curve: &FrictionCurve) -> Value {
 }
 
 fn read_pocket(value: &Value, path: &str) -> Result<PocketSpec, Error> {
-    let form =
-        Form::open(value, path, &["mouth", "cutAngle", "shelf", "facing", "holeRadius"])?;
+    let form = Form::open(value, path, &["mouth", "cutAngle", "shelf", "facing", "holeRadius"])?;
     Ok(PocketSpec {
         mouth: form.number("mouth")?,
         cut_angle: radians(form.number("cutAngle")?),

@@ -6,9 +6,7 @@
 //! still a NaN here, to be refused by name, and not a null.
 
 use crate::error::Error;
-use serde::de::{
-    DeserializeSeed, Deserializer, MapAccess, SeqAccess, Unexpected, Visitor,
-};
+use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Unexpected, Visitor};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use std::fmt;
 

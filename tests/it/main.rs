@@ -2,3 +2,4 @@
 
 mod properties;
 mod support;
+mod wire;
