@@ -6,6 +6,8 @@ pub mod physics;
 pub mod practice;
 pub mod table;
 pub mod units;
+#[cfg(target_arch = "wasm32")]
+pub mod wasm;
 pub mod wire;
 
 pub use ball::{BallId, BallMotion, BallSpec, Phase};

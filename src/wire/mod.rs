@@ -8,6 +8,7 @@
 //! everything else keeps its SI unit.
 
 mod angle;
+mod boundary;
 mod item;
 mod link;
 mod outcome;
@@ -20,11 +21,12 @@ mod text;
 mod value;
 
 pub use angle::degrees_for;
+pub use boundary::{check_length, make_link};
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_position, write_call,
     write_item, write_point,
 };
-pub use link::{LINK_VERSION, LONGEST_LINK, Opened, make, open, seal, unseal};
+pub use link::{LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, make, open, seal, unseal};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
 pub use reader::{Form, number};

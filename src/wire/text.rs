@@ -46,11 +46,42 @@ struct Numbers;
 
 impl serde_json::ser::Formatter for Numbers {
     fn write_f64<W: ?Sized + io::Write>(&mut self, writer: &mut W, value: f64) -> io::Result<()> {
-        // Up to here every whole number is exact, and no exponent is shorter.
-        const PLAIN: f64 = 1e15;
+        // From here on numbers are written with an exponent.
+        const PLAIN: f64 = 1e16;
         if value.fract() == 0.0 && value.abs() < PLAIN {
             return write!(writer, "{}", value as i64);
         }
         serde_json::ser::CompactFormatter.write_f64(writer, value)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short_and_come_back_to_the_bit() {
+        for (number, text) in [
+            (0.0, "0"),
+            (-0.0, "0"),
+            (2.0, "2"),
+            (-17.0, "-17"),
+            (0.1 + 0.2, "0.30000000000000004"),
+            (9_999_999_999_999_998.0, "9999999999999998"),
+            (1e16, "1e+16"),
+            (5e-324, "5e-324"),
+            (f64::MAX, "1.7976931348623157e+308"),
+        ] {
+            let written = compact(&Value::from(number)).expect("a number is JSON");
+            assert_eq!(written, text);
+            assert_eq!(parse(text), Ok(Value::from(number)), "{text} is read exactly");
+        }
+    }
+
+    #[test]
+    fn every_kind_of_value_comes_back() {
+        let text = r#"{"a":[null,true,-0.5,"b\n\u0001\"é"],"":{}}"#;
+        let value = parse(text).expect("JSON");
+        assert_eq!(compact(&value).as_deref(), Ok(text));
     }
 }

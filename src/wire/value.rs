@@ -305,3 +305,32 @@ impl Visitor<'_> for Name<'_> {
         Ok(name.to_owned())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn paths_quote_names_that_are_no_words() {
+        assert_eq!(join("", "stroke"), "stroke");
+        assert_eq!(join("stroke", "speed"), "stroke.speed");
+        assert_eq!(join("stroke", "a.b\n"), r#"stroke["a.b\n"]"#);
+        assert_eq!(join("", ""), r#"[""]"#);
+    }
+
+    #[test]
+    fn messages_do_not_repeat_everything_they_were_given() {
+        assert_eq!(shorten("a\u{7}b"), "a b", "control characters are spaces");
+        assert_eq!(shorten(&"é".repeat(161)).chars().count(), 161, "160 and the dots");
+        assert_eq!(shorten(&"é".repeat(160)).chars().count(), 160, "all of it");
+    }
+
+    #[test]
+    fn only_integers_that_a_number_can_keep_are_taken() {
+        let fill = |integer: u64| Value::fill(serde_json::Value::from(integer));
+        assert_eq!(fill(1 << 53), Ok(Value::Number((1u64 << 53) as f64)));
+        assert!(fill((1 << 53) + 1).is_err(), "one more would be rounded");
+        assert_eq!(fill(1 << 60), Ok(Value::Number((1u64 << 60) as f64)), "a power of two is kept");
+        assert!(fill(u64::MAX).is_err(), "and the largest is not");
+    }
+}

@@ -1,0 +1,53 @@
+/** Metres in the table frame (origin: head-right nose corner; x toward the foot, y toward the left rail). */
+export type Point = [x: number, y: number];
+export type TableSize = "nine-foot" | "eight-foot" | "seven-foot";
+export type RailName = "head" | "foot" | "right" | "left";
+export type PocketName = "head-right" | "head-left" | "foot-right" | "foot-left" | "side-right" | "side-left";
+
+/** One kind of pocket: metres and degrees. Given whole or not at all. */
+export interface PocketShape { mouth: number; cutAngle: number; shelf: number; facing: number; holeRadius: number }
+
+/** A named size, and whatever differs from its defaults. */
+export interface Table {
+  size: TableSize;
+  length?: number; width?: number; ballRadius?: number; ballMass?: number; gravity?: number;
+  slidingFriction?: number; rollingFriction?: number; spinDecay?: number;
+  ballRestitution?: number; cushionRestitution?: number; cushionFriction?: number;
+  noseHeight?: number; squirtMassRatio?: number;
+  ballFriction?: { floor: number; range: number; decay: number };
+  cornerPocket?: PocketShape; sidePocket?: PocketShape;
+}
+
+/** Degrees, m/s, and fractions of the ball's radius. */
+export interface Stroke { azimuth: number; elevation: number; speed: number; side: number; height: number }
+
+/** See schema/shot.schema.json. */
+export interface Shot { version: 1; table: Table; balls: { id: string; x: number; y: number }[]; stroke: Stroke }
+
+export type ShotEvent = { t: number; ball: string; x: number; y: number } & (
+  | { kind: "strike" | "roll" | "stop" }
+  | { kind: "contact"; with: string }
+  | { kind: "cushion"; with: RailName | PocketName }
+  | { kind: "pocketed"; with: PocketName }
+);
+export type BallEnd =
+  | { state: "rest" | "moving"; id: string; x: number; y: number }
+  | { state: "pocketed"; id: string; pocket: PocketName };
+
+/** See schema/outcome.schema.json. */
+export interface Outcome {
+  version: 1; duration: number; events: ShotEvent[]; balls: BallEnd[];
+  paths: Record<string, [t: number, x: number, y: number][]>;
+}
+
+/** See schema/item.schema.json. */
+export interface Item { version: 1; kind: "read"; model: number; level: number; seed?: number | null; shot: Shot }
+export interface CallPoint { x: number; y: number; rail?: RailName | null }
+
+/** See schema/call.schema.json. */
+export interface Call { points: CallPoint[]; stop: { x: number; y: number } }
+
+export interface LinkRequest { item: Item; call?: Call | null }
+
+/** What every function throws on bad input; `message` says it all in one sentence. */
+export interface LeavelineError extends Error { name: "LeavelineError"; field: string; rule: string }
