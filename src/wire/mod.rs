@@ -21,7 +21,7 @@ mod text;
 mod value;
 
 pub use angle::degrees_for;
-pub use boundary::{check_length, make_link};
+pub use boundary::{check_length, make_link, play, play_packed, play_text};
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_position, write_call,
     write_item, write_point,

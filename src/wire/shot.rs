@@ -28,15 +28,10 @@ pub fn read_shot(value: &Value, path: &str) -> Result<Shot, Error> {
         .collect::<Result<_, _>>()?;
     let stroke = read_stroke(form.value("stroke")?, &form.path_of("stroke"))?;
     let shot = Shot { card, balls, stroke };
-    match check(&shot) {
+    match shot.check() {
         Err(error) if !path.is_empty() => Err(error.within(path)),
         checked => checked.map(|()| shot),
     }
-}
-
-fn check(shot: &Shot) -> Result<(), Error> {
-    shot.card.check().map_err(|e| e.within("table"))?;
-    shot.stroke.check().map_err(|e| e.within("stroke"))
 }
 
 /// Writes a shot. Read again it is the same shot to the last bit, if its angles
