@@ -7,7 +7,7 @@
 
 use crate::error::Error;
 use crate::physics::MODEL_VERSION;
-use crate::wire::{self, LONGEST_JSON, LONGEST_TEXT, Value};
+use crate::wire::{self, LONGEST_JSON, Value};
 use js_sys::{Float64Array, JsString};
 use serde::Serialize;
 use serde_wasm_bindgen::{Deserializer, Serializer};

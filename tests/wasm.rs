@@ -4,8 +4,8 @@
 //! `tests/it`.
 #![cfg(target_arch = "wasm32")]
 
-use js_sys::{Error, Function, Reflect};
-use leaveline::wasm::{fresh_seed, make_link, model_version};
+use js_sys::{Error, Float64Array, Function, JSON, Reflect};
+use leaveline::wasm::{fresh_seed, make_link, model_version, play, play_packed, play_text};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test as test, wasm_bindgen_test_configure};
 
@@ -55,6 +55,68 @@ fn errors_are_errors_with_a_field_and_a_rule() {
         text_of(&thrown, "message"),
         "item.shot.stroke.speed is 99: must be positive and at most 15 m/s"
     );
+}
+
+/// The published example, which a native test holds to be true.
+const OUTCOME: &str = include_str!("../www/schema/outcome.example.json");
+
+#[test]
+fn the_browser_plays_to_the_same_bits_as_native_code() {
+    let text = include_str!("../www/schema/shot.example.json");
+    let outcome = play_text(&text.into()).ok().expect("legal");
+    assert_eq!(outcome, OUTCOME.trim_end());
+}
+
+#[test]
+fn objects_play_like_text() {
+    let outcome = play(&script("return item.shot;")).ok().expect("legal");
+    let plain = JSON::parse(OUTCOME).expect("JSON");
+    let both = js_sys::Array::of2(&outcome, &plain);
+    let differs = Function::new_with_args(
+        "both",
+        "const differ = (a, b, path) => {
+            if (Object.getPrototypeOf(a) !== Object.getPrototypeOf(b)) return path;
+            if (typeof a !== 'object') return a === b ? null : path;
+            const keys = new Set([...Object.keys(a), ...Object.keys(b)]);
+            for (const key of keys) {
+                if (!(key in a && key in b)) return `${path}.${key}`;
+                const found = differ(a[key], b[key], `${path}.${key}`);
+                if (found) return found;
+            }
+            return null;
+        };
+        return differ(both[0], both[1], 'outcome');",
+    );
+    let found = differs.call1(&JsValue::NULL, &both).expect("no throw");
+    assert!(found.is_null(), "plain objects, the same all through, but for {found:?}");
+}
+
+#[test]
+fn packed_numbers_are_a_copy_that_outlives_the_modules_memory() {
+    let shot = script("return item.shot;");
+    let packed: Float64Array = play_packed(&shot).ok().expect("legal");
+    let before = packed.to_vec();
+    assert_eq!(before[0], 1.0, "the layout's version");
+    let memory = wasm_bindgen::memory().unchecked_into::<js_sys::WebAssembly::Memory>();
+    assert!(!js_sys::Object::is(&packed.buffer(), &memory.buffer()), "a buffer of its own");
+    memory.grow(64);
+    for _ in 0..50 {
+        assert!(play_packed(&shot).is_ok(), "later shots write elsewhere");
+    }
+    assert_eq!(packed.to_vec(), before, "nothing moved under it");
+}
+
+#[test]
+fn texts_are_texts_and_not_endless() {
+    let message = |value: JsValue| match play_text(&value) {
+        Ok(outcome) => panic!("accepted: {outcome}"),
+        Err(refusal) => String::from(refusal.unchecked_into::<Error>().message()),
+    };
+    assert_eq!(message(JsValue::from(1)), "text: must be a text");
+    assert_eq!(message(JsValue::UNDEFINED), "text: must be a text");
+    let long = script("return ' '.repeat(300000);");
+    assert_eq!(message(long), "text.length is 300000: must have at most 262144 characters");
+    assert!(message(script("return '\\ud800';")).starts_with("form: "), "half a pair");
 }
 
 #[test]

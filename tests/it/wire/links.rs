@@ -43,8 +43,8 @@ fn the_longest_item_fits_into_a_link() {
     let balls: Vec<_> = (0..16)
         .map(|k| {
             let id = if k == 0 { "cue".to_owned() } else { k.to_string() };
-            let (x, y) = (0.3 + 0.1 * f64::from(k % 8), 0.3 + 0.3 * f64::from(k / 8));
-            format!(r#"{{"id":"{id}","x":{x}00000000004,"y":{y}0000000000004}}"#)
+            let (x, y) = (0.31 + 0.1 * f64::from(k % 8), 0.31 + 0.3 * f64::from(k / 8));
+            format!(r#"{{"id":"{id}","x":{x:.2}000000000000004,"y":{y:.2}000000000000004}}"#)
         })
         .collect();
     let long = OWN_TABLE.find(r#""balls""#).expect("a shot has balls");

@@ -3,6 +3,7 @@
 mod hostile;
 mod links;
 mod outcomes;
+mod plays;
 mod requests;
 mod round_trips;
 mod schemas;
