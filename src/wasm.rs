@@ -74,7 +74,7 @@ fn given(reply: &impl Serialize) -> Result<JsValue, Refusal> {
 
 /// Reports a broken promise of the core on the console: all that JavaScript
 /// sees of it is "unreachable".
-#[wasm_bindgen(start)]
+#[wasm_bindgen(start, skip_typescript)]
 fn report_panics() {
     std::panic::set_hook(Box::new(|panic| {
         web_sys::console::error_1(&panic.to_string().into());

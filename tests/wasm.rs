@@ -48,12 +48,13 @@ fn errors_are_errors_with_a_field_and_a_rule() {
     };
     let thrown = JsValue::from(refusal);
     assert!(thrown.is_instance_of::<Error>(), "an Error, so that it has a stack");
-    assert_eq!(text_of(&thrown, "name"), "LeavelineError");
-    assert_eq!(text_of(&thrown, "field"), "item.shot.stroke.speed");
-    assert_eq!(text_of(&thrown, "rule"), "must be positive and at most 15 m/s");
+    assert_eq!(text_of(&thrown, "name"), "LeavelineError", "known by its name");
+    assert_eq!(text_of(&thrown, "field"), "item.shot.stroke.speed", "which field");
+    assert_eq!(text_of(&thrown, "rule"), "must be positive and at most 15 m/s", "which rule");
     assert_eq!(
         text_of(&thrown, "message"),
-        "item.shot.stroke.speed is 99: must be positive and at most 15 m/s"
+        "item.shot.stroke.speed is 99: must be positive and at most 15 m/s",
+        "all in one sentence"
     );
 }
 
@@ -64,7 +65,7 @@ const OUTCOME: &str = include_str!("../www/schema/outcome.example.json");
 fn the_browser_plays_to_the_same_bits_as_native_code() {
     let text = include_str!("../www/schema/shot.example.json");
     let outcome = play_text(&text.into()).ok().expect("legal");
-    assert_eq!(outcome, OUTCOME.trim_end());
+    assert_eq!(outcome, OUTCOME.trim_end(), "to the last digit");
 }
 
 #[test]
@@ -112,10 +113,14 @@ fn texts_are_texts_and_not_endless() {
         Ok(outcome) => panic!("accepted: {outcome}"),
         Err(refusal) => String::from(refusal.unchecked_into::<Error>().message()),
     };
-    assert_eq!(message(JsValue::from(1)), "text: must be a text");
-    assert_eq!(message(JsValue::UNDEFINED), "text: must be a text");
+    assert_eq!(message(JsValue::from(1)), "text: must be a text", "a number");
+    assert_eq!(message(JsValue::UNDEFINED), "text: must be a text", "nothing");
     let long = script("return ' '.repeat(300000);");
-    assert_eq!(message(long), "text.length is 300000: must have at most 262144 characters");
+    assert_eq!(
+        message(long),
+        "text.length is 300000: must have at most 262144 characters",
+        "measured first"
+    );
     assert!(message(script("return '\\ud800';")).starts_with("form: "), "half a pair");
 }
 
@@ -123,7 +128,7 @@ fn texts_are_texts_and_not_endless() {
 fn objects_and_their_text_make_the_same_link() {
     let link = make_link(&script("return { item, call };")).ok().expect("sound");
     let again = make_link(&script("return JSON.parse(JSON.stringify({ item, call }));"));
-    assert_eq!(again.ok().expect("sound"), link);
+    assert_eq!(again.ok().expect("sound"), link, "the same to the letter");
     assert!(link.starts_with("read=1."), "{link}");
     let without = make_link(&script("return { item: { ...item, seed: undefined }, call: null };"));
     assert!(without.is_ok(), "undefined and null are nothing");
@@ -158,10 +163,16 @@ fn numbers_that_are_none_are_refused_not_turned_into_null() {
         assert!(message.ends_with("must be a finite number"), "{message}");
     }
     let text = refused("item.shot.stroke.side = '0'; return { item };");
-    assert_eq!(text, "item.shot.stroke.side: must be a number, not a text");
+    assert_eq!(text, "item.shot.stroke.side: must be a number, not a text", "no guessing");
     let big = refused("item.level = 2n ** 53n + 1n; return { item };");
-    assert_eq!(big, "item.level: 9007199254740993 has more digits than a number here can keep");
-    assert!(refused("item.level = 2n ** 80n; return { item };").starts_with("item.level: "));
+    assert_eq!(
+        big, "item.level: 9007199254740993 has more digits than a number here can keep",
+        "a BigInt"
+    );
+    assert!(
+        refused("item.level = 2n ** 80n; return { item };").starts_with("item.level: "),
+        "a bigger one"
+    );
     let small = make_link(&script("item.level = 2n; return { item };"));
     assert!(small.is_ok(), "a small BigInt is a number");
 }
@@ -177,13 +188,16 @@ fn getters_run_once_and_what_they_throw_is_caught() {
     let n = Reflect::get(&count, &"n".into()).expect("an object");
     assert_eq!(n.as_f64(), Some(1.0), "read once");
     let thrown = refused("return { get item() { throw new Error('no item today'); } };");
-    assert_eq!(thrown, "form: cannot be copied: no item today");
+    assert_eq!(thrown, "form: cannot be copied: no item today", "what it threw");
 }
 
 #[test]
 fn cycles_end_with_a_message() {
     let around = refused("item.shot.table.size = item; return { item };");
-    assert_eq!(around, "item.shot.table: nested more than 16 levels deep, or inside itself");
+    assert_eq!(
+        around, "item.shot.table: nested more than 16 levels deep, or inside itself",
+        "round"
+    );
     let list =
         refused("const list = []; list.push(list, list); item.shot.balls = list; return { item };");
     assert!(list.contains("nested more than 16 levels deep"), "{list}");
@@ -226,7 +240,7 @@ fn a_flood_ends_early() {
         "item.shot.balls = Array.from({ length: 20000 }, () => ({ id: '1', x: 1, y: 1 }));
          return { item };",
     );
-    assert_eq!(flood, "item.shot.balls: a list of more than 256 entries");
+    assert_eq!(flood, "item.shot.balls: a list of more than 256 entries", "before it is read");
 }
 
 #[test]
@@ -234,5 +248,5 @@ fn seeds_are_fresh_and_the_model_has_a_version() {
     let seeds: Vec<u32> =
         (0..4).map(|_| fresh_seed().ok().expect("a browser has randomness")).collect();
     assert!(seeds.iter().any(|&seed| seed != seeds[0]), "{seeds:?}");
-    assert_eq!(model_version(), 1);
+    assert_eq!(model_version(), 1, "the first model");
 }
