@@ -92,7 +92,7 @@ fn cut_off_ends_lost_and_swapped_characters_are_noticed() {
     for at in 0..link.len() {
         assert!(open(&link[..at]).is_err(), "cut off after {at}");
         let lost = [&link[..at], &link[at + 1..]].concat();
-        assert!(open(&lost).is_err() || lost.ends_with(&link), "lost the character at {at}");
+        assert!(open(&lost).is_err(), "lost the character at {at}");
         if at + 1 < link.len() && link.as_bytes()[at] != link.as_bytes()[at + 1] {
             let mut swapped = link.clone().into_bytes();
             swapped.swap(at, at + 1);
