@@ -4,6 +4,7 @@ pub mod error;
 pub mod geometry;
 pub mod physics;
 pub mod practice;
+pub mod shot;
 pub mod table;
 pub mod units;
 #[cfg(target_arch = "wasm32")]

@@ -11,6 +11,11 @@ pub trait Listen {
 
     /// The ball at `place` followed `course` from time `since` until `until`, s.
     fn leg(&mut self, _place: usize, _course: &Course, _since: f64, _until: f64) {}
+
+    /// Whether the rest of the shot is of no interest; asked after every event.
+    fn has_heard_enough(&self) -> bool {
+        false
+    }
 }
 
 /// Listens to nothing: for callers that only need where the balls end.

@@ -50,7 +50,8 @@ impl Arena {
     /// Plays on from the given states until everything rests, and returns where
     /// each ball ended, in the order of `balls`. The first event is at time 0.
     ///
-    /// Balls must stand legally and not overlap; `listener` hears every event.
+    /// Balls must stand legally and not overlap; `listener` hears every event, and
+    /// may end the shot before its end: balls are then told as moving.
     pub fn run(&self, balls: &[(BallId, BallMotion)], listener: &mut impl Listen) -> Vec<BallEnd> {
         let mut simulation = Simulation::new(self, balls, listener);
         simulation.run();
@@ -134,6 +135,9 @@ impl<'a, L: Listen> Simulation<'a, L> {
             }
         }
         while let Some((time, event)) = self.earliest() {
+            if self.listener.has_heard_enough() {
+                return;
+            }
             self.now = time;
             match event {
                 Due::Meeting(first, second) => self.settle(&[first, second]),
