@@ -12,20 +12,36 @@ use crate::table::TableCard;
 use glam::{DVec2, DVec3};
 
 /// Error allowed in one step, as a share of the ball's speed (tuning choice: the
-/// whole impact is then good to 1e-8).
-const TOLERANCE: f64 = 1e-9;
+/// whole impact is then good to 1e-8, save where a slip creeps).
+const TOLERANCE: f64 = 1e-10;
 
-/// A slip below this share of the ball's speed counts as none (tuning choice,
-/// the same).
-const NO_SLIP: f64 = 1e-9;
+/// A slip below this share of the ball's speed counts as none (tuning choice:
+/// well above the error of a step, or a slip that dies away would be lost in it).
+const NO_SLIP: f64 = 1e-8;
+
+/// Below this share of the ball's speed a slip creeps unless it vanishes fast: its
+/// direction settles at once to the one that friction keeps, and is too stiff to
+/// step (tuning choice: costs 1e-6 of the speed).
+const CREEP: f64 = 3e-5;
+
+/// A slip that shrinks by less than this for each unit of impulse may creep
+/// (tuning choice: the friction of any table makes a slip vanish faster or not at
+/// all, save close to the limit of a hold).
+const SLOW: f64 = 0.05;
+
+/// A contact holds if its friction stays below the limit by this much for each
+/// unit of impulse (tuning choice: well above rounding, so that a hold which has
+/// just broken is not taken up again).
+const HOLD_SLACK: f64 = 1e-9;
 
 /// Impulse over which the first step is tried, as a share of the ball's (tuning
 /// choice: it is rarely refused).
 const FIRST_STEP: f64 = 0.15;
 
-/// An impact takes some twenty steps; one that has not ended after this many is
-/// jammed under the nose, which only happens with frictions no table has.
-const MOST_STEPS: u32 = 4000;
+/// An impact takes some twenty steps, and a few thousand where a slip leaves its
+/// creep slowly; one that has not ended after this many is jammed under the nose,
+/// which only happens with frictions no table has.
+const MOST_STEPS: u32 = 40_000;
 
 /// The cushion as one impact sees it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -104,9 +120,10 @@ type State = [f64; 6];
 /// What friction does at one of the two contacts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Grip {
-    /// The surfaces slip; where the slip is nil, this is the direction in which
-    /// it is about to start.
-    Slips(DVec2),
+    /// The surfaces slip, and friction opposes the slip.
+    Slips,
+    /// There is next to no slip; it grows or shrinks slowly along this direction.
+    Creeps(DVec2),
     /// The surfaces hold.
     Holds,
 }
@@ -151,15 +168,9 @@ struct Impact<'a> {
 impl<'a> Impact<'a> {
     fn new(law: &'a CushionLaw, state: State) -> Self {
         let cosine = (1.0 - law.sine * law.sine).sqrt();
-        let mut impact = Self {
-            law,
-            cosine,
-            state,
-            nose: Grip::Slips(DVec2::ZERO),
-            bed: Grip::Slips(DVec2::ZERO),
-            step: FIRST_STEP,
-        };
-        impact.choose_grips();
+        let mut impact =
+            Self { law, cosine, state, nose: Grip::Slips, bed: Grip::Slips, step: FIRST_STEP };
+        impact.choose_grips(false, false);
         impact
     }
 
@@ -174,12 +185,50 @@ impl<'a> Impact<'a> {
     }
 
     fn frictions(&self, s: &State) -> Frictions {
-        let bed_direction = match self.bed {
-            Grip::Slips(start) => Some(direction(Self::bed_slip(s), start)),
+        let (nose, bed) = self.settled(s);
+        self.frictions_of(s, nose, bed)
+    }
+
+    /// The grips in state `s`, with the directions of creep settled.
+    ///
+    /// A slip creeps along the direction whose friction leaves a change of slip
+    /// along itself. Friction turns against the slip some 3.5-fold: adding that
+    /// back makes the iteration contract.
+    fn settled(&self, s: &State) -> (Grip, Grip) {
+        let (mut nose, mut bed) = (self.nose, self.bed);
+        if !matches!((nose, bed), (Grip::Creeps(_), _) | (_, Grip::Creeps(_))) {
+            return (nose, bed);
+        }
+        for _ in 0..60 {
+            let frictions = self.frictions_of(s, nose, bed);
+            let (nose_rate, bed_rate) = self.slip_rates(&self.rates_under(s, &frictions));
+            let mut moved: f64 = 0.0;
+            for (grip, rate, friction) in [
+                (&mut nose, nose_rate, self.law.nose_friction),
+                (&mut bed, bed_rate, self.law.bed_friction * frictions.bed_press),
+            ] {
+                if let Grip::Creeps(guess) = *grip {
+                    let next = (rate + guess * (3.5 * friction)).normalize_or_zero();
+                    moved = moved.max((next - guess).length());
+                    *grip = Grip::Creeps(next);
+                }
+            }
+            if moved < 1e-14 {
+                break;
+            }
+        }
+        (nose, bed)
+    }
+
+    fn frictions_of(&self, s: &State, nose: Grip, bed: Grip) -> Frictions {
+        let bed_direction = match bed {
+            Grip::Slips => Some(Self::bed_slip(s).normalize_or_zero()),
+            Grip::Creeps(direction) => Some(direction),
             Grip::Holds => None,
         };
-        let nose = match self.nose {
-            Grip::Slips(start) => direction(self.nose_slip(s), start) * self.law.nose_friction,
+        let nose = match nose {
+            Grip::Slips => self.nose_slip(s).normalize_or_zero() * self.law.nose_friction,
+            Grip::Creeps(direction) => direction * self.law.nose_friction,
             Grip::Holds => self.holding_nose(bed_direction),
         };
         let bed_press = (self.law.sine + self.cosine * nose.y).max(0.0);
@@ -217,7 +266,11 @@ impl<'a> Impact<'a> {
 
     /// Change of the state for each unit of impulse at the nose.
     fn rates(&self, s: &State) -> State {
-        let Frictions { nose, bed, .. } = self.frictions(s);
+        self.rates_under(s, &self.frictions(s))
+    }
+
+    fn rates_under(&self, s: &State, frictions: &Frictions) -> State {
+        let Frictions { nose, bed, .. } = *frictions;
         let (sine, cosine) = (self.law.sine, self.cosine);
         [
             -nose.x - bed.x,
@@ -234,11 +287,12 @@ impl<'a> Impact<'a> {
         (self.nose_slip(rates), Self::bed_slip(rates))
     }
 
-    /// Settles, for each contact whose slip is nil, whether it holds or in which
-    /// direction it starts to slip.
-    fn choose_grips(&mut self) {
-        let nose_still = self.nose_slip(&self.state).length() <= NO_SLIP;
-        let bed_still = Self::bed_slip(&self.state).length() <= NO_SLIP;
+    /// Settles, for each contact that has no slip or has just lost it, whether it
+    /// holds or creeps.
+    fn choose_grips(&mut self, nose_lost: bool, bed_lost: bool) {
+        let still = |grip: Grip, slip: DVec2| grip == Grip::Holds || slip.length() <= NO_SLIP;
+        let nose_still = nose_lost || still(self.nose, self.nose_slip(&self.state));
+        let bed_still = bed_lost || still(self.bed, Self::bed_slip(&self.state));
         if nose_still {
             self.nose = Grip::Holds;
         }
@@ -246,46 +300,38 @@ impl<'a> Impact<'a> {
             self.bed = Grip::Holds;
         }
         if bed_still && !self.bed_can_hold() {
-            self.bed = Grip::Slips(DVec2::ZERO);
-            self.bed = Grip::Slips(self.starting_slip(|impact| &mut impact.bed, 1));
+            self.bed = Grip::Creeps(DVec2::ZERO);
         }
         if nose_still && !self.nose_can_hold() {
-            self.nose = Grip::Slips(DVec2::ZERO);
-            self.nose = Grip::Slips(self.starting_slip(|impact| &mut impact.nose, 0));
+            self.nose = Grip::Creeps(DVec2::ZERO);
         }
+        (self.nose, self.bed) = self.settled(&self.state);
+        self.step = FIRST_STEP;
     }
 
     fn nose_can_hold(&self) -> bool {
-        self.frictions(&self.state).nose.length() <= self.law.nose_friction
+        self.nose_margin(&self.frictions(&self.state)) > HOLD_SLACK
     }
 
     fn bed_can_hold(&self) -> bool {
-        let frictions = self.frictions(&self.state);
-        frictions.bed.length() <= self.law.bed_friction * frictions.bed_press
+        self.bed_margin(&self.frictions(&self.state)) > HOLD_SLACK
     }
 
-    /// The direction in which a slip that starts from nil grows: the one whose
-    /// friction leaves a change of slip along itself.
-    fn starting_slip(&mut self, grip: fn(&mut Self) -> &mut Grip, which: usize) -> DVec2 {
-        let mut guess = DVec2::ZERO;
-        for _ in 0..60 {
-            *grip(self) = Grip::Slips(guess);
-            let rates = self.rates(&self.state);
-            let (nose, bed) = self.slip_rates(&rates);
-            // Friction turns against the slip some 3.5-fold: adding that back
-            // makes the iteration contract.
-            let (change, mu) = if which == 0 {
-                (nose, self.law.nose_friction)
-            } else {
-                (bed, self.law.bed_friction * self.frictions(&self.state).bed_press)
-            };
-            let next = (change + guess * (3.5 * mu)).normalize_or_zero();
-            if (next - guess).length() < 1e-14 {
-                break;
-            }
-            guess = next;
-        }
-        guess
+    fn nose_margin(&self, frictions: &Frictions) -> f64 {
+        self.law.nose_friction - frictions.nose.length()
+    }
+
+    fn bed_margin(&self, frictions: &Frictions) -> f64 {
+        self.law.bed_friction * frictions.bed_press - frictions.bed.length()
+    }
+
+    /// How far the contacts that hold are from breaking; negative beyond.
+    fn margin(&self, s: &State) -> f64 {
+        let frictions = self.frictions(s);
+        let nose =
+            if self.nose == Grip::Holds { self.nose_margin(&frictions) } else { f64::INFINITY };
+        let bed = if self.bed == Grip::Holds { self.bed_margin(&frictions) } else { f64::INFINITY };
+        nose.min(bed)
     }
 
     /// Integrates until `remaining`, which falls along the impact, reaches nil.
@@ -305,6 +351,22 @@ impl<'a> Impact<'a> {
                 self.step = next * pace;
                 continue;
             }
+            // What comes first within the step ends it: the end of the impact, a
+            // hold that breaks, a creep that ends.
+            if self.margin(&step.end) < 0.0 || self.creep_room(&step.end) < 0.0 {
+                let room = |s: &State| self.margin(s).min(self.creep_room(s));
+                let end = self.land(clock, &rates, tried, &step, &room);
+                if remaining(&end) > 0.0 {
+                    let broken = self.margin(&end) < HOLD_SLACK;
+                    self.state = end;
+                    if broken {
+                        self.choose_grips(false, false);
+                    } else {
+                        self.catch_slips();
+                    }
+                    continue;
+                }
+            }
             if remaining(&step.end) <= 0.0 {
                 self.state = self.land(clock, &rates, tried, &step, &remaining);
                 return;
@@ -321,7 +383,7 @@ impl<'a> Impact<'a> {
     fn clock(&self) -> Clock {
         let (nose_rate, bed_rate) = self.slip_rates(&self.rates(&self.state));
         let vanishes = |grip: Grip, slip: DVec2, rate: DVec2| {
-            grip != Grip::Holds && slip.length() > NO_SLIP && slip.dot(rate) < 0.0
+            grip == Grip::Slips && slip.length() > NO_SLIP && slip.dot(rate) < 0.0
         };
         Clock {
             nose: vanishes(self.nose, self.nose_slip(&self.state), nose_rate),
@@ -335,20 +397,36 @@ impl<'a> Impact<'a> {
         self.rates(s).map(|rate| rate * pace)
     }
 
-    /// Looks whether a slip has vanished or a hold has broken.
-    fn catch_slips(&mut self) {
-        let vanished = |grip: Grip, slip: DVec2, rate: DVec2| {
-            grip != Grip::Holds && slip.length() <= NO_SLIP && slip.dot(rate) < 0.0
+    /// How far the slips that creep are from ceasing to, by growing or by
+    /// shrinking to nil; negative beyond.
+    fn creep_room(&self, s: &State) -> f64 {
+        let room = |grip: Grip, now: DVec2, then: DVec2| match grip {
+            Grip::Creeps(direction) => {
+                let grown = CREEP - then.length();
+                let shrinks = now.dot(direction) > NO_SLIP;
+                if shrinks { grown.min(then.dot(direction) - 0.5 * NO_SLIP) } else { grown }
+            }
+            _ => f64::INFINITY,
         };
-        let rates = self.rates(&self.state);
-        let (nose_rate, bed_rate) = self.slip_rates(&rates);
-        let nose_gone = vanished(self.nose, self.nose_slip(&self.state), nose_rate);
-        let bed_gone = vanished(self.bed, Self::bed_slip(&self.state), bed_rate);
-        let broken = (self.nose == Grip::Holds && !self.nose_can_hold())
-            || (self.bed == Grip::Holds && !self.bed_can_hold());
-        if nose_gone || bed_gone || broken {
-            self.choose_grips();
-            self.step = FIRST_STEP;
+        room(self.nose, self.nose_slip(&self.state), self.nose_slip(s)).min(room(
+            self.bed,
+            Self::bed_slip(&self.state),
+            Self::bed_slip(s),
+        ))
+    }
+
+    /// Looks whether a slip has vanished, has begun to creep or has ceased to.
+    fn catch_slips(&mut self) {
+        (self.nose, self.bed) = self.settled(&self.state);
+        let (nose_rate, bed_rate) = self.slip_rates(&self.rates(&self.state));
+        let (nose, nose_lost) = next_grip(self.nose, self.nose_slip(&self.state), nose_rate);
+        let (bed, bed_lost) = next_grip(self.bed, Self::bed_slip(&self.state), bed_rate);
+        if (nose, bed) != (self.nose, self.bed) {
+            (self.nose, self.bed) = (nose, bed);
+            self.step = self.step.min(CREEP);
+        }
+        if nose_lost || bed_lost {
+            self.choose_grips(nose_lost, bed_lost);
         }
     }
 
@@ -388,10 +466,25 @@ impl<'a> Impact<'a> {
     }
 }
 
-/// The direction of `slip`, or `start` where there is none to speak of.
-fn direction(slip: DVec2, start: DVec2) -> DVec2 {
+/// The grip of a contact after a step, and whether its slip has vanished.
+fn next_grip(grip: Grip, slip: DVec2, rate: DVec2) -> (Grip, bool) {
     let size = slip.length();
-    if size > NO_SLIP || (start == DVec2::ZERO && size > 0.0) { slip / size } else { start }
+    match grip {
+        Grip::Slips => {
+            let growth = slip.dot(rate) / size;
+            let creeps = size < 0.5 * CREEP && size > NO_SLIP && growth > -SLOW;
+            let next = if creeps { Grip::Creeps(slip / size) } else { Grip::Slips };
+            (next, size <= NO_SLIP && slip.dot(rate) < 0.0)
+        }
+        Grip::Creeps(direction) => {
+            let growth = direction.dot(rate);
+            // The slack is what landing on the edge leaves.
+            let grown = size > CREEP * (1.0 - 1e-6);
+            let next = if grown || growth < -2.0 * SLOW { Grip::Slips } else { grip };
+            (next, growth < 0.0 && slip.dot(direction) <= NO_SLIP)
+        }
+        Grip::Holds => (grip, false),
+    }
 }
 
 #[cfg(test)]
