@@ -19,6 +19,7 @@ fn carom(cut: f64, roll: f64, contact: &BallContact) -> (DVec2, DVec2) {
 
 /// Cut; direction and speed at stun, at natural roll, at full reverse roll; speed
 /// of the object ball.
+#[allow(clippy::approx_constant, reason = "the digits are those of the table")]
 const IDEAL: [[f64; 8]; 17] = [
     [5.0, 85.000, 0.0623, 12.025, 0.2977, 167.524, 0.2871, 0.9962],
     [10.0, 80.000, 0.1240, 21.681, 0.3306, 155.185, 0.2910, 0.9848],

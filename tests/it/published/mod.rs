@@ -21,11 +21,15 @@ mod check;
 mod cloth;
 mod cushion;
 mod cushion_tables;
+mod diamonds;
 mod equipment;
 
 mod invariants;
+mod pockets;
 mod second_route_cloth;
 mod second_route_impacts;
+mod shots;
+mod speeds;
 mod stroke;
 
 use glam::{DVec2, DVec3};
