@@ -1,3 +1,8 @@
 //! What the player is asked, what the player answers, and how good the answer was.
 mod item;
+mod level;
+mod truth;
+
 pub use item::{Call, CallPoint, ReadItem};
+pub use level::{LEVELS, Level, level};
+pub use truth::{CuePath, Touch};
