@@ -1,5 +1,6 @@
 //! Everything that is tested through the public interface, in one binary.
 
+mod grade;
 mod properties;
 mod published;
 mod support;
