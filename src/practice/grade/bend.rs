@@ -94,6 +94,9 @@ pub(super) fn words(bend: &Bend) -> String {
             let off = whole(error);
             format!("Hit full, it {went} along the line of the shot; you called it {off} off that.")
         }
+        Bend::Stun { error, .. } if error > WIDEST => {
+            "Stun: it kept to the tangent line; you called the other side of the shot.".into()
+        }
         Bend::Stun { error, forward } if error >= radians(0.5) => {
             let (off, way) = (whole(error), way(forward));
             format!("Stun: it kept to the tangent line, and you called it {off} {way} that.")

@@ -1,6 +1,6 @@
 //! The numbers of a grade: every error in the unit it is spoken of.
 
-use super::legs::{Course, along, diamond, distance_to, length_of, mean_distance, normal};
+use super::legs::{Route, along, diamond, distance_to, length_of, mean_distance, normal};
 use super::matching::Anchor;
 use crate::geometry::{angle_between, wrap_angle};
 use crate::practice::CuePath;
@@ -118,8 +118,8 @@ impl StopError {
 pub(super) fn measure(
     card: &TableCard,
     truth: &CuePath,
-    real: &Course,
-    called: &Course,
+    real: &Route,
+    called: &Route,
     anchors: &[Anchor],
 ) -> Errors {
     let diameter = 2.0 * card.ball.radius;
@@ -158,8 +158,8 @@ fn heading_error(approach: DVec2, real: DVec2, called: DVec2) -> Option<HeadingE
 
 fn touch_errors(
     card: &TableCard,
-    real: &Course,
-    called: &Course,
+    real: &Route,
+    called: &Route,
     anchors: &[Anchor],
 ) -> Vec<TouchError> {
     let mut touches = vec![];
@@ -177,8 +177,8 @@ fn touch_errors(
 }
 
 fn left_out<'a>(
-    real: &'a Course,
-    called: &'a Course,
+    real: &'a Route,
+    called: &'a Route,
     pair: &'a [Anchor],
 ) -> impl Iterator<Item = TouchError> + 'a {
     let ((r, c), (next_r, next_c)) = (pair[0], pair[1]);
@@ -190,7 +190,7 @@ fn left_out<'a>(
 }
 
 /// The error of a matched touch; `None` for the ghost ball.
-fn met(card: &TableCard, real: &Course, called: &Course, (r, c): Anchor) -> Option<TouchError> {
+fn met(card: &TableCard, real: &Route, called: &Route, (r, c): Anchor) -> Option<TouchError> {
     let rail = real.rail(r)?;
     let off = (called.node(c) - real.node(r)).dot(along(rail)) / diamond(card, rail);
     let (comes, leaves, called_leaves) = (real.chord(r - 1), real.chord(r), called.chord(c));
@@ -231,7 +231,7 @@ pub(super) fn rebound_angle(rail: Rail, leaves: DVec2, travel: f64) -> f64 {
 }
 
 /// Mean distance of the two curves, m.
-fn curve_error(real: &Course, called: &Course, anchors: &[Anchor]) -> f64 {
+fn curve_error(real: &Route, called: &Route, anchors: &[Anchor]) -> f64 {
     let blocks = anchors.windows(2).map(|pair| {
         let ((r, c), (next_r, next_c)) = (pair[0], pair[1]);
         let (piece, called_piece) = (real.piece(r, next_r), called.piece(c, next_c));

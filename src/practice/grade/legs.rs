@@ -13,7 +13,7 @@ const PLACES: usize = 64;
 /// A path from the ghost ball to the stop. Its nodes are the ghost ball (0), the
 /// touches of rails (1 to n) and the stop (n + 1).
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Course {
+pub(super) struct Route {
     /// The touches of rails, in order.
     pub touches: Vec<(Rail, DVec2)>,
     /// The whole curve as a polyline, m.
@@ -24,38 +24,38 @@ pub(super) struct Course {
     pub bends: bool,
 }
 
-impl Course {
+impl Route {
     /// What was called, from the real ghost ball on.
     pub fn of_call(ghost: DVec2, call: &Call) -> Self {
-        let mut course = Self::starting_at(ghost);
+        let mut route = Self::starting_at(ghost);
         for point in &call.points {
             match point.rail {
-                Some(rail) => course.touch(rail, point.position),
-                None => course.bend(point.position),
+                Some(rail) => route.touch(rail, point.position),
+                None => route.bend(point.position),
             }
         }
-        course.bends = !call.points.iter().all(|point| point.rail.is_some());
-        course.curve.push(tame(call.stop));
-        course
+        route.bends = !call.points.iter().all(|point| point.rail.is_some());
+        route.curve.push(tame(call.stop));
+        route
     }
 
     /// What happened.
     pub fn of_truth(truth: &CuePath) -> Self {
-        let mut course = Self::starting_at(truth.ghost);
+        let mut route = Self::starting_at(truth.ghost);
         let mut samples = truth.path.iter().skip(1).peekable();
         for (rail, touch) in truth.rail_touches() {
             while let Some(before) = samples.next_if(|sample| sample.time < touch.time) {
-                course.bend(before.position);
+                route.bend(before.position);
             }
-            course.touch(rail, touch.position);
+            route.touch(rail, touch.position);
             while samples.next_if(|sample| sample.time <= touch.time).is_some() {}
         }
         for sample in samples {
-            course.bend(sample.position);
+            route.bend(sample.position);
         }
-        course.bends = true;
-        course.curve.push(tame(truth.stop));
-        course
+        route.bends = true;
+        route.curve.push(tame(truth.stop));
+        route
     }
 
     fn starting_at(ghost: DVec2) -> Self {
@@ -202,13 +202,13 @@ mod tests {
         let free = CallPoint { position: DVec2::new(1.0, 0.5), rail: None };
         let foot = CallPoint { position: DVec2::new(2.0, 0.5), rail: Some(Rail::Foot) };
         let call = Call { points: vec![free, foot], stop: DVec2::new(1.0, 1.0) };
-        let course = Course::of_call(DVec2::ZERO, &call);
-        assert_eq!(course.last(), 2, "ghost ball, one touch, stop");
-        assert_eq!(course.chord(0), DVec2::new(2.0, 0.5), "straight to the touch");
-        assert_eq!(course.piece(0, 1).len(), 3, "by way of the bend");
-        assert_eq!(course.node(2), call.stop, "the last node");
-        assert_eq!((course.rail(0), course.rail(1)), (None, Some(Rail::Foot)), "only touches");
-        assert!(course.bends, "and the course knows it");
+        let route = Route::of_call(DVec2::ZERO, &call);
+        assert_eq!(route.last(), 2, "ghost ball, one touch, stop");
+        assert_eq!(route.chord(0), DVec2::new(2.0, 0.5), "straight to the touch");
+        assert_eq!(route.piece(0, 1).len(), 3, "by way of the bend");
+        assert_eq!(route.node(2), call.stop, "the last node");
+        assert_eq!((route.rail(0), route.rail(1)), (None, Some(Rail::Foot)), "only touches");
+        assert!(route.bends, "and the route knows it");
     }
 
     #[test]

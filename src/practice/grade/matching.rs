@@ -1,19 +1,19 @@
 //! Which called touch answers to which real one.
 
-use super::legs::{Course, along, diamond};
+use super::legs::{Route, along, diamond};
 use crate::table::TableCard;
 
 /// A pair of nodes, real and called, that answer to each other.
 pub(super) type Anchor = (usize, usize);
 
-/// Matches the touches of two courses: as many as possible, with equal rails and
+/// Matches the touches of two routes: as many as possible, with equal rails and
 /// in order (a longest common subsequence); among equals the least sum of
 /// errors along the rails.
 ///
 /// The ghost balls come first and the stops last, so that every two neighbours
 /// bound a part of the path. With the same rails on both sides all touches
 /// match, wherever they are.
-pub(super) fn anchors(card: &TableCard, real: &Course, called: &Course) -> Vec<Anchor> {
+pub(super) fn anchors(card: &TableCard, real: &Route, called: &Route) -> Vec<Anchor> {
     let (n_real, n_called) = (real.touches.len(), called.touches.len());
     let error = |r: usize, c: usize| {
         let ((rail, there), (_, here)) = (real.touches[r], called.touches[c]);
@@ -69,7 +69,7 @@ mod tests {
     use crate::table::{Rail, TableSize};
     use glam::DVec2;
 
-    fn course(rails: &str, places: &[f64]) -> Course {
+    fn route(rails: &str, places: &[f64]) -> Route {
         let points = rails
             .chars()
             .enumerate()
@@ -84,10 +84,10 @@ mod tests {
                 CallPoint { position, rail: Some(rail) }
             })
             .collect();
-        Course::of_call(DVec2::ONE, &Call { points, stop: DVec2::ONE })
+        Route::of_call(DVec2::ONE, &Call { points, stop: DVec2::ONE })
     }
 
-    fn matched(real: &Course, called: &Course) -> Vec<Anchor> {
+    fn matched(real: &Route, called: &Route) -> Vec<Anchor> {
         let card = TableCard::of_size(TableSize::NineFoot);
         let all = anchors(&card, real, called);
         assert_eq!(all.first(), Some(&(0, 0)), "the ghost balls answer");
@@ -108,25 +108,25 @@ mod tests {
             ("rf", "hl", vec![]),
             ("rlrl", "lrl", vec![(2, 1), (3, 2), (4, 3)]),
         ] {
-            let found = matched(&course(real, &[]), &course(called, &[]));
+            let found = matched(&route(real, &[]), &route(called, &[]));
             assert_eq!(found, expected, "{real} called as {called}");
         }
     }
 
     #[test]
     fn among_equal_matches_the_nearest_is_taken() {
-        let real = course("rlr", &[0.5, 1.0, 2.0]);
-        assert_eq!(matched(&real, &course("r", &[0.6])), [(1, 1)], "near the first");
-        assert_eq!(matched(&real, &course("r", &[1.9])), [(3, 1)], "near the second");
-        let swapped = course("lr", &[1.0, 0.5]);
-        let real = course("rl", &[0.5, 1.6]);
+        let real = route("rlr", &[0.5, 1.0, 2.0]);
+        assert_eq!(matched(&real, &route("r", &[0.6])), [(1, 1)], "near the first");
+        assert_eq!(matched(&real, &route("r", &[1.9])), [(3, 1)], "near the second");
+        let swapped = route("lr", &[1.0, 0.5]);
+        let real = route("rl", &[0.5, 1.6]);
         assert_eq!(matched(&real, &swapped), [(1, 2)], "the right rail is nearer than the left");
     }
 
     #[test]
     fn the_same_rails_match_however_far_off() {
-        let real = course("rlrlrl", &[0.1, 0.2, 0.3, 0.4, 0.5, 0.6]);
-        let called = course("rlrlrl", &[9.0, -5.0, 1e9, 0.0, 0.1, 0.2]);
+        let real = route("rlrlrl", &[0.1, 0.2, 0.3, 0.4, 0.5, 0.6]);
+        let called = route("rlrlrl", &[9.0, -5.0, 1e9, 0.0, 0.1, 0.2]);
         let all: Vec<Anchor> = (1..=6).map(|k| (k, k)).collect();
         assert_eq!(matched(&real, &called), all, "each by its order");
     }

@@ -29,7 +29,7 @@
 //! The weight of an angle falls in proportion on a leg shorter than four balls,
 //! where an angle says little, and is nothing on a leg of no length.
 //!
-//! Two properties hold, and `tests/it/grade.rs` tries them on many thousand calls:
+//! Two properties hold, and `tests/it/grade/properties.rs` tries them on many thousand calls:
 //!
 //! 1. **The perfect call gets exactly 100**: with called points on the real
 //!    touches and the real stop every error is exactly 0 and every quality 1.
@@ -88,7 +88,7 @@ pub use mark::{REFERENCE, Tolerances};
 
 use crate::practice::{Call, CuePath};
 use crate::table::TableCard;
-use legs::Course;
+use legs::Route;
 
 /// How good a call was, line by line.
 #[derive(Clone, Debug, PartialEq)]
@@ -126,8 +126,8 @@ pub struct GradeLine {
 /// within 0 to 100 for every finite call; coordinates beyond 1000 km count as
 /// 1000 km, which only keeps the arithmetic from overflow.
 pub fn grade(card: &TableCard, truth: &CuePath, call: &Call, level: u8) -> Grade {
-    let real = Course::of_truth(truth);
-    let called = Course::of_call(truth.ghost, call);
+    let real = Route::of_truth(truth);
+    let called = Route::of_call(truth.ghost, call);
     let anchors = matching::anchors(card, &real, &called);
     let errors = errors::measure(card, truth, &real, &called, &anchors);
     let tolerances = REFERENCE.at_level(level);
@@ -145,7 +145,7 @@ pub fn grade(card: &TableCard, truth: &CuePath, call: &Call, level: u8) -> Grade
 struct View<'a> {
     card: &'a TableCard,
     truth: &'a CuePath,
-    real: &'a Course,
-    called: &'a Course,
+    real: &'a Route,
+    called: &'a Route,
     errors: &'a Errors,
 }

@@ -3,7 +3,7 @@
 use super::View;
 use super::bend::{self, Bend};
 use super::errors::{TouchError, TouchFault, rebound_angle, way};
-use super::legs::{Course, length_of, normal};
+use super::legs::{Route, length_of, normal};
 use super::lines::along_word;
 use super::mark::{Mark, Subject, Tolerances};
 use super::matching::Anchor;
@@ -13,8 +13,17 @@ use crate::units::degrees;
 /// From this mark on there is nothing to correct, if the rails are right.
 const PRAISE: f64 = 88.0;
 
-/// A smaller error of a drawn angle explains nothing, rad (one degree).
-const SLIGHT: f64 = 0.0175;
+/// What is off by more balls than this is not called close, even on a path so
+/// long that the mark forgives it.
+const CLOSE: f64 = 2.5;
+
+/// A drawn angle that is off by less than this share of its tolerance explains
+/// nothing.
+const SLIGHT: f64 = 0.5;
+
+/// A direction that is off by more tolerances than this was wrong before any
+/// speed was.
+const ASTRAY: f64 = 5.0;
 
 /// A touch that is nearer to the real one shifts nothing, diamonds.
 const SHIFT: f64 = 0.05;
@@ -68,8 +77,9 @@ fn lesson(view: &View, anchors: &[Anchor], mark: &Mark, tolerances: &Tolerances)
         return Lesson::Scratch(pocket);
     }
     let wrong_rail = worst_rail(view, mark);
-    if mark.value >= PRAISE && wrong_rail.is_none() {
-        return Lesson::Close(largest_error(view, anchors));
+    let largest = largest_error(view, anchors);
+    if mark.value >= PRAISE && wrong_rail.is_none() && largest <= CLOSE {
+        return Lesson::Close(largest);
     }
 
     // The direction of leg k is the heading (0) or the rebound off touch k.
@@ -92,19 +102,21 @@ fn lesson(view: &View, anchors: &[Anchor], mark: &Mark, tolerances: &Tolerances)
         return rail_lesson(view, anchors, error);
     }
     if stop_cost <= worst_leg.1 {
-        return direction(view, worst_leg.0);
+        return direction(view, worst_leg.0, tolerances);
     }
     let last_leg = view.real.last() - 1;
     if let Some(pocket) = jaw_on(view, last_leg) {
         return Lesson::Jaw(pocket);
     }
-    if stop.is_along() {
+    let worst = worst_drawn(view, tolerances);
+    let astray = worst.is_some_and(|(_, share)| share > ASTRAY);
+    if stop.is_along() && !astray {
         let (real, called) = (view.real.curve_length(), view.called.curve_length());
         return Lesson::Speed { balls: stop.along, real, called };
     }
     // A stop off to a side comes of some direction: the one that was worst drawn.
-    match worst_drawn(view, tolerances) {
-        Some(leg) => direction(view, leg),
+    match worst {
+        Some((leg, _)) => direction(view, leg, tolerances),
         None => shifted(view),
     }
 }
@@ -160,11 +172,11 @@ fn gap(view: &View, rail: Rail) -> f64 {
 }
 
 /// What to say about the direction of a real leg.
-fn direction(view: &View, leg: usize) -> Lesson {
+fn direction(view: &View, leg: usize, tolerances: &Tolerances) -> Lesson {
     if let Some(pocket) = jaw_on(view, leg) {
         return Lesson::Jaw(pocket);
     }
-    if drawn_error(view, leg).is_some_and(|error| error < SLIGHT) {
+    if drawn_error(view, leg, tolerances).is_some_and(|share| share < SLIGHT) {
         // The leg was drawn in the right direction, from the wrong place.
         return shifted(view);
     }
@@ -210,33 +222,28 @@ fn shifted(view: &View) -> Lesson {
     }
 }
 
-/// Error of the drawn direction of a real leg, rad.
-fn drawn_error(view: &View, leg: usize) -> Option<f64> {
+/// Error of the drawn direction of a real leg, as a share of its tolerance.
+fn drawn_error(view: &View, leg: usize, tolerances: &Tolerances) -> Option<f64> {
     if leg == 0 {
-        return view.errors.heading.map(|error| error.angle);
+        return view.errors.heading.map(|error| error.angle / tolerances.heading);
     }
     let error = view.errors.touches.iter().find(|error| error.real == Some(leg))?;
     match error.fault {
-        TouchFault::Met { rebound, .. } => rebound.map(f64::abs),
+        TouchFault::Met { rebound, .. } => rebound.map(|angle| angle.abs() / tolerances.rebound),
         _ => None,
     }
 }
 
 /// The leg whose drawn direction is farthest off against its tolerance, if any
-/// is off enough to tell.
-fn worst_drawn(view: &View, tolerances: &Tolerances) -> Option<usize> {
-    let legs = (0..view.real.last()).filter_map(|leg| {
-        let error = drawn_error(view, leg).filter(|&error| error >= SLIGHT)?;
-        let tolerance = if leg == 0 { tolerances.heading } else { tolerances.rebound };
-        Some((leg, error / tolerance))
-    });
-    let worst = legs.fold(
-        (None, 0.0),
-        |worst, (leg, share)| {
-            if share > worst.1 { (Some(leg), share) } else { worst }
-        },
-    );
-    worst.0
+/// is off enough to tell, and by how many tolerances.
+fn worst_drawn(view: &View, tolerances: &Tolerances) -> Option<(usize, f64)> {
+    (0..view.real.last())
+        .filter_map(|leg| Some((leg, drawn_error(view, leg, tolerances)?)))
+        .filter(|&(_, share)| share >= SLIGHT)
+        .fold(None, |worst: Option<(usize, f64)>, next| match worst {
+            Some(worst) if worst.1 >= next.1 => Some(worst),
+            _ => Some(next),
+        })
 }
 
 /// The pocket whose jaw the ball met on a real leg.
@@ -253,7 +260,7 @@ fn jaw_on(view: &View, leg: usize) -> Option<PocketId> {
 
 /// The largest distance between nodes that answer to each other, balls.
 fn largest_error(view: &View, anchors: &[Anchor]) -> f64 {
-    let node = |course: &Course, k: usize| course.node(k);
+    let node = |route: &Route, k: usize| route.node(k);
     let errors = anchors.iter().map(|&(r, c)| node(view.real, r).distance(node(view.called, c)));
     errors.fold(0.0, f64::max) / (2.0 * view.card.ball.radius)
 }
@@ -318,7 +325,13 @@ fn words(view: &View, lesson: &Lesson) -> String {
 fn speed_words(view: &View, balls: f64, real: f64, called: f64) -> String {
     let much = if balls > 0.0 { "much" } else { "little" };
     let far = if balls > 0.0 { "far" } else { "short" };
-    let (ran, drew) = (lengths(view, real), lengths(view, called));
+    // Both in the unit of the longer one.
+    let length = view.card.travel_length();
+    let (ran, drew) = if real.max(called) < 0.5 * length {
+        (centimetres(real), centimetres(called))
+    } else {
+        (in_lengths(real / length), in_lengths(called / length))
+    };
     if ran == drew || (called > real) != (balls > 0.0) {
         return format!("The line was right; the stop lies {:.1} balls too {far}.", balls.abs());
     }
@@ -333,10 +346,14 @@ fn leaning(angle: f64) -> String {
     format!("{:.0}°{back}", whole.abs())
 }
 
-/// A distance in table lengths, or in centimetres when it is short.
+/// A distance in table lengths, or in centimetres when it is less than half of one.
 fn lengths(view: &View, distance: f64) -> String {
     let share = distance / view.card.travel_length();
-    if share < 0.095 { centimetres(distance) } else { format!("{share:.1} lengths") }
+    if share < 0.5 { centimetres(distance) } else { in_lengths(share) }
+}
+
+fn in_lengths(share: f64) -> String {
+    format!("{share:.1} lengths")
 }
 
 fn centimetres(distance: f64) -> String {

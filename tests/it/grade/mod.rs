@@ -1,5 +1,6 @@
 //! Grading a Read call: shared set-ups, and the tests by what they are about.
 mod marks;
+mod played;
 mod properties;
 mod wording;
 

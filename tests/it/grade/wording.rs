@@ -75,6 +75,11 @@ fn stun_keeps_to_the_tangent_line() {
         &call(&[], toward(60.0, 0.5)),
         "Stun: it kept to the tangent line, and you called it 30° forward of that.",
     );
+    check(
+        &bent(0.0, 0.3),
+        &call(&[], toward(-90.0, 0.4)),
+        "Stun: it kept to the tangent line; you called the other side of the shot.",
+    );
 }
 
 #[test]
@@ -174,11 +179,7 @@ fn wrong_rails_come_first() {
     let card = card();
     let mut without = perfect(&truth);
     without.points.remove(1);
-    check(
-        &truth,
-        &without,
-        "You left out the foot rail: from there the ball ran on for 0.4 lengths.",
-    );
+    check(&truth, &without, "You left out the foot rail: from there the ball ran on for 109 cm.");
     let mut instead = perfect(&truth);
     instead.points[1].rail = Some(Rail::Right);
     instead.points[1].position = on(&card, Rail::Right, 2.25);
@@ -226,4 +227,20 @@ fn a_stop_to_the_side_is_blamed_on_a_direction() {
     let mut off = perfect(&path);
     off.stop.y -= 0.25;
     check(&path, &off, "It met the foot rail at 10° from square and left at 17°; you called 3°.");
+}
+
+#[test]
+fn a_small_turn_on_a_long_path_ends_to_the_side() {
+    let path = truth(DVec2::new(0.25, 0.5), &[], DVec2::new(2.25, 0.5));
+    let call = call(&[], DVec2::new(2.25, 0.565));
+    let strict = leaveline::practice::grade(&card(), &path, &call, 6);
+    assert_eq!(strict.sentence, "It stopped 1.0 balls to the side of your mark.");
+}
+
+#[test]
+fn a_rail_may_be_called_on_the_way_into_a_pocket() {
+    let mut path = truth(DVec2::new(1.0, 0.5), &[], DVec2::new(2.5, 1.25));
+    path.pocketed = Some(PocketId::FootLeft);
+    let off = call(&[(Rail::Left, on(&card(), Rail::Left, 2.25))], path.stop);
+    check(&path, &off, "It did not touch the left rail.");
 }
