@@ -2,6 +2,7 @@
 pub mod ball;
 pub mod error;
 pub mod geometry;
+pub mod layout;
 pub mod physics;
 pub mod practice;
 pub mod shot;

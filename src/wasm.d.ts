@@ -49,5 +49,49 @@ export interface Call { points: CallPoint[]; stop: { x: number; y: number } }
 
 export interface LinkRequest { item: Item; call?: Call | null }
 
+export interface LevelInfo { level: number; name: string; words: string }
+export interface DealRequest { level: number; seed: number; size?: TableSize }
+export interface OpenedLink { question: Question; sealed: string | null }
+export interface SnapRequest { item: Item; x: number; y: number; reach: number; snap: boolean }
+/** On a rail `along` is its diamond; on the cloth `along` counts from the head, `across` from the right. */
+export interface PointRequest { item: Item; rail?: RailName; along: number; across?: number }
+export interface PlacedPoint { x: number; y: number; rail?: RailName; words: string }
+export interface GradeRequest { item: Item; call: Call; sealed?: string | null }
+
+/** What is shown of an item. */
+export interface Question {
+  item: Item; task: string; level: LevelInfo; deal: string | null; card: string; model: number; advice: string[];
+  table: {
+    length: number; width: number; touch: number; ballRadius: number; outline: Point[];
+    pockets: { id: PocketName; x: number; y: number; r: number }[]; sights: Point[]; rail: number;
+  };
+  balls: { id: string; x: number; y: number; words: string }[];
+  aim: { path: Point[]; ghost: { x: number; y: number }; first: string; pocket: PocketName | null; pocketPath: Point[] };
+  stroke: {
+    side: number; height: number; elevation: number; speed: number; lengths: number; miscue: number;
+    tips: { side: number; height: number }; words: string;
+  };
+}
+
+/** Degrees anticlockwise from +x, the shorter way from the called to the real direction; or from the called to the real place. */
+export type Dimension =
+  | { kind: "arc"; centre: Point; radius: number; from: number; to: number; text: string }
+  | { kind: "line"; from: Point; to: Point; text: string };
+export interface Grade {
+  mark: number; sentence: string;
+  lines: { id: string; label: string; text: string; spoken: string; dimension: Dimension | null }[];
+}
+
+/** What came of a call; samples are triples of t, x, y. */
+export interface Result {
+  duration: number; contactTime: number; path: Point[];
+  tracks: { id: string; samples: Float64Array; pocketedAt: number | null }[];
+  touches: { x: number; y: number; rail: RailName | PocketName; time: number }[];
+  stop: { x: number; y: number; pocket: PocketName | null };
+  tangent: { from: Point; to: Point };
+  slideEnd: { x: number; y: number; words: string } | null;
+  grade: Grade; sender: { call: Call; grade: Grade } | null;
+}
+
 /** What every function throws on bad input; `message` says it all in one sentence. */
 export interface LeavelineError extends Error { name: "LeavelineError"; field: string; rule: string }

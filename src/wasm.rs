@@ -7,8 +7,8 @@
 
 use crate::error::Error;
 use crate::physics::MODEL_VERSION;
-use crate::wire::{self, LONGEST_JSON, Value};
-use js_sys::{Float64Array, JsString};
+use crate::wire::{self, LONGEST_JSON, LONGEST_TEXT, Track, Value};
+use js_sys::{Array, Float64Array, JsString, Object, Reflect};
 use serde::Serialize;
 use serde_wasm_bindgen::{Deserializer, Serializer};
 use wasm_bindgen::prelude::*;
@@ -139,4 +139,98 @@ pub fn make_link(
     #[wasm_bindgen(unchecked_param_type = "LinkRequest")] request: &JsValue,
 ) -> Result<String, Refusal> {
     Ok(wire::make_link(&taken(request)?)?)
+}
+
+/// The levels of practice.
+///
+/// # Errors
+/// None that a caller can cause.
+#[wasm_bindgen(unchecked_return_type = "LevelInfo[]")]
+pub fn levels() -> Result<JsValue, Refusal> {
+    given(&wire::levels())
+}
+
+/// Deals an item.
+///
+/// # Errors
+/// If the request is not sound.
+#[wasm_bindgen(unchecked_return_type = "Question")]
+pub fn deal(
+    #[wasm_bindgen(unchecked_param_type = "DealRequest")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::deal(&taken(request)?)?)
+}
+
+/// Shows an item that was kept.
+///
+/// # Errors
+/// If the item is not sound.
+#[wasm_bindgen(js_name = openItem, unchecked_return_type = "Question")]
+pub fn open_item(
+    #[wasm_bindgen(unchecked_param_type = "Item")] item: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::open_item(&taken(item)?)?)
+}
+
+/// Shows the item of a link.
+///
+/// # Errors
+/// If the link is cut off, altered, of a newer version or not sound.
+#[wasm_bindgen(js_name = openLink, unchecked_return_type = "OpenedLink")]
+pub fn open_link(
+    #[wasm_bindgen(unchecked_param_type = "string")] text: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::open_link(&taken_text(text, LONGEST_TEXT)?)?)
+}
+
+/// Brings a placed point onto the cloth, and onto a rail that is near.
+///
+/// # Errors
+/// If the request is not sound.
+#[wasm_bindgen(unchecked_return_type = "PlacedPoint")]
+pub fn snap(
+    #[wasm_bindgen(unchecked_param_type = "SnapRequest")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::snap(&taken(request)?)?)
+}
+
+/// The point at typed diamonds.
+///
+/// # Errors
+/// If there is no such point.
+#[wasm_bindgen(js_name = pointAt, unchecked_return_type = "PlacedPoint")]
+pub fn point_at(
+    #[wasm_bindgen(unchecked_param_type = "PointRequest")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::point_at(&taken(request)?)?)
+}
+
+/// Plays an item and grades the call.
+///
+/// # Errors
+/// If item, call or seal is not sound.
+#[wasm_bindgen(unchecked_return_type = "Result")]
+pub fn grade(
+    #[wasm_bindgen(unchecked_param_type = "GradeRequest")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    let result = wire::grade(&taken(request)?)?;
+    let reply = given(&result)?;
+    let tracks: Array = result.tracks().iter().map(track).collect();
+    set(&reply, "tracks", &tracks);
+    Ok(reply)
+}
+
+/// A track whose samples are one array of numbers.
+fn track(track: &Track) -> Object {
+    let object = Object::new();
+    set(&object, "id", &track.id.as_str().into());
+    set(&object, "samples", &Float64Array::from(track.samples.as_slice()));
+    set(&object, "pocketedAt", &track.pocketed_at.map_or(JsValue::NULL, JsValue::from_f64));
+    object
+}
+
+/// Sets a field of a plain object of our own, which cannot refuse it.
+fn set(object: &JsValue, field: &str, value: &JsValue) {
+    let done = Reflect::set(object, &field.into(), value);
+    debug_assert!(done.is_ok(), "a plain object takes the field {field}");
 }

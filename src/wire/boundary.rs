@@ -3,15 +3,23 @@
 //! `wasm.rs` only turns JavaScript values into the arguments of these functions
 //! and their replies into JavaScript values.
 
-use super::link::make;
+use super::item::read_item;
+use super::judgement::{ResultForm, write_result};
+use super::link::{make, open};
 use super::outcome::{OutcomeForm, write_outcome};
 use super::packed::pack;
-use super::request::read_link;
+use super::question::{PlacedForm, QuestionForm, write_placed, write_question};
+use super::request::{Diamonds, read_deal, read_grade, read_link, read_point, read_snap};
 use super::shot::read_shot;
 use super::text::{compact, parse};
 use super::value::Value;
 use crate::error::Error;
+use crate::layout::deal_read;
 use crate::physics;
+use crate::practice::{
+    ReadItem, judge, point_on_cloth, point_on_rail, question, snap as snap_point,
+};
+use serde::Serialize;
 
 /// Plays a shot.
 ///
@@ -46,6 +54,85 @@ pub fn play_packed(shot: &Value) -> Result<Vec<f64>, Error> {
 pub fn make_link(request: &Value) -> Result<String, Error> {
     let request = read_link(request)?;
     make(&request.item, request.call.as_ref())
+}
+
+/// Deals an item for `{ level, seed, size? }`.
+///
+/// # Errors
+/// As [`read_deal`] and [`deal_read`].
+pub fn deal(request: &Value) -> Result<QuestionForm, Error> {
+    let request = read_deal(request)?;
+    ask(&deal_read(request.level, request.seed, request.size)?)
+}
+
+/// Shows an item that was kept.
+///
+/// # Errors
+/// As [`read_item`] and [`question`].
+pub fn open_item(item: &Value) -> Result<QuestionForm, Error> {
+    ask(&read_item(item, "")?)
+}
+
+/// An item that came by link.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct OpenedForm {
+    question: QuestionForm,
+    sealed: Option<String>,
+}
+
+/// Shows the item of a link, and keeps the sender's call sealed.
+///
+/// # Errors
+/// As [`open`] and [`question`].
+pub fn open_link(text: &str) -> Result<OpenedForm, Error> {
+    let opened = open(text)?;
+    Ok(OpenedForm { question: ask(&opened.item)?, sealed: opened.sealed })
+}
+
+fn ask(item: &ReadItem) -> Result<QuestionForm, Error> {
+    Ok(write_question(item, &question(item)?))
+}
+
+/// Brings a placed point onto the cloth, and onto a rail that is near.
+///
+/// # Errors
+/// As [`read_snap`].
+pub fn snap(request: &Value) -> Result<PlacedForm, Error> {
+    let request = read_snap(request)?;
+    let card = &request.item.shot.card;
+    let point = snap_point(card, request.position, request.reach, request.snap);
+    Ok(write_placed(card, &point))
+}
+
+/// The point at typed diamonds.
+///
+/// # Errors
+/// As [`read_point`], [`point_on_rail`] and [`point_on_cloth`].
+pub fn point_at(request: &Value) -> Result<PlacedForm, Error> {
+    let request = read_point(request)?;
+    let card = &request.item.shot.card;
+    let point = match request.place {
+        Diamonds::Rail(rail, diamond) => point_on_rail(card, rail, diamond)?,
+        Diamonds::Cloth(along, across) => point_on_cloth(card, along, across)?,
+    };
+    Ok(write_placed(card, &point))
+}
+
+/// Plays an item and grades the call, and the sender's after it.
+///
+/// # Errors
+/// As [`read_grade`] and [`judge`].
+pub fn grade(request: &Value) -> Result<ResultForm, Error> {
+    let request = read_grade(request)?;
+    let judgement = judge(&request.item, &request.call)?;
+    let sender = match &request.sender {
+        Some(call) => {
+            Some((call, judge(&request.item, call).map_err(|e| e.within("sealed"))?.grade))
+        }
+        None => None,
+    };
+    let sender = sender.as_ref().map(|(call, grade)| (*call, grade));
+    Ok(write_result(&request.item, &judgement, sender))
 }
 
 /// Whether a text of `length` characters is worth copying into the core.

@@ -10,9 +10,11 @@
 mod angle;
 mod boundary;
 mod item;
+mod judgement;
 mod link;
 mod outcome;
 mod packed;
+mod question;
 mod reader;
 mod request;
 mod shot;
@@ -21,14 +23,21 @@ mod text;
 mod value;
 
 pub use angle::degrees_for;
-pub use boundary::{check_length, make_link, play, play_packed, play_text};
+pub use boundary::{
+    OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
+    play_text, point_at, snap,
+};
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_position, write_call,
     write_item, write_point,
 };
+pub use judgement::{ResultForm, Track, write_result};
 pub use link::{LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, make, open, seal, unseal};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
+pub use question::{
+    LevelForm, PlacedForm, PointForm, QuestionForm, levels, write_placed, write_question,
+};
 pub use reader::{Form, number};
 pub use request::{
     DealRequest, Diamonds, GradeRequest, LinkRequest, PointRequest, SnapRequest, read_deal,

@@ -1,0 +1,61 @@
+//! How hard a path is to read, computed from the path itself.
+
+/// What makes a path hard to read.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Features {
+    /// Cushions the cue ball touches after the object ball.
+    pub cushions: u32,
+    /// Turn from leaving the object ball until sliding ends, rad, at least 0.
+    pub bend: f64,
+    /// Tip offset to the side, as a fraction of the radius, at least 0.
+    pub side: f64,
+    /// Length of the path after the object ball, in table lengths.
+    pub lengths: f64,
+}
+
+/// Where one level ends and the next begins, on the scale of
+/// [`Features::difficulty`] (tuning choice: some sixth of all plausible strokes in
+/// each level, the easiest and hardest wider).
+const BOUNDS: [f64; 5] = [0.7, 1.2, 1.8, 2.5, 3.1];
+
+impl Features {
+    /// One number for how hard the path is to read (tuning choice): a cushion
+    /// counts 1/2 and another 1/4 for each tip (a quarter radius) of side that acts
+    /// on it; a bend of 40 degrees counts 1, up to 60 degrees: a ball that comes
+    /// straight back is no harder; a table length counts 1/3.
+    pub fn difficulty(&self) -> f64 {
+        let cushions = f64::from(self.cushions);
+        let tips = 4.0 * self.side;
+        cushions * (0.5 + 0.25 * tips)
+            + crate::units::degrees(self.bend).min(60.0) / 40.0
+            + self.lengths / 3.0
+    }
+}
+
+/// The level, 1 to 6, to which a difficulty belongs.
+pub fn level_of(difficulty: f64) -> u8 {
+    1 + BOUNDS.iter().filter(|bound| difficulty >= **bound).count() as u8
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn more_of_anything_is_harder() {
+        let plain = Features { cushions: 1, bend: 0.2, side: 0.25, lengths: 1.0 };
+        for harder in [
+            Features { cushions: 2, ..plain },
+            Features { bend: 0.4, ..plain },
+            Features { side: 0.5, ..plain },
+            Features { lengths: 2.0, ..plain },
+        ] {
+            assert!(harder.difficulty() > plain.difficulty(), "{harder:?}");
+        }
+    }
+
+    #[test]
+    fn levels_run_from_one_to_six() {
+        assert_eq!((level_of(0.0), level_of(100.0)), (1, 6), "both ends");
+    }
+}

@@ -1,0 +1,8 @@
+//! Layouts dealt from a seed.
+
+mod difficulty;
+mod draw;
+mod generate;
+
+pub use difficulty::{Features, level_of};
+pub use generate::{LEVELS, SLOTS, deal_read};

@@ -1,0 +1,201 @@
+//! What came of a call, as a form. It is only ever given.
+
+use super::item::write_call;
+use super::outcome::finite;
+use super::question::{Place, PointForm, place};
+use super::value::Value;
+use crate::physics::{BallEnd, EventKind, Sample};
+use crate::practice::{Call, Dimension, Grade, Judgement, ReadItem, place_in_words};
+use crate::units::degrees;
+use serde::Serialize;
+
+/// The form of a judgement, but for the tracks: those are arrays of numbers, which
+/// the boundary hands over as such.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
+pub struct ResultForm {
+    duration: f64,
+    contact_time: f64,
+    path: Vec<Place>,
+    touches: Vec<TouchForm>,
+    stop: StopForm,
+    tangent: TangentForm,
+    slide_end: Option<SaidForm>,
+    grade: GradeForm,
+    sender: Option<SenderForm>,
+    #[serde(skip)]
+    tracks: Vec<Track>,
+}
+
+impl ResultForm {
+    /// One track for each ball that moves.
+    pub fn tracks(&self) -> &[Track] {
+        &self.tracks
+    }
+}
+
+/// How one ball moved.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Track {
+    /// The ball's name.
+    pub id: String,
+    /// Time (s), x and y (m), one triple after the other.
+    pub samples: Vec<f64>,
+    /// When it fell, s.
+    pub pocketed_at: Option<f64>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct TouchForm {
+    x: f64,
+    y: f64,
+    rail: &'static str,
+    time: f64,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct StopForm {
+    x: f64,
+    y: f64,
+    pocket: Option<&'static str>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct TangentForm {
+    from: Place,
+    to: Place,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct SaidForm {
+    #[serde(flatten)]
+    at: PointForm,
+    words: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct GradeForm {
+    mark: f64,
+    lines: Vec<LineForm>,
+    sentence: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct LineForm {
+    id: String,
+    label: String,
+    text: String,
+    spoken: String,
+    dimension: Option<DimensionForm>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(tag = "kind", rename_all = "lowercase")]
+enum DimensionForm {
+    Arc { centre: Place, radius: f64, from: f64, to: f64, text: String },
+    Line { from: Place, to: Place, text: String },
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct SenderForm {
+    call: Value,
+    grade: GradeForm,
+}
+
+/// Writes what came of the player's call, and of the sender's if there is one.
+pub fn write_result(
+    item: &ReadItem,
+    judgement: &Judgement,
+    sender: Option<(&Call, &Grade)>,
+) -> ResultForm {
+    let truth = &judgement.truth;
+    ResultForm {
+        duration: finite(judgement.outcome.duration),
+        contact_time: finite(truth.contact_time),
+        path: truth.path.iter().map(|sample| place(sample.position)).collect(),
+        touches: truth
+            .touches
+            .iter()
+            .map(|touch| {
+                let [x, y] = place(touch.position);
+                TouchForm { x, y, rail: touch.surface.name(), time: finite(touch.time) }
+            })
+            .collect(),
+        stop: StopForm {
+            x: finite(truth.stop.x),
+            y: finite(truth.stop.y),
+            pocket: truth.pocketed.map(|pocket| pocket.name()),
+        },
+        tangent: TangentForm { from: place(truth.ghost), to: place(judgement.tangent_end) },
+        slide_end: truth.slide_end.map(|at| SaidForm {
+            at: PointForm::new(at),
+            words: format!("Sliding ended at {}.", place_in_words(&item.shot.card, at)),
+        }),
+        grade: write_grade(&judgement.grade),
+        sender: sender
+            .map(|(call, grade)| SenderForm { call: write_call(call), grade: write_grade(grade) }),
+        tracks: tracks(item, judgement),
+    }
+}
+
+fn tracks(item: &ReadItem, judgement: &Judgement) -> Vec<Track> {
+    let outcome = &judgement.outcome;
+    item.shot
+        .balls
+        .iter()
+        .zip(&outcome.paths)
+        .zip(&outcome.ends)
+        .filter(|((_, path), _)| path.len() > 1)
+        .map(|((ball, path), end)| Track {
+            id: ball.id.to_string(),
+            samples: path.iter().flat_map(triple).collect(),
+            pocketed_at: match end {
+                BallEnd::Pocketed(_) => outcome
+                    .events
+                    .iter()
+                    .find(|e| e.ball == ball.id && matches!(e.kind, EventKind::Pocketed(_)))
+                    .map(|event| event.time),
+                BallEnd::Rest(_) | BallEnd::Moving(_) => None,
+            },
+        })
+        .collect()
+}
+
+fn triple(sample: &Sample) -> [f64; 3] {
+    let [x, y] = place(sample.position);
+    [finite(sample.time), x, y]
+}
+
+fn write_grade(grade: &Grade) -> GradeForm {
+    GradeForm {
+        mark: finite(grade.mark),
+        lines: grade
+            .lines
+            .iter()
+            .map(|line| LineForm {
+                id: line.id.clone(),
+                label: line.label.clone(),
+                text: line.text.clone(),
+                spoken: line.spoken.clone(),
+                dimension: line.dimension.as_ref().map(write_dimension),
+            })
+            .collect(),
+        sentence: grade.sentence.clone(),
+    }
+}
+
+fn write_dimension(dimension: &Dimension) -> DimensionForm {
+    match dimension {
+        Dimension::Arc { centre, radius, from, to, text } => DimensionForm::Arc {
+            centre: place(*centre),
+            radius: finite(*radius),
+            from: finite(degrees(*from)),
+            to: finite(degrees(*to)),
+            text: text.clone(),
+        },
+        Dimension::Line { from, to, text } => {
+            let [from, to] = [*from, *to].map(place);
+            DimensionForm::Line { from, to, text: text.clone() }
+        }
+    }
+}
