@@ -47,9 +47,11 @@ fn line(name: &str, got: f64, expected: &str, tolerance: f64) -> String {
     format!("{test}: {name}: expected {expected}, got {}", number(got, tolerance))
 }
 
-/// `value` with two decimals more than `tolerance` can tell.
+/// `value` with two decimals more than `tolerance` can tell; whole, if it is nil.
 fn number(value: f64, tolerance: f64) -> String {
-    let decimals =
-        if tolerance > 0.0 { (2.0 - tolerance.log10().floor()).clamp(0.0, 15.0) } else { 15.0 };
+    if tolerance <= 0.0 {
+        return value.to_string();
+    }
+    let decimals = (2.0 - tolerance.log10().floor()).clamp(0.0, 15.0);
     format!("{value:.*}", decimals as usize)
 }

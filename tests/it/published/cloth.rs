@@ -1,10 +1,11 @@
 //! Sliding, rolling and spinning on the cloth.
 
 use super::check::{check_between, check_close, check_exact, check_printed};
+use super::shots::{Track, derived_card, without_pockets};
 use super::{GRAVITY, RADIUS, cloth, direction, moving, rerolled, spin_across};
 use crate::support::Seeded;
 use glam::{DVec2, DVec3};
-use leaveline::physics::{Course, CushionLaw, slip, specific_energy};
+use leaveline::physics::{BallEnd, Course, CushionLaw, slip, specific_energy};
 use leaveline::table::{Cloth, TableCard, TableSize};
 use leaveline::{BallMotion, Phase};
 
@@ -185,6 +186,16 @@ fn stopping_distance_of_a_centre_hit() {
         let roll = Course::new(slide(speed, 0.0, RADIUS, &cloth).end(RADIUS), RADIUS, &cloth);
         let stop = roll.end(RADIUS).position.x;
         check_printed(&format!("{speed} m/s stops after, m"), stop, expected, 5e-7);
+        // The whole shot, on a table long enough.
+        let mut card = without_pockets(derived_card(0.85, 0.14));
+        card.length = 60.0;
+        let start = BallMotion {
+            velocity: DVec2::X * speed,
+            position: DVec2::ONE * 0.5,
+            ..BallMotion::default()
+        };
+        let BallEnd::Rest(at) = Track::of(&card, &[start]).ends[0] else { panic!("it rests") };
+        check_printed(&format!("{speed} m/s, whole shot, m"), at.x - 0.5, expected, 5e-7);
     }
 }
 

@@ -2,6 +2,9 @@
 
 use super::RADIUS;
 use super::check::{check_between, check_exact, check_printed};
+use glam::DVec2;
+use leaveline::BallId;
+use leaveline::physics::{PlacedBall, Shot, Stroke};
 use leaveline::table::{
     PocketId, Rail, SIGHT_SET_BACK, TableCard, TableShape, TableSize, point_at, sights,
 };
@@ -109,6 +112,23 @@ fn wpa_balls() {
     // 6 oz are 170.097 g; the default is that to a tenth of a gram.
     check_between("mass, g", ball.mass * 1000.0, 155.5, 170.5);
     check_printed("mass in force: 6 oz, kg", ball.mass, 6.0 * OUNCE, 5e-5);
+}
+
+/// Derived: all balls weighing the same, no path depends on how much.
+#[test]
+fn mass_does_not_matter() {
+    let play = |mass: f64| {
+        let mut card = nine_foot();
+        card.ball.mass = mass;
+        let placed = |id, x, y| PlacedBall { id, position: DVec2::new(x, y) };
+        let object = BallId::object(1).expect("it has a number");
+        let balls = vec![placed(BallId::CUE, 0.6, 0.4), placed(object, 1.2, 0.7)];
+        let stroke = Stroke { azimuth: 0.45, elevation: 0.0, speed: 2.5, side: 0.2, height: -0.1 };
+        leaveline::physics::play(&Shot { card, balls, stroke }).expect("a legal shot")
+    };
+    let light = play(5.5 * OUNCE);
+    assert!(light.events.len() > 6, "the balls meet and touch rails");
+    assert_eq!(light, play(6.0 * OUNCE), "to the last bit");
 }
 
 /// Source: WPA Tournament Table and Equipment Specifications (November 2001),

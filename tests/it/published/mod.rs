@@ -26,11 +26,13 @@ mod equipment;
 
 mod invariants;
 mod pockets;
+mod rules_of_thumb;
 mod second_route_cloth;
 mod second_route_impacts;
 mod shots;
 mod speeds;
 mod stroke;
+mod thin_and_full;
 
 use glam::{DVec2, DVec3};
 use leaveline::physics::{Course, rolling_spin};
