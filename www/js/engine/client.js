@@ -1,0 +1,116 @@
+// Asks the worker that owns the core, and replaces it when it fails or hangs.
+
+/** @import { Calls, ErrorData, FromWorker, ToWorker } from './protocol.js' */
+
+/** How long a request may take before its worker counts as hung, ms. */
+const PATIENCE = 10_000;
+
+/** What the core refused, or what went wrong with it. */
+export class EngineError extends Error {
+  /** @param {ErrorData} data @param {'refused' | 'failed' | 'unavailable'} kind */
+  constructor(data, kind) {
+    super(data.message);
+    this.name = data.name;
+    this.field = data.field;
+    this.rule = data.rule;
+    this.kind = kind;
+  }
+}
+
+/**
+ * @typedef {object} Pending
+ * @property {(value: any) => void} done
+ * @property {(error: EngineError) => void} fail
+ * @property {ToWorker} message
+ * @property {ReturnType<typeof setTimeout> | undefined} timer
+ */
+
+/** @typedef {{ onmessage: any, onerror: any, postMessage(message: ToWorker): void, terminate(): void }} WorkerLike */
+
+/**
+ * @param {() => WorkerLike} makeWorker
+ * @param {number} [patience]
+ */
+export function createEngine(makeWorker, patience = PATIENCE) {
+  /** @type {WorkerLike | null} */
+  let worker = null;
+  let ready = false;
+  /** @type {WebAssembly.Module | null} */
+  let module = null;
+  let lastId = 0;
+  /** @type {Map<number, Pending>} */
+  const pending = new Map();
+
+  function start() {
+    worker = makeWorker();
+    ready = false;
+    worker.onmessage = (/** @type {MessageEvent<FromWorker>} */ { data }) => receive(data);
+    worker.onerror = (/** @type {ErrorEvent} */ event) => {
+      event.preventDefault?.();
+      const message = event.message || 'its program did not load';
+      discard({ name: 'WorkerError', message }, ready ? 'failed' : 'unavailable');
+    };
+    worker.postMessage({ start: true, module });
+  }
+
+  /** Ends the worker and every request that it still owed; the next request starts a new one. */
+  function discard(/** @type {ErrorData} */ data, /** @type {'failed' | 'unavailable'} */ kind) {
+    worker?.terminate();
+    worker = null;
+    const owed = [...pending.values()];
+    pending.clear();
+    for (const { fail, timer } of owed) {
+      clearTimeout(timer);
+      fail(new EngineError(data, kind));
+    }
+  }
+
+  /** The clock runs only once the core is there: a slow network is not a hang. */
+  function post(/** @type {Pending} */ one) {
+    worker?.postMessage(one.message);
+    one.timer = setTimeout(() => discard({ name: 'Timeout', message: 'no answer in time' }, 'failed'), patience);
+  }
+
+  function receive(/** @type {FromWorker} */ data) {
+    if ('ready' in data) {
+      if (!data.ready) return discard(data.error, 'unavailable');
+      ready = true;
+      module = data.module;
+      for (const one of pending.values()) post(one);
+      return;
+    }
+    const one = pending.get(data.id);
+    if (!one) return;
+    pending.delete(data.id);
+    clearTimeout(one.timer);
+    if (!('error' in data)) return one.done(data.value);
+    one.fail(new EngineError(data.error, data.fatal ? 'failed' : 'refused'));
+    if (data.fatal) discard(data.error, 'failed');
+  }
+
+  /**
+   * @template {keyof Calls} K
+   * @param {K} method
+   * @param {Parameters<Calls[K]>} request
+   * @returns {Promise<ReturnType<Calls[K]>>}
+   */
+  function ask(method, ...request) {
+    return new Promise((done, fail) => {
+      if (!worker) start();
+      const id = ++lastId;
+      /** @type {Pending} */
+      const one = { done, fail, message: { id, method, request: request[0] }, timer: undefined };
+      pending.set(id, one);
+      if (ready) post(one);
+    });
+  }
+
+  /** Gives up whatever is being computed. */
+  const abort = () => discard({ name: 'AbortError', message: 'given up' }, 'failed');
+
+  return { ask, abort };
+}
+
+/** @typedef {ReturnType<typeof createEngine>} Engine */
+
+export const workerOfPage = () => new Worker(new URL('./worker.js', import.meta.url), { type: 'module' });

@@ -1,0 +1,25 @@
+// The address of the page names the open item.
+
+/** The fragment without its '#', or ''. */
+export const fragment = () => location.hash.replace(/^#/, '');
+
+/** The page's address with this fragment. @param {string} link */
+export function urlOf(link) {
+  const url = new URL(location.href);
+  url.hash = link;
+  return url.href;
+}
+
+/**
+ * Puts the fragment into the address; `push` leaves the former one to the back button.
+ * @param {string} link @param {'push' | 'replace'} how
+ */
+export function show(link, how) {
+  if (fragment() === link) return;
+  try {
+    if (how === 'push') history.pushState(null, '', `#${link}`);
+    else history.replaceState(null, '', `#${link}`);
+  } catch {
+    // Browsers limit how often the address may change; the item is open all the same.
+  }
+}

@@ -1,0 +1,91 @@
+// The buttons, and the keys that do the same.
+
+import { button, byId, onClick } from '../dom.js';
+import { redone, removed, rewound, ticked, undone } from '../state.js';
+
+/** @import { Model } from '../model.js' */
+/** @import { Session } from '../session.js' */
+/** @import { State } from '../state.js' */
+
+/** A second press this soon was meant for what the button did before, ms. */
+const DOUBLE = 600;
+const RATES = [1, 2, 4];
+
+/** @param {State} state @returns {State} */
+const faster = (state) => ({ ...state, rate: RATES[(RATES.indexOf(state.rate) + 1) % RATES.length] });
+
+/** @param {State} state @returns {State} */
+const snapTurned = (state) => ({ ...state, snap: !state.snap });
+
+/** @param {Model} model @param {Session} session @param {{ type: () => void, share: () => void }} dialogs @param {() => void} quiet */
+export function createActions(model, session, dialogs, quiet) {
+  const [play, rate, deal] = [button('play'), button('rate'), button('deal')];
+  const [undo, redo, remove, snap, type] = ['undo', 'redo', 'remove', 'snap', 'type'].map(button);
+  const letters = byId('letters', HTMLInputElement);
+  let turned = 0;
+
+  function pressPlay() {
+    const { phase } = model.state;
+    if (phase === 'drawing') void session.play();
+    else if (performance.now() - turned < DOUBLE) return;
+    else if (phase === 'playing') model.change(ticked, Infinity);
+    else if (phase === 'played') model.change(rewound);
+  }
+
+  function pressDeal() {
+    if (performance.now() - turned < DOUBLE) return;
+    quiet();
+    void session.deal();
+  }
+
+  const pressRemove = () => model.change(removed, model.state.selected ?? model.state.points.length - 1);
+
+  onClick('play', pressPlay);
+  onClick('deal', pressDeal);
+  onClick('share', dialogs.share);
+  onClick('type', dialogs.type);
+  onClick('rate', () => model.change(faster));
+  onClick('undo', () => model.change(undone));
+  onClick('redo', () => model.change(redone));
+  onClick('remove', pressRemove);
+  onClick('snap', () => model.change(snapTurned));
+
+  /** @type {Record<string, () => void>} */
+  const keys = { p: pressPlay, d: pressDeal, s: dialogs.share, t: dialogs.type, n: () => model.change(snapTurned) };
+  document.addEventListener('keydown', (event) => {
+    const { target, key } = event;
+    const field = target instanceof Element && target.closest('input, select, textarea, dialog');
+    if (field || event.altKey || event.repeat) return;
+    const letter = key.toLowerCase();
+    if (event.ctrlKey || event.metaKey) {
+      const back = letter === 'z' && !event.shiftKey;
+      if (!back && letter !== 'y' && letter !== 'z') return;
+      event.preventDefault();
+      model.change(back ? undone : redone);
+    } else if (letters.checked && Object.hasOwn(keys, letter)) {
+      event.preventDefault();
+      keys[letter]();
+    }
+  });
+
+  model.onChange((state, before) => {
+    if (state.phase !== before.phase && (state.phase === 'playing' || state.phase === 'played')) turned = performance.now();
+  });
+
+  model.onDraw((state) => {
+    const { phase, points, past, future } = state;
+    const drawing = phase === 'drawing';
+    play.textContent = phase === 'playing' ? 'Skip' : phase === 'played' ? 'Again' : 'Play';
+    play.disabled = phase === 'empty' || (drawing && points.length === 0);
+    play.classList.toggle('primary', phase !== 'played');
+    deal.classList.toggle('primary', phase === 'played');
+    rate.hidden = phase !== 'playing';
+    rate.textContent = `${state.rate}×`;
+    rate.setAttribute('aria-label', `Speed ${state.rate} times, press to change`);
+    undo.disabled = !drawing || past.length === 0;
+    redo.disabled = !drawing || future.length === 0;
+    remove.disabled = !drawing || points.length === 0;
+    snap.disabled = type.disabled = !drawing;
+    snap.setAttribute('aria-pressed', String(state.snap));
+  });
+}

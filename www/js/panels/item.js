@@ -1,0 +1,42 @@
+// The title block, and the line that says what to do next or what the call got wrong.
+
+import { byId } from '../dom.js';
+import { shownGrade } from '../table/outcome.js';
+
+/** @import { Model } from '../model.js' */
+/** @import { State } from '../state.js' */
+
+/** @param {State} state */
+function hint(state) {
+  const { phase, question, points, draft, selected, sealed } = state;
+  if (!question) return '';
+  if (phase === 'playing' || phase === 'asking') return 'The shot runs over your call.';
+  if (phase === 'played') return shownGrade(state)?.sentence ?? '';
+  if (draft) return draft.point.words;
+  const last = points.at(-1);
+  if (!last) {
+    const where = 'Tap where the cue ball goes next, touch by touch. The last point is where it stops.';
+    return sealed === null ? where : `${where} The sender’s call is shown after yours.`;
+  }
+  if (selected !== null) return `Chosen: ${points[selected].words}. The next point goes behind it.`;
+  if (last.rail) return `${last.words}. Go on to where it stops.`;
+  return `Stops at ${last.words}. Play, go on, or drag any point or line.`;
+}
+
+/** @param {string} text */
+const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** @param {Model} model */
+export function createItemPanel(model) {
+  const line = byId('hint', HTMLElement);
+  const cells = ['task', 'level', 'deal', 'card', 'model'].map((name) => byId(`title-${name}`, HTMLElement));
+
+  model.onDraw((state, before) => {
+    line.textContent = sentence(hint(state));
+    const { question } = state;
+    if (!question || question === before.question) return;
+    const { task, level, deal, card, model: version } = question;
+    const texts = [task, `${level.level} · ${level.name}`, deal ?? 'by link', card, String(version)];
+    cells.forEach((cell, k) => (cell.textContent = texts[k]));
+  });
+}

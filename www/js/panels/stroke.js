@@ -1,0 +1,67 @@
+// The stroke that is given: the tip on the cue ball's face, the speed on a ruler, and both in words.
+
+import { byId, html } from '../dom.js';
+import { svg } from '../table/svg.js';
+
+/** @import { Stroke } from '../engine/protocol.js' */
+/** @import { Model } from '../model.js' */
+
+/** Radius of the drawn face, and of the circle beyond which a tip slips off (a half of it). */
+const FACE = 46;
+const MISCUE = FACE / 2;
+/** The ruler shows at least so many lengths. */
+const LEAST_LENGTHS = 5;
+
+/** @param {SVGSVGElement} face @param {Stroke} stroke */
+function drawFace(face, { side, height }) {
+  const [x, y] = [side * FACE, -height * FACE];
+  const ticks = [-1.5, -1, -0.5, 0.5, 1, 1.5]
+    .map((tip) => (tip * FACE) / 4)
+    .map((t) => `M${t} -2.5v5M-2.5 ${t}h5`)
+    .join('');
+  face.replaceChildren(
+    svg('circle', { class: 'face-ball', r: FACE }),
+    svg('path', { class: 'face-cross', d: `M${-FACE} 0H${FACE}M0 ${-FACE}V${FACE}${ticks}` }),
+    svg('circle', { class: 'face-miscue', r: MISCUE }),
+    svg('path', { class: 'face-lead', d: `M${x} 0V${y}H0` }),
+    svg('circle', { class: 'face-tip', cx: x, cy: y, r: 5.6 }),
+  );
+}
+
+/** @param {SVGSVGElement} ruler @param {Stroke} stroke */
+function drawRuler(ruler, { lengths }) {
+  const most = Math.max(LEAST_LENGTHS, Math.ceil(lengths));
+  const [bottom, tall] = [104, 104];
+  const at = (/** @type {number} */ n) => bottom - (tall * n) / most;
+  const step = most > 8 ? 2 : 1;
+  /** @type {Element[]} */
+  const marks = [];
+  let d = `M22 ${at(most)}V${bottom}`;
+  for (let n = 0; n <= most; n += 1) {
+    d += `M22 ${at(n)}h10`;
+    if (n < most) d += `M22 ${at(n + 0.5)}h5`;
+    if (n % step === 0) marks.push(svg('text', { class: 'ruler-number', x: 37, y: at(n), dy: '0.35em' }, String(n)));
+  }
+  ruler.replaceChildren(
+    svg('path', { class: 'ruler-line', d }),
+    ...marks,
+    svg('path', { class: 'ruler-bar', d: `M22 ${bottom}V${at(lengths)}` }),
+    svg('path', { class: 'ruler-pointer', d: `M20 ${at(lengths)}l-13 -6v12z` }),
+  );
+}
+
+/** @param {Model} model */
+export function createStrokePanel(model) {
+  const face = byId('face', SVGSVGElement);
+  const ruler = byId('ruler', SVGSVGElement);
+  const words = byId('stroke-words', HTMLElement);
+  const advice = byId('advice', HTMLUListElement);
+
+  model.onDraw(({ question }, before) => {
+    if (!question || question === before.question) return;
+    drawFace(face, question.stroke);
+    drawRuler(ruler, question.stroke);
+    words.textContent = question.stroke.words;
+    advice.replaceChildren(...question.advice.map((text) => html('li', '', text)));
+  });
+}

@@ -1,0 +1,70 @@
+// Points by their diamonds, typed: for exact calls, and for who does not see the table.
+
+import { byId, onClick } from '../dom.js';
+import { sentenceFor } from '../session.js';
+import { isFull, nextIndex, placed } from '../state.js';
+
+/** @import { Engine } from '../engine/client.js' */
+/** @import { Rail } from '../engine/protocol.js' */
+/** @import { Model } from '../model.js' */
+
+/** A number as players write it, with a comma or a point. @param {string} text */
+const number = (text) => (text.trim() === '' ? NaN : Number(text.trim().replace(',', '.')));
+
+/** @param {Model} model @param {Engine} engine */
+export function createTypeDialog(model, engine) {
+  const dialog = byId('type-dialog', HTMLDialogElement);
+  const form = byId('type-form', HTMLFormElement);
+  const rail = byId('type-rail', HTMLSelectElement);
+  const [along, across] = ['type-along', 'type-across'].map((id) => byId(id, HTMLInputElement));
+  const [name, row, said] = ['type-along-name', 'type-across-row', 'type-said'].map((id) => byId(id, HTMLElement));
+
+  function describe() {
+    const short = rail.value === 'foot' || rail.value === 'head';
+    name.textContent = rail.value === '' ? 'Diamonds from the head, 0 to 8' : short ? 'Diamond from the right, 0 to 4' : 'Diamond from the head, 0 to 8';
+    row.hidden = rail.value !== '';
+  }
+
+  async function add() {
+    const { question } = model.state;
+    if (!question) return;
+    if (isFull(model.state)) {
+      said.textContent = 'A call has room for 33 points.';
+      return;
+    }
+    const values = rail.value === '' ? [along, across] : [along];
+    const empty = values.find((field) => !Number.isFinite(number(field.value)));
+    if (empty) {
+      said.textContent = 'Give a number, such as 2.5.';
+      empty.focus();
+      return;
+    }
+    const place = rail.value === ''
+      ? { along: number(along.value), across: number(across.value) }
+      : { rail: /** @type {Rail} */ (rail.value), along: number(along.value) };
+    try {
+      const point = await engine.ask('pointAt', { item: question.item, ...place });
+      if (model.state.question !== question) return;
+      model.change(placed, point, nextIndex(model.state));
+      said.textContent = `Added: ${point.words}.`;
+      along.value = across.value = '';
+      rail.focus();
+    } catch (error) {
+      said.textContent = sentenceFor(error);
+    }
+  }
+
+  rail.addEventListener('change', describe);
+  form.addEventListener('submit', (event) => {
+    event.preventDefault();
+    void add();
+  });
+  onClick('type-close', () => dialog.close());
+
+  return () => {
+    if (model.state.phase !== 'drawing' || dialog.open) return;
+    said.textContent = '';
+    describe();
+    dialog.showModal();
+  };
+}

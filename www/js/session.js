@@ -1,0 +1,216 @@
+// What the page does: deal, open, keep, play. It asks the core and changes the state.
+
+import { EngineError } from './engine/client.js';
+import { fragment, show } from './links.js';
+import { answered, asked, callOf, opened, refused } from './state.js';
+import { find, read, write } from './store.js';
+
+/** @import { Engine } from './engine/client.js' */
+/** @import { CallPoint, LevelInfo, Point, Question } from './engine/protocol.js' */
+/** @import { Model } from './model.js' */
+/** @import { SnapRequest } from './table/pointer.js' */
+/** @import { Entry } from './store.js' */
+
+/** Kept rail points lie on the line of touch; this only forgives rounding, m. */
+const ROUNDING = 0.002;
+
+/** @param {unknown} error */
+export function sentenceFor(error) {
+  if (!(error instanceof EngineError)) throw error;
+  if (error.kind === 'unavailable') return 'What computes the shots could not be loaded. Check the connection, then press Deal.';
+  if (error.kind === 'failed') return 'The computation failed and was started afresh. Your call is kept: try again.';
+  return `${error.message}.`.replace(/\.\.$/, '.');
+}
+
+/**
+ * @param {Engine} engine @param {Model} model
+ * @param {(sentence: string) => void} say Shows and speaks a sentence.
+ * @param {() => boolean} still Whether motion is to be avoided.
+ */
+export function createSession(engine, model, say, still) {
+  let link = '';
+  let level = 1;
+  /** @type {LevelInfo[]} */
+  let levels = [];
+  /** Counts what was opened, so that a late reply does not replace a later wish. */
+  let turn = 0;
+  let warned = false;
+  /** Whether the open item was dealt here and nothing was done with it yet. */
+  let idle = true;
+
+  /**
+   * @param {Question} question @param {string} fresh
+   * @param {{ sealed?: string | null, points?: Point[] }} [kept]
+   */
+  function open(question, fresh, kept) {
+    link = fresh;
+    idle = false;
+    model.change(opened, question, kept);
+  }
+
+  async function learnLevels() {
+    if (levels.length === 0) levels = await engine.ask('levels');
+    if (!levels.some((one) => one.level === level)) level = levels[0].level;
+  }
+
+  async function deal(/** @type {'push' | 'replace'} */ how = 'push') {
+    const mine = ++turn;
+    try {
+      await learnLevels();
+      const seed = await engine.ask('freshSeed');
+      const question = await engine.ask('deal', { level, seed });
+      const fresh = await engine.ask('makeLink', { item: question.item });
+      if (mine !== turn) return;
+      // A deal that nobody touched leaves no step for the back button.
+      show(fresh, idle ? 'replace' : how);
+      open(question, fresh);
+      idle = true;
+    } catch (error) {
+      if (mine === turn) say(sentenceFor(error));
+    }
+  }
+
+  /** Lets the core read each kept point again. @param {Question} question @param {CallPoint[]} points */
+  async function reread({ item }, points) {
+    /** @type {Point[]} */
+    const sound = [];
+    for (const { x, y, rail } of points) {
+      sound.push(await engine.ask('snap', { item, x, y, reach: ROUNDING, snap: rail !== undefined }));
+    }
+    return sound;
+  }
+
+  /** @param {Entry} entry */
+  async function restore({ item, points, sealed, played, link: fresh }) {
+    const mine = ++turn;
+    const question = await engine.ask('openItem', item);
+    /** @type {Point[]} */
+    let sound = [];
+    try {
+      sound = await reread(question, points);
+    } catch (error) {
+      say(`The call that was kept cannot be read and is left out: ${sentenceFor(error)}`);
+    }
+    if (mine !== turn) return;
+    open(question, fresh, { sealed, points: sound });
+    if (played && sound.length > 0) await play(true);
+  }
+
+  /** @param {string} text */
+  async function openLink(text) {
+    const mine = ++turn;
+    const { question, sealed } = await engine.ask('openLink', text);
+    if (mine === turn) open(question, text, { sealed });
+  }
+
+  /** Opens what the address names. @param {string} text */
+  async function openAddress(text) {
+    if (text === link) return;
+    const kept = find(text);
+    try {
+      if (kept) return await restore(kept);
+    } catch {
+      // What was kept is spoilt, but the link itself may still be whole.
+    }
+    try {
+      await openLink(text);
+    } catch (error) {
+      say(`This link cannot be opened: ${sentenceFor(error)} Here is a fresh deal.`);
+      await deal('replace');
+    }
+  }
+
+  /** Opens what the address names, else the latest item, else a deal. */
+  async function start() {
+    const { kept, broken } = read();
+    if (broken) say('Some of what this browser had kept cannot be read and was left out.');
+    level = kept.level;
+    try {
+      await learnLevels();
+    } catch (error) {
+      return say(sentenceFor(error));
+    }
+    if (fragment()) return openAddress(fragment());
+    const last = kept.entries.at(-1);
+    try {
+      if (!last) return await deal('replace');
+      await restore(last);
+      show(link, 'replace');
+    } catch (error) {
+      say(`The item that was kept cannot be opened: ${sentenceFor(error)} Here is a fresh deal.`);
+      await deal('replace');
+    }
+  }
+
+  async function play(/** @type {boolean} */ atOnce = still()) {
+    const { question, sealed, points, phase } = model.state;
+    model.change(asked);
+    if (!question || phase !== 'drawing' || model.state.phase !== 'asking') return;
+    try {
+      const request = { item: question.item, call: callOf(points) };
+      const result = await engine.ask('grade', sealed === null ? request : { ...request, sealed });
+      if (model.state.question === question) model.change(answered, result, atOnce);
+    } catch (error) {
+      if (model.state.question !== question) return;
+      model.change(refused);
+      say(sentenceFor(error));
+    }
+  }
+
+  /** @param {SnapRequest} request @returns {Promise<Point | null>} */
+  async function snap({ place, snap: on, reach }) {
+    const { question } = model.state;
+    if (!question) return null;
+    try {
+      const point = await engine.ask('snap', { item: question.item, ...place, reach, snap: on });
+      return model.state.question === question ? point : null;
+    } catch (error) {
+      say(sentenceFor(error));
+      return null;
+    }
+  }
+
+  function keep() {
+    const { question, points, sealed, phase } = model.state;
+    if (!question) return;
+    const played = phase === 'playing' || phase === 'played';
+    const bare = points.map(({ x, y, rail }) => (rail ? { x, y, rail } : { x, y }));
+    if (write({ link, item: question.item, points: bare, sealed, played }, level) || warned) return;
+    warned = true;
+    say('This browser keeps nothing for this page (its storage is full or blocked). All works until the page is closed; Share keeps the item.');
+  }
+
+  model.onChange((state, before) => {
+    const settled = state.points !== before.points || state.question !== before.question || state.phase !== before.phase;
+    if (state.points !== before.points) idle = false;
+    if (settled) keep();
+  });
+
+  return {
+    start,
+    deal: () => deal(),
+    play: () => play(),
+    snap,
+    openAddress,
+    get level() {
+      return level;
+    },
+    get levels() {
+      return levels;
+    },
+    /** @param {number} wanted */
+    setLevel(wanted) {
+      level = wanted;
+      return deal();
+    },
+    /** The fragment of a link to the open item. @param {boolean} withCall */
+    async linkTo(withCall) {
+      const { question, points } = model.state;
+      if (!question) return link;
+      if (!withCall || points.length === 0) return engine.ask('makeLink', { item: question.item });
+      return engine.ask('makeLink', { item: question.item, call: callOf(points) });
+    },
+  };
+}
+
+/** @typedef {ReturnType<typeof createSession>} Session */

@@ -1,0 +1,47 @@
+// A round inset that shows, magnified, the spot under a finger.
+
+import { set, svg } from './svg.js';
+
+/** @import { Place } from '../engine/protocol.js' */
+/** @import { Frame } from './frame.js' */
+
+const RADIUS = 54;
+const AWAY = 104;
+const ZOOM = 2.2;
+
+/** @param {SVGSVGElement} root @param {string} drawingId */
+export function createLoupe(root, drawingId) {
+  const hole = svg('circle', {});
+  const paper = svg('circle', { class: 'loupe-paper' });
+  const image = svg('use', { href: `#${drawingId}` });
+  const rim = svg('circle', { class: 'loupe-rim' });
+  const cross = svg('path', { class: 'loupe-cross' });
+  const group = svg('g', { class: 'loupe', 'aria-hidden': 'true', visibility: 'hidden' },
+    svg('clipPath', { id: 'loupe-hole' }, hole),
+    paper,
+    svg('g', { 'clip-path': 'url(#loupe-hole)' }, image, cross),
+    rim);
+  root.append(group);
+
+  return {
+    hide: () => set(group, { visibility: 'hidden' }),
+
+    /** @param {Frame} frame @param {Place} place on the table, m */
+    show({ box: [left, top, width, height], px, toView }, place) {
+      const { x, y } = toView(place);
+      const r = RADIUS * px;
+      const away = AWAY * px;
+      const clamp = (/** @type {number} */ v, /** @type {number} */ low, /** @type {number} */ high) => Math.min(high, Math.max(low, v));
+      const above = y - away - r > top;
+      // Near the top edge it goes beside the finger, toward the middle.
+      const side = x > left + width / 2 ? -1 : 1;
+      const cx = clamp(above ? x : x + side * away, left + r, left + width - r);
+      const cy = clamp(above ? y - away : y, top + r, top + height - r);
+      for (const circle of [hole, paper, rim]) set(circle, { cx, cy, r });
+      set(image, { transform: `translate(${cx - ZOOM * x} ${cy - ZOOM * y}) scale(${ZOOM})` });
+      const arm = 12 * px;
+      set(cross, { d: `M${cx - arm} ${cy}H${cx + arm}M${cx} ${cy - arm}V${cy + arm}` });
+      set(group, { visibility: 'visible' });
+    },
+  };
+}
