@@ -18,6 +18,7 @@ import { runClock } from './replay.js';
 import { createSession } from './session.js';
 import { listenToKeys } from './table/keys.js';
 import { listenToPointer } from './table/pointer.js';
+import { snapWith } from './table/snap.js';
 import { createView } from './table/view.js';
 
 byId('closed', HTMLElement).hidden = true;
@@ -32,10 +33,11 @@ const engine = createEngine(workerOfPage);
 const model = createModel();
 const session = createSession(engine, model, voice.say, () => still.matches);
 const view = createView(table, model, upright);
+const snap = snapWith(engine, model, voice.say);
 const full = () => voice.say('A call has room for 33 points.');
 
-listenToPointer(table, model, view, session.snap, full);
-listenToKeys(table, model, view, session.snap, full);
+listenToPointer(table, model, view, snap, full);
+listenToKeys(table, model, view, snap, full);
 createStrokePanel(model);
 createGradePanel(model);
 createItemPanel(model);

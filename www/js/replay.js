@@ -9,23 +9,24 @@ const LONGEST_STEP = 0.1;
 
 /** @param {Model} model */
 export function runClock(model) {
+  let running = false;
   let last = 0;
-  let frame = 0;
 
   /** @param {number} now */
   function step(now) {
-    frame = 0;
     const { phase, clock, rate } = model.state;
-    if (phase !== 'playing') return;
+    running = phase === 'playing';
+    if (!running) return;
     const passed = last ? Math.min((now - last) / 1000, LONGEST_STEP) : 0;
     last = now;
     model.change(ticked, clock + passed * rate);
-    frame = requestAnimationFrame(step);
+    requestAnimationFrame(step);
   }
 
   model.onChange(({ phase }) => {
-    if (phase !== 'playing' || frame) return;
+    if (phase !== 'playing' || running) return;
+    running = true;
     last = 0;
-    frame = requestAnimationFrame(step);
+    requestAnimationFrame(step);
   });
 }

@@ -1,26 +1,17 @@
 // What the page does: deal, open, keep, play. It asks the core and changes the state.
 
-import { EngineError } from './engine/client.js';
 import { fragment, show } from './links.js';
+import { sentenceFor } from './sentences.js';
 import { answered, asked, callOf, opened, refused } from './state.js';
-import { find, read, write } from './store.js';
+import { bare, find, read, write } from './store.js';
 
 /** @import { Engine } from './engine/client.js' */
 /** @import { CallPoint, LevelInfo, Point, Question } from './engine/protocol.js' */
 /** @import { Model } from './model.js' */
-/** @import { SnapRequest } from './table/pointer.js' */
 /** @import { Entry } from './store.js' */
 
 /** Kept rail points lie on the line of touch; this only forgives rounding, m. */
 const ROUNDING = 0.002;
-
-/** @param {unknown} error */
-export function sentenceFor(error) {
-  if (!(error instanceof EngineError)) throw error;
-  if (error.kind === 'unavailable') return 'What computes the shots could not be loaded. Check the connection, then press Deal.';
-  if (error.kind === 'failed') return 'The computation failed and was started afresh. Your call is kept: try again.';
-  return `${error.message}.`.replace(/\.\.$/, '.');
-}
 
 /**
  * @param {Engine} engine @param {Model} model
@@ -75,7 +66,7 @@ export function createSession(engine, model, say, still) {
     /** @type {Point[]} */
     const sound = [];
     for (const { x, y, rail } of points) {
-      sound.push(await engine.ask('snap', { item, x, y, reach: ROUNDING, snap: rail !== undefined }));
+      sound.push(await engine.ask('snap', { item, x, y, reach: ROUNDING, snap: rail != null }));
     }
     return sound;
   }
@@ -157,25 +148,11 @@ export function createSession(engine, model, say, still) {
     }
   }
 
-  /** @param {SnapRequest} request @returns {Promise<Point | null>} */
-  async function snap({ place, snap: on, reach }) {
-    const { question } = model.state;
-    if (!question) return null;
-    try {
-      const point = await engine.ask('snap', { item: question.item, ...place, reach, snap: on });
-      return model.state.question === question ? point : null;
-    } catch (error) {
-      say(sentenceFor(error));
-      return null;
-    }
-  }
-
   function keep() {
     const { question, points, sealed, phase } = model.state;
     if (!question) return;
     const played = phase === 'playing' || phase === 'played';
-    const bare = points.map(({ x, y, rail }) => (rail ? { x, y, rail } : { x, y }));
-    if (write({ link, item: question.item, points: bare, sealed, played }, level) || warned) return;
+    if (write({ link, item: question.item, points: points.map(bare), sealed, played }, level) || warned) return;
     warned = true;
     say('This browser keeps nothing for this page (its storage is full or blocked). All works until the page is closed; Share keeps the item.');
   }
@@ -190,7 +167,6 @@ export function createSession(engine, model, say, still) {
     start,
     deal: () => deal(),
     play: () => play(),
-    snap,
     openAddress,
     get level() {
       return level;

@@ -11,6 +11,9 @@ const MOST_ENTRIES = 20;
 /** @type {Kept} */
 const NOTHING = { version: 1, level: 1, entries: [] };
 
+/** A point without its words, as the core takes it. @param {CallPoint} point @returns {CallPoint} */
+export const bare = ({ x, y, rail }) => (rail ? { x, y, rail } : { x, y });
+
 /** Whether `entry` has the shape of one; what it holds is for the core to judge. @param {any} entry */
 const isEntry = (entry) =>
   typeof entry?.link === 'string' &&

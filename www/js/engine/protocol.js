@@ -4,7 +4,7 @@
 /** @typedef {'head' | 'foot' | 'right' | 'left'} Rail */
 /** @typedef {[number, number]} Pair */
 /** @typedef {{ x: number, y: number }} Place */
-/** @typedef {Place & { rail?: Rail }} CallPoint */
+/** @typedef {Place & { rail?: Rail | null }} CallPoint */
 /** @typedef {CallPoint & { words: string }} Point A point of a call, and how it is said. */
 /** @typedef {{ points: CallPoint[], stop: Place }} Call */
 
@@ -15,7 +15,7 @@
  * @property {string} kind
  * @property {number} model
  * @property {number} level
- * @property {number} [seed]
+ * @property {number | null} [seed]
  * @property {object} shot
  */
 

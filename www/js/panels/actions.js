@@ -22,7 +22,7 @@ export function createActions(model, session, dialogs, quiet) {
   const [play, rate, deal] = [button('play'), button('rate'), button('deal')];
   const [undo, redo, remove, snap, type] = ['undo', 'redo', 'remove', 'snap', 'type'].map(button);
   const letters = byId('letters', HTMLInputElement);
-  let turned = 0;
+  let turned = -DOUBLE;
 
   function pressPlay() {
     const { phase } = model.state;
@@ -75,7 +75,7 @@ export function createActions(model, session, dialogs, quiet) {
   model.onDraw((state) => {
     const { phase, points, past, future } = state;
     const drawing = phase === 'drawing';
-    play.textContent = phase === 'playing' ? 'Skip' : phase === 'played' ? 'Again' : 'Play';
+    play.textContent = phase === 'playing' ? 'Skip' : phase === 'played' ? 'Replay' : 'Play';
     play.disabled = phase === 'empty' || (drawing && points.length === 0);
     play.classList.toggle('primary', phase !== 'played');
     deal.classList.toggle('primary', phase === 'played');

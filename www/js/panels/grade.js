@@ -15,12 +15,14 @@ const pointed = (state, line) => (state.line === line ? state : { ...state, line
 const turned = (state, shown) => (state.phase === 'played' ? { ...state, shown, line: null } : state);
 
 /** @param {GradeLine} line */
-function makeLine({ id, label, text, spoken }) {
+function makeLine({ id }) {
   const item = html('li', 'line');
   item.id = `line-${id}`;
   item.setAttribute('role', 'option');
-  item.setAttribute('aria-label', spoken);
-  item.append(html('span', 'label', label), html('span', 'value', text));
+  const [label, value] = [html('span', 'label'), html('span', 'value')];
+  // What is seen is terse; what is spoken says the same in whole words.
+  for (const seen of [label, value]) seen.setAttribute('aria-hidden', 'true');
+  item.append(label, value, html('span', 'spoken'));
   return item;
 }
 
@@ -59,11 +61,11 @@ export function createGradePanel(model) {
     if (!grade || state.phase !== 'played' || (grade === shownGrade(before) && before.phase === 'played' && state.line === before.line)) return;
     mark.textContent = String(Math.round(grade.mark));
     sync(list, grade.lines, ({ id }) => id, makeLine, (item, { id, label, text, spoken }) => {
-      item.setAttribute('aria-label', spoken);
       item.setAttribute('aria-selected', String(id === state.line));
-      item.children[0].textContent = label;
-      item.children[1].textContent = text;
+      [label, text, spoken].forEach((words, k) => (item.children[k].textContent = words));
     });
+    // A keyboard that was on the table goes on through the lines.
+    if (before.phase !== 'played' && (document.activeElement === document.body || document.activeElement?.closest('#table'))) list.focus();
     if (state.line === null) list.removeAttribute('aria-activedescendant');
     else list.setAttribute('aria-activedescendant', `line-${state.line}`);
     const other = state.result?.sender ?? null;

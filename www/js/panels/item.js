@@ -15,7 +15,7 @@ function hint(state) {
   if (draft) return draft.point.words;
   const last = points.at(-1);
   if (!last) {
-    const where = 'Tap where the cue ball goes next, touch by touch. The last point is where it stops.';
+    const where = 'Mark where the cue ball goes: each cushion it touches, and last where it stops.';
     return sealed === null ? where : `${where} The sender’s call is shown after yours.`;
   }
   if (selected !== null) return `Chosen: ${points[selected].words}. The next point goes behind it.`;

@@ -2,7 +2,7 @@
 
 import { button, byId, onClick } from '../dom.js';
 import { urlOf } from '../links.js';
-import { sentenceFor } from '../session.js';
+import { sentenceFor } from '../sentences.js';
 
 /** @import { Model } from '../model.js' */
 /** @import { Session } from '../session.js' */

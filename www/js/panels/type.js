@@ -1,7 +1,7 @@
 // Points by their diamonds, typed: for exact calls, and for who does not see the table.
 
 import { byId, onClick } from '../dom.js';
-import { sentenceFor } from '../session.js';
+import { sentenceFor } from '../sentences.js';
 import { isFull, nextIndex, placed } from '../state.js';
 
 /** @import { Engine } from '../engine/client.js' */

@@ -3,9 +3,9 @@
 import { isFull, moved, placed, removed, selected } from '../state.js';
 import { onTable } from './frame.js';
 
-/** @import { Place, Point } from '../engine/protocol.js' */
+/** @import { Place } from '../engine/protocol.js' */
 /** @import { Model } from '../model.js' */
-/** @import { SnapRequest } from './pointer.js' */
+/** @import { Snap } from './snap.js' */
 /** @import { View } from './view.js' */
 
 /** Steps of an arrow key, m: plain, held down, with shift. */
@@ -19,8 +19,7 @@ const AHEAD = 0.3;
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 /**
- * @param {SVGSVGElement} root @param {Model} model @param {View} view
- * @param {(request: SnapRequest) => Promise<Point | null>} snap
+ * @param {SVGSVGElement} root @param {Model} model @param {View} view @param {Snap} snap
  * @param {() => void} full Says that there is no room for another point.
  */
 export function listenToKeys(root, model, view, snap, full) {

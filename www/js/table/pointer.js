@@ -4,10 +4,11 @@ import { latest } from '../latest.js';
 import { drafted, dropped, isFull, nextIndex, placed, selected } from '../state.js';
 import { hit } from './hit.js';
 
-/** @import { Place, Point } from '../engine/protocol.js' */
+/** @import { Place } from '../engine/protocol.js' */
 /** @import { Model } from '../model.js' */
 /** @import { Draft } from '../state.js' */
 /** @import { Hit } from './hit.js' */
+/** @import { Snap, SnapRequest } from './snap.js' */
 /** @import { View } from './view.js' */
 
 /** How near counts, and how far is still no drag, CSS pixels; how long is no longer a tap, ms. */
@@ -15,12 +16,10 @@ const FINGER = { handle: 24, line: 13, slop: 8, snap: 15 };
 const MOUSE = { handle: 11, line: 7, slop: 3, snap: 14 };
 const HOLD = 180;
 
-/** @typedef {{ place: Place, snap: boolean, reach: number }} SnapRequest */
 /** @typedef {{ id: number, touch: boolean, at: Hit, from: Place, grab: Place, start: { x: number, y: number }, dragging: boolean, hold: number }} Press */
 
 /**
- * @param {SVGSVGElement} root @param {Model} model @param {View} view
- * @param {(request: SnapRequest) => Promise<Point | null>} snap
+ * @param {SVGSVGElement} root @param {Model} model @param {View} view @param {Snap} snap
  * @param {() => void} full Says that there is no room for another point.
  */
 export function listenToPointer(root, model, view, snap, full) {

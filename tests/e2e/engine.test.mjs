@@ -1,0 +1,46 @@
+// When the core traps, hangs, or does not load, its worker is replaced and the page keeps what it has.
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { button, call, dealt, draw, grade, layout, notice, open, play, stage } from './page.mjs';
+
+const GLUE = 'pkg/leaveline.js';
+/** Puts `first` at the start of the exported function `name`. */
+const before = (name, first) => (text) => text.replace(new RegExp(`(export function ${name}\\([^)]*\\) \\{)`), `$1 ${first}`);
+
+for (const [what, first] of [
+  ['traps', "throw new WebAssembly.RuntimeError('unreachable');"],
+  ['overflows', "throw new RangeError('Maximum call stack size exceeded');"],
+  ['hangs', 'for (;;);'],
+]) {
+  test(`a core that ${what} is replaced, and the call is still there`, async () => {
+    const place = await stage();
+    if (what === 'hangs') await place.change('js/engine/client.js', (text) => text.replace('10_000', '700'));
+    await place.change(GLUE, before('grade', first));
+    const { page, close } = await open({ place });
+    await dealt(page);
+    await draw(page);
+    const [item, called] = [await layout(page), await call(page)];
+    await button(page, 'Play').click();
+    await notice(page).filter({ hasText: /started afresh/ }).waitFor();
+    assert.deepEqual([await layout(page), await call(page)], [item, called]);
+    await place.mend();
+    await play(page);
+    await close();
+    await place.close();
+  });
+}
+
+test('a core that does not load is named, and loads on the next try', async () => {
+  const place = await stage();
+  await place.change(GLUE, () => 'export default async function init() { throw new TypeError("Failed to fetch"); }');
+  const { page, close } = await open({ place });
+  await notice(page).filter({ hasText: /could not be loaded/ }).waitFor();
+  await place.mend();
+  await button(page, 'Deal').click();
+  await dealt(page);
+  await draw(page);
+  await play(page);
+  await grade(page).waitFor();
+  await close();
+  await place.close();
+});

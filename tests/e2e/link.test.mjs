@@ -1,0 +1,125 @@
+// A link to this very item: shared, opened elsewhere, broken on its way.
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { button, call, dealt, draw, grade, handles, layout, notice, open, play, stage } from './page.mjs';
+
+/** Draws and plays an item, and gives the link that carries the call, as Share puts it. */
+async function share(page, choice) {
+  await button(page, 'Share').click();
+  const dialog = page.getByRole('dialog', { name: 'Share this item' });
+  await dialog.getByRole('radio', { name: choice }).check();
+  await dialog.getByRole('status').filter({ hasText: /cop/i }).waitFor();
+  const link = await dialog.getByRole('textbox', { name: 'Link to this item' }).inputValue();
+  await dialog.getByRole('button', { name: 'Done' }).click();
+  return link;
+}
+
+test('a link with a call opens the same item, and reveals the call after the own one was played', async () => {
+  const place = await stage();
+  const sender = await open({ place, permissions: ['clipboard-read', 'clipboard-write'] });
+  await dealt(sender.page);
+  const item = await layout(sender.page);
+  await draw(sender.page);
+  await play(sender.page);
+  const mark = await sender.page.locator('#mark').textContent();
+  const link = await share(sender.page, 'with my call');
+  assert.equal(await sender.page.evaluate(() => navigator.clipboard.readText()), link, 'it was copied at once');
+  await sender.close();
+
+  const friend = await open({ place, hash: new URL(link).hash });
+  await dealt(friend.page);
+  assert.deepEqual(await layout(friend.page), item);
+  assert.equal(await friend.page.locator('path.sender').count(), 0, 'the call is sealed');
+  await draw(friend.page, [[0.8, 1.27], [0.5, 0.6]]);
+  await friend.page.reload();
+  await handles(friend.page).nth(1).waitFor();
+  await play(friend.page);
+  await friend.page.locator('path.sender').waitFor();
+  await button(friend.page, `Sender’s ${mark}`).click();
+  await friend.page.waitForFunction((wanted) => document.getElementById('mark').textContent === wanted, mark);
+  await friend.close();
+  await place.close();
+});
+
+test('a link without a call carries the item alone', async () => {
+  const place = await stage();
+  const sender = await open({ place });
+  await dealt(sender.page);
+  await draw(sender.page);
+  const item = await layout(sender.page);
+  const link = await share(sender.page, 'without a call');
+  await sender.close();
+  const friend = await open({ place, hash: new URL(link).hash });
+  await dealt(friend.page);
+  assert.deepEqual(await layout(friend.page), item);
+  await draw(friend.page);
+  await play(friend.page);
+  assert.ok(await friend.page.locator('#whose').isHidden());
+  await friend.close();
+  await place.close();
+});
+
+test('where nothing can be copied the link stands there to be taken', async () => {
+  const { page, close } = await open({ init: () => Object.defineProperty(navigator, 'clipboard', { value: undefined }) });
+  await dealt(page);
+  await button(page, 'Share').click();
+  const dialog = page.getByRole('dialog', { name: 'Share this item' });
+  await dialog.getByRole('status').filter({ hasText: /by hand/ }).waitFor();
+  const field = dialog.getByRole('textbox', { name: 'Link to this item' });
+  const [whole, chosen] = await field.evaluate((input) => [input.value, input.value.slice(input.selectionStart, input.selectionEnd)]);
+  assert.ok(whole.includes('#read=1.'), whole);
+  assert.equal(chosen, whole, 'all of it is selected');
+  assert.ok(await dialog.getByRole('radio', { name: 'with my call' }).isDisabled(), 'there is no call yet');
+  await close();
+});
+
+test('broken links are refused in words, and the deal goes on', async () => {
+  const place = await stage();
+  const sender = await open({ place });
+  await dealt(sender.page);
+  await draw(sender.page);
+  const link = new URL(await share(sender.page, 'with my call')).hash;
+  await sender.close();
+  const middle = Math.floor(link.length / 2);
+  const broken = [
+    link.slice(0, middle),
+    link.slice(0, -1),
+    link.slice(0, middle) + (link[middle] === 'A' ? 'B' : 'A') + link.slice(middle + 1),
+    '#read=1.',
+    '#read=9.abc.def',
+    '#nonsense',
+    '#%E0%A4%A',
+    `#read=1.${'A'.repeat(200_000)}.x`,
+  ];
+  for (const hash of broken) {
+    const { page, close } = await open({ place, hash });
+    await notice(page).filter({ hasText: /This link cannot be opened: .{10,}/ }).waitFor();
+    await dealt(page);
+    await draw(page);
+    await play(page);
+    await close();
+  }
+  await place.close();
+});
+
+test('a link pasted into the open page opens, and a broken one takes nothing away', async () => {
+  const { page, close } = await open();
+  await dealt(page);
+  await draw(page);
+  const [item, called] = [await layout(page), await call(page)];
+  const good = new URL(await share(page, 'without a call')).hash;
+  await button(page, 'Deal').click();
+  await handles(page).nth(0).waitFor({ state: 'detached' });
+  await page.evaluate((hash) => (location.hash = hash), good);
+  await handles(page).nth(2).waitFor();
+  assert.deepEqual(await layout(page), item);
+  assert.deepEqual(await call(page), called, 'the same item still has its call');
+  await page.evaluate(() => (location.hash = '#read=1.broken'));
+  await notice(page).filter({ hasText: /cannot be opened/ }).waitFor();
+  await page.waitForFunction(() => !document.querySelector('.handle'));
+  await page.goBack();
+  await handles(page).nth(2).waitFor();
+  assert.deepEqual(await layout(page), item);
+  assert.ok(await grade(page).isHidden());
+  await close();
+});

@@ -1,0 +1,121 @@
+// What is seen and how it is reached: accessible in each state, one screen without scrolling, the table largest.
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { button, dealt, draw, grade, handles, inaccessible, launch, notice, open, play, spot, stage } from './page.mjs';
+
+/** Every state of the page, in the order in which a player meets them. */
+const STATES = {
+  dealt: dealt,
+  drawing: async (page) => {
+    await draw(page);
+    await page.mouse.move(...(await spot(page, [0.9, 0.3])));
+  },
+  'point chosen': async (page) => {
+    await handles(page).nth(0).press(' ');
+  },
+  'type dialog': async (page) => {
+    await button(page, 'Type a point').click();
+  },
+  played: async (page) => {
+    await page.keyboard.press('Escape');
+    await play(page);
+  },
+  'line chosen': (page) => grade(page).getByRole('option').first().hover(),
+  'share dialog': async (page) => {
+    await button(page, 'Share').click();
+    await page.getByRole('status').filter({ hasText: /cop/i }).waitFor();
+  },
+  'small print': async (page) => {
+    await page.keyboard.press('Escape');
+    await button(page, 'Where this ends').click();
+  },
+  error: async (page) => {
+    await page.keyboard.press('Escape');
+    await page.evaluate(() => (location.hash = '#read=1.broken'));
+    await notice(page).filter({ hasText: /cannot be opened/ }).waitFor();
+    await dealt(page);
+  },
+};
+
+for (const colorScheme of ['light', 'dark']) {
+  for (const viewport of [{ width: 1366, height: 768 }, { width: 360, height: 640 }]) {
+    test(`no accessibility violations, ${colorScheme}, ${viewport.width} wide`, async () => {
+      const { page, close } = await open({ colorScheme, viewport });
+      for (const [name, reach] of Object.entries(STATES)) {
+        await reach(page);
+        assert.deepEqual(await inaccessible(page), [], name);
+      }
+      await close();
+    });
+  }
+}
+
+const SIZES = [
+  [360, 640], [375, 667], [360, 800], [390, 844], [412, 915], [430, 932],
+  [640, 360], [667, 375], [800, 360], [844, 390], [932, 430],
+  [768, 1024], [1024, 768], [1366, 768], [1920, 1080],
+];
+
+/** What would make a player scroll or squint; and how large the table is beside everything else. */
+const measure = () => {
+  const { scrollWidth, scrollHeight } = document.documentElement;
+  const box = (selector) => document.querySelector(selector).getBoundingClientRect();
+  const table = box('#drawing .rail');
+  const area = ({ width, height }) => width * height;
+  const others = ['.stroke', '.grade', '.tools', '.actions', '.head', '.title', '.hint'].map((name) => [name, area(box(name))]);
+  const visible = [...document.querySelectorAll('button, select')].filter((one) => one.checkVisibility());
+  return {
+    scrolls: [scrollWidth - innerWidth, scrollHeight - innerHeight],
+    inner: [...document.querySelectorAll('.side, .grade, .lines')].map((one) => one.scrollHeight - one.clientHeight).filter((more) => more > 0),
+    cut: visible.filter((one) => { const { right, bottom, left, top } = one.getBoundingClientRect(); return left < 0 || top < 0 || right > innerWidth || bottom > innerHeight; }).map((one) => one.id),
+    small: visible.filter((one) => { const { width, height } = one.getBoundingClientRect(); return width < 44 || height < 44; }).map((one) => one.id),
+    table: [table.left >= 0, table.top >= 0, table.right <= innerWidth, table.bottom <= innerHeight],
+    larger: others.filter(([, size]) => size > area(table)).map(([name]) => name),
+  };
+};
+
+const FITS = { scrolls: [0, 0], inner: [], cut: [], small: [], table: [true, true, true, true], larger: [] };
+
+test('one screen without scrolling, before and after a played call', async () => {
+  const place = await stage();
+  for (const [width, height] of SIZES) {
+    const { page, close } = await open({ place, viewport: { width, height }, hasTouch: width < 1100 });
+    await dealt(page);
+    assert.deepEqual(await page.evaluate(measure), FITS, `${width} x ${height}, dealt`);
+    await draw(page, [[1.9, 0], [2.54, 0.5], [1.6, 1.27], [0, 0.7], [1.4, 0.85]]);
+    await play(page);
+    await page.waitForTimeout(60);
+    assert.deepEqual(await page.evaluate(measure), FITS, `${width} x ${height}, played`);
+    await close();
+  }
+  await place.close();
+});
+
+test('zoomed to 400 % the page becomes one column that scrolls one way', async () => {
+  for (const [width, height] of [[341, 192], [320, 256], [480, 270]]) {
+    const { page, close } = await open({ viewport: { width, height } });
+    await dealt(page);
+    await draw(page, [[1.9, 0.6], [1.2, 0.4]]);
+    await play(page);
+    const [across, down] = (await page.evaluate(measure)).scrolls;
+    assert.equal(across, 0, `${width} x ${height} does not scroll sideways`);
+    assert.ok(down > 0, `${width} x ${height} scrolls down`);
+    const { width: wide } = await page.locator('#drawing .rail').boundingBox();
+    assert.ok(wide > 0.85 * width, `the table fills the width: ${wide} of ${width}`);
+    await close();
+  }
+});
+
+test('opened as a file, or without scripts, the page says in words what to do', async () => {
+  const file = new URL('../../www/index.html', import.meta.url).href;
+  const browser = await launch();
+  const page = await browser.newPage();
+  await page.goto(file);
+  await page.getByText('scripts/run').waitFor();
+  await page.waitForTimeout(300);
+  assert.ok(await page.getByText('scripts/run').isVisible());
+  const bare = await (await browser.newContext({ javaScriptEnabled: false })).newPage();
+  await bare.goto(file);
+  await bare.locator('noscript p').waitFor();
+  await browser.close();
+});

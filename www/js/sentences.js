@@ -1,0 +1,12 @@
+// Says in a sentence what the core refused or what became of it.
+
+import { EngineError } from './engine/client.js';
+
+/** @param {unknown} error */
+export function sentenceFor(error) {
+  // Anything else is a mistake of this page and belongs on the console.
+  if (!(error instanceof EngineError)) throw error;
+  if (error.kind === 'unavailable') return 'What computes the shots could not be loaded. Check the connection, then press Deal.';
+  if (error.kind === 'failed') return 'The computation failed and was started afresh. Your call is kept: try again.';
+  return error.message.endsWith('.') ? error.message : `${error.message}.`;
+}
