@@ -35,7 +35,7 @@ test('a link with a call opens the same item, and reveals the call after the own
   await handles(friend.page).nth(1).waitFor();
   await play(friend.page);
   await friend.page.locator('path.sender').waitFor();
-  await button(friend.page, `Sender’s ${mark}`).click();
+  await button(friend.page, `Theirs ${mark}`).click();
   await friend.page.waitForFunction((wanted) => document.getElementById('mark').textContent === wanted, mark);
   await friend.close();
   await place.close();

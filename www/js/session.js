@@ -2,7 +2,7 @@
 
 import { fragment, show } from './links.js';
 import { sentenceFor } from './sentences.js';
-import { answered, asked, callOf, opened, refused } from './state.js';
+import { answered, asked, callOf, opened, refused, stuck } from './state.js';
 import { bare, find, read, write } from './store.js';
 
 /** @import { Engine } from './engine/client.js' */
@@ -57,7 +57,9 @@ export function createSession(engine, model, say, still) {
       open(question, fresh);
       idle = true;
     } catch (error) {
-      if (mine === turn) say(sentenceFor(error));
+      if (mine !== turn) return;
+      model.change(stuck);
+      say(sentenceFor(error));
     }
   }
 
@@ -119,6 +121,7 @@ export function createSession(engine, model, say, still) {
     try {
       await learnLevels();
     } catch (error) {
+      model.change(stuck);
       return say(sentenceFor(error));
     }
     if (fragment()) return openAddress(fragment());

@@ -10,7 +10,7 @@
 
 /**
  * @typedef {object} State
- * @property {'empty' | 'drawing' | 'asking' | 'playing' | 'played'} phase
+ * @property {'empty' | 'stuck' | 'drawing' | 'asking' | 'playing' | 'played'} phase
  * @property {Question | null} question
  * @property {string | null} sealed The sender's call, as it came with a link.
  * @property {readonly Point[]} points The call in order; the last one is the stop.
@@ -63,6 +63,9 @@ export const opened = (state, question, { sealed = null, points = [] } = {}) => 
   sealed,
   points,
 });
+
+/** Nothing could be opened, and nothing is on its way any more. @param {State} state @returns {State} */
+export const stuck = (state) => (state.phase === 'empty' ? { ...state, phase: 'stuck' } : state);
 
 /** @param {State} state @param {readonly Point[]} points @param {number | null} selected @returns {State} */
 const changed = (state, points, selected) => ({

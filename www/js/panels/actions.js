@@ -73,10 +73,10 @@ export function createActions(model, session, dialogs, quiet) {
   });
 
   model.onDraw((state) => {
-    const { phase, points, past, future } = state;
+    const { phase, question, points, past, future } = state;
     const drawing = phase === 'drawing';
     play.textContent = phase === 'playing' ? 'Skip' : phase === 'played' ? 'Replay' : 'Play';
-    play.disabled = phase === 'empty' || (drawing && points.length === 0);
+    play.disabled = question === null || (drawing && points.length === 0);
     play.classList.toggle('primary', phase !== 'played');
     deal.classList.toggle('primary', phase === 'played');
     rate.hidden = phase !== 'playing';

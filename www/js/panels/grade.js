@@ -8,6 +8,9 @@ import { sync } from '../table/sync.js';
 /** @import { Model } from '../model.js' */
 /** @import { State } from '../state.js' */
 
+/** Longer grades are set smaller. */
+const MANY = 8;
+
 /** @param {State} state @param {string | null} line @returns {State} */
 const pointed = (state, line) => (state.line === line ? state : { ...state, line });
 
@@ -30,7 +33,7 @@ function makeLine({ id }) {
 export function createGradePanel(model) {
   const panel = byId('grade', HTMLElement);
   const list = byId('lines', HTMLUListElement);
-  const [mark, whose, legend] = ['mark', 'whose', 'legend-sender'].map((id) => byId(id, HTMLElement));
+  const [title, mark, whose, legend] = ['grade-title', 'mark', 'whose', 'legend-sender'].map((id) => byId(id, HTMLElement));
   const [own, sender] = [button('own'), button('sender')];
 
   const lines = () => shownGrade(model.state)?.lines ?? [];
@@ -59,10 +62,12 @@ export function createGradePanel(model) {
     document.body.classList.toggle('played', state.phase === 'played');
     const grade = shownGrade(state);
     if (!grade || state.phase !== 'played' || (grade === shownGrade(before) && before.phase === 'played' && state.line === before.line)) return;
+    list.classList.toggle('many', grade.lines.length > MANY);
+    title.textContent = state.shown === 'own' ? 'Your call' : 'The sender’s call';
     mark.textContent = String(Math.round(grade.mark));
     sync(list, grade.lines, ({ id }) => id, makeLine, (item, { id, label, text, spoken }) => {
       item.setAttribute('aria-selected', String(id === state.line));
-      [label, text, spoken].forEach((words, k) => (item.children[k].textContent = words));
+      [label, text, `${label}: ${spoken}`].forEach((words, k) => (item.children[k].textContent = words));
     });
     // A keyboard that was on the table goes on through the lines.
     if (before.phase !== 'played' && (document.activeElement === document.body || document.activeElement?.closest('#table'))) list.focus();
@@ -72,7 +77,7 @@ export function createGradePanel(model) {
     whose.hidden = legend.hidden = other === null;
     if (!other) return;
     own.textContent = `Yours ${Math.round(state.result?.grade.mark ?? 0)}`;
-    sender.textContent = `Sender’s ${Math.round(other.grade.mark)}`;
+    sender.textContent = `Theirs ${Math.round(other.grade.mark)}`;
     own.setAttribute('aria-pressed', String(state.shown === 'own'));
     sender.setAttribute('aria-pressed', String(state.shown === 'sender'));
   });

@@ -9,7 +9,7 @@ import { shownGrade } from '../table/outcome.js';
 /** @param {State} state */
 function hint(state) {
   const { phase, question, points, draft, selected, sealed } = state;
-  if (!question) return '';
+  if (!question) return phase === 'stuck' ? '' : 'Setting up the table…';
   if (phase === 'playing' || phase === 'asking') return 'The shot runs over your call.';
   if (phase === 'played') return shownGrade(state)?.sentence ?? '';
   if (draft) return draft.point.words;

@@ -33,7 +33,7 @@ function verdict(state) {
   if (!grade) return '';
   const { mark, lines, sentence } = grade;
   const sender = state.result?.sender;
-  const spoken = lines.map((line) => line.spoken.replace(/\.$/, '')).join('. ');
+  const spoken = lines.map(({ label, spoken: words }) => `${label}: ${words}`).join('. ');
   const other = state.shown === 'own' && sender ? ` The sender's call: ${Math.round(sender.grade.mark)} of 100.` : '';
   return `${Math.round(mark)} of 100. ${spoken}. ${sentence}${other}`;
 }

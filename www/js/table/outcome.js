@@ -12,6 +12,15 @@ import { pathSoFar } from './track.js';
 /** Size of the notes on the drawing, CSS pixels. */
 const NOTE = 12;
 
+/** Coarser drawings have no room for every dimension, mm per pixel. */
+const COARSE = 3.6;
+
+/** The lines whose dimensions are drawn: on a small drawing no arcs but the first and the one pointed at. @param {Grade} grade @param {string | null} line @param {number} px */
+function drawnLines({ lines }, line, px) {
+  const arc = lines.find(({ dimension }) => dimension?.kind === 'arc');
+  return lines.filter((one) => one.dimension && (px < COARSE || one.dimension.kind === 'line' || one === arc || one.id === line));
+}
+
 /** The grade that is shown: the player's own or the sender's. @param {State} state @returns {Grade | null} */
 export const shownGrade = ({ result, shown }) =>
   (shown === 'sender' ? result?.sender?.grade : result?.grade) ?? null;
@@ -61,7 +70,7 @@ export function drawNotes(group, state, frame) {
   if (!question || !result || !grade || phase !== 'played') return group.replaceChildren();
   const size = NOTE * frame.px;
   const placer = placerFor(state, frame);
-  const measured = grade.lines.filter(({ dimension }) => dimension);
+  const measured = drawnLines(grade, line, frame.px);
   const weight = (/** @type {string} */ id) => (line === null ? '' : line === id ? ' lit' : ' dim');
   group.replaceChildren(
     ...measured.map(({ id, dimension }) =>
