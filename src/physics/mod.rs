@@ -4,6 +4,7 @@ mod ball_ball;
 mod ball_cushion;
 mod barrier;
 mod cluster;
+mod contacts;
 mod gap;
 mod motion;
 mod ode;

@@ -1,26 +1,20 @@
 //! From one event to the next until every ball rests: no time is stepped.
 
-use super::ball_ball::{closing_speed, collide};
 use super::ball_cushion::CushionLaw;
-use super::barrier::{Barrier, faces, is_clear, jaw_bit, next_barrier, wall_bit};
-use super::cluster::{Pair, impact_together};
-use super::gap::{BEHIND, TOUCH, meeting_time};
+use super::barrier::{Barrier, next_barrier};
+use super::contacts::{Contacts, Laws, Met};
+use super::gap::{TOUCH, meeting_time};
 use super::motion::Course;
 use super::record::Listen;
-use super::rest::{RESTING_SPEED, Touch, lean, stop_closing, stop_slip};
+use super::rest::{lean, stop_slip};
 use super::shot::{BallEnd, Event, EventKind, PlacedBall};
 use crate::ball::{BallId, BallMotion, Phase};
-use crate::table::{PocketId, Surface, TableCard, TableShape};
+use crate::table::{PocketId, TableCard, TableShape};
 use glam::DVec2;
 
 /// A shot is followed for so long, s (tuning choice): only on a table without
 /// friction does anything still move then.
 pub const LONGEST_SHOT: f64 = 300.0;
-
-/// Most rounds in which impacts of one moment set off others at that moment. A
-/// ball squeezed between others settles geometrically; what is left then is taken
-/// for resting.
-const MOST_ROUNDS: u32 = 200;
 
 /// A table made ready for playing: its card, shape and cushion law.
 #[derive(Clone, Debug)]
@@ -83,20 +77,6 @@ struct Body {
     held_balls: u16,
     held_walls: u32,
     pocket: Option<PocketId>,
-}
-
-/// A cushion that a ball of a cluster touches.
-struct CushionTouch {
-    /// Place of the ball in the cluster.
-    ball: usize,
-    /// Toward the table.
-    normal: DVec2,
-    surface: Surface,
-    bit: u32,
-    /// Radius of the circle that the centre can follow: infinite along a wall.
-    reach: f64,
-    /// Distance left between ball and cushion, m; negative inside it.
-    gap: f64,
 }
 
 struct Simulation<'a, L: Listen> {
@@ -216,13 +196,30 @@ impl<'a, L: Listen> Simulation<'a, L> {
         let cluster = self.cluster_of(seeds);
         let mut motions: Vec<BallMotion> =
             cluster.iter().map(|&place| self.motion_now(place)).collect();
-        let pairs = touching_pairs(&motions, self.arena.card.ball.radius);
-        let cushions = self.touched_cushions(&motions);
-        part_overlaps(&mut motions, &pairs, &cushions, self.arena.card.ball.radius);
-        if !pairs.is_empty() || !cushions.is_empty() {
-            self.impacts(&cluster, &mut motions, &pairs, &cushions);
+        let contacts = Contacts::find(&self.arena.shape, &motions, self.arena.card.ball.radius);
+        if !contacts.is_empty() {
+            contacts.part_overlaps(&mut motions);
+            self.play_impacts(&cluster, &mut motions, &contacts);
         }
-        self.depart(&cluster, &motions, &pairs, &cushions);
+        self.depart(&cluster, &motions, &contacts);
+    }
+
+    fn play_impacts(&mut self, cluster: &[usize], motions: &mut [BallMotion], contacts: &Contacts) {
+        let laws = Laws { ball: &self.arena.card.ball_contact, cushion: &self.arena.law };
+        for met in contacts.impacts(motions, &laws) {
+            match met {
+                Met::Balls(one, two) => {
+                    let (a, b) = (cluster[one], cluster[two]);
+                    let first = self.bodies[a].id < self.bodies[b].id;
+                    let (low, high) = if first { (a, b) } else { (b, a) };
+                    let position = self.motion_now(low).position;
+                    self.tell(low, EventKind::Contact(self.bodies[high].id), position);
+                }
+                Met::Cushion(ball, surface) => {
+                    self.tell(cluster[ball], EventKind::Cushion(surface), motions[ball].position);
+                }
+            }
+        }
     }
 
     /// The places of all balls that touch those at `seeds`, directly or through
@@ -247,142 +244,13 @@ impl<'a, L: Listen> Simulation<'a, L> {
         cluster
     }
 
-    fn touched_cushions(&self, motions: &[BallMotion]) -> Vec<CushionTouch> {
-        let shape = &self.arena.shape;
-        let reach = shape.touch_distance;
-        let mut touched = Vec::new();
-        for (ball, motion) in motions.iter().enumerate() {
-            let at = motion.position;
-            if is_clear(shape, at) {
-                continue;
-            }
-            for (k, wall) in shape.walls.iter().enumerate() {
-                let gap = wall.height_of(at) - reach;
-                if (-BEHIND..=TOUCH).contains(&gap) && faces(wall, at) {
-                    let (normal, surface) = (wall.normal, wall.surface);
-                    let (bit, reach) = (wall_bit(k), f64::INFINITY);
-                    touched.push(CushionTouch { ball, normal, surface, bit, reach, gap });
-                }
-            }
-            for (k, jaw) in shape.jaw_points.iter().enumerate() {
-                let offset = at - jaw.position;
-                let distance = offset.length();
-                let gap = distance - reach;
-                if gap <= TOUCH {
-                    let surface = Surface::Pocket(jaw.pocket);
-                    let (normal, bit) = (offset / distance, jaw_bit(k));
-                    touched.push(CushionTouch { ball, normal, surface, bit, reach, gap });
-                }
-            }
-        }
-        touched
-    }
-
-    /// All impacts of this moment: balls first, since they are far stiffer than
-    /// cushions; then cushions; until nothing closes but what rests.
-    fn impacts(
-        &mut self,
-        cluster: &[usize],
-        motions: &mut [BallMotion],
-        pairs: &[Pair],
-        cushions: &[CushionTouch],
-    ) {
-        for _ in 0..MOST_ROUNDS {
-            let met = self.ball_impacts(cluster, motions, pairs);
-            let rebounded = self.cushion_impacts(cluster, motions, cushions);
-            if !met && !rebounded {
-                break;
-            }
-        }
-        stop_closing(motions, &all_touches(pairs, cushions, self.arena.card.ball.radius));
-    }
-
-    fn ball_impacts(
-        &mut self,
-        cluster: &[usize],
-        motions: &mut [BallMotion],
-        pairs: &[Pair],
-    ) -> bool {
-        let (radius, contact) = (self.arena.card.ball.radius, self.arena.card.ball_contact);
-        let closes = |motions: &[BallMotion], pair: &Pair| {
-            closing_speed(&motions[pair.first], &motions[pair.second], pair.normal) > RESTING_SPEED
-        };
-        if !pairs.iter().any(|pair| closes(motions, pair)) {
-            return false;
-        }
-        let before = motions.to_vec();
-        if let [pair] = pairs {
-            let (one, two) =
-                collide(&before[pair.first], &before[pair.second], pair.normal, radius, &contact);
-            (motions[pair.first], motions[pair.second]) = (one, two);
-        } else {
-            impact_together(motions, pairs, radius, &contact);
-        }
-        for pair in pairs {
-            // In a cluster a contact that closed late is known by the kick it gave.
-            let kick = (motions[pair.second].velocity - before[pair.second].velocity)
-                .dot(pair.normal)
-                .min((before[pair.first].velocity - motions[pair.first].velocity).dot(pair.normal));
-            if closes(&before, pair) || kick > RESTING_SPEED {
-                let (a, b) = (cluster[pair.first], cluster[pair.second]);
-                let (low, high) =
-                    if self.bodies[a].id < self.bodies[b].id { (a, b) } else { (b, a) };
-                let position = self.motion_now(low).position;
-                self.tell(low, EventKind::Contact(self.bodies[high].id), position);
-            }
-        }
-        true
-    }
-
-    fn cushion_impacts(
-        &mut self,
-        cluster: &[usize],
-        motions: &mut [BallMotion],
-        cushions: &[CushionTouch],
-    ) -> bool {
-        let closes = |motion: &BallMotion, touch: &CushionTouch| {
-            -motion.velocity.dot(touch.normal) > RESTING_SPEED
-        };
-        let mut any = false;
-        for ball in 0..motions.len() {
-            let closing: Vec<&CushionTouch> = cushions
-                .iter()
-                .filter(|touch| touch.ball == ball && closes(&motions[ball], touch))
-                .collect();
-            let law = &self.arena.law;
-            motions[ball] = match closing[..] {
-                [] => continue,
-                [one] => law.rebound(&motions[ball], one.normal),
-                [one, two, ..] => {
-                    // Wedged between two cushions: neither order is preferred, and
-                    // the mean of two rebounds has no more energy than either.
-                    let ahead = law.rebound(&law.rebound(&motions[ball], one.normal), two.normal);
-                    let back = law.rebound(&law.rebound(&motions[ball], two.normal), one.normal);
-                    mean(&ahead, &back)
-                }
-            };
-            any = true;
-            for touch in closing.iter().take(2) {
-                let kind = EventKind::Cushion(touch.surface);
-                self.tell(cluster[ball], kind, motions[ball].position);
-            }
-        }
-        any
-    }
-
     /// Gives every ball of the cluster its new course, and looks ahead.
-    fn depart(
-        &mut self,
-        cluster: &[usize],
-        motions: &[BallMotion],
-        pairs: &[Pair],
-        cushions: &[CushionTouch],
-    ) {
+    fn depart(&mut self, cluster: &[usize], motions: &[BallMotion], contacts: &Contacts) {
         let (radius, cloth) = (self.arena.card.ball.radius, self.arena.card.cloth);
         let free: Vec<Course> =
             motions.iter().map(|motion| Course::new(*motion, radius, &cloth)).collect();
         let mut courses = free.clone();
-        let touches = all_touches(pairs, cushions, radius);
+        let touches = contacts.touches();
         let pressed = lean(&mut courses, &touches, radius, &cloth);
         for (k, &place) in cluster.iter().enumerate() {
             self.start_leg(place, motions[k]);
@@ -399,7 +267,9 @@ impl<'a, L: Listen> Simulation<'a, L> {
                     self.bodies[place].held_balls |= 1 << other;
                     self.bodies[other].held_balls |= 1 << place;
                 }
-                None => self.bodies[place].held_walls |= cushions[k - pairs.len()].bit,
+                None => {
+                    self.bodies[place].held_walls |= contacts.cushions[k - contacts.pairs.len()].bit
+                }
             }
         }
         for &place in cluster {
@@ -508,75 +378,6 @@ impl<'a, L: Listen> Simulation<'a, L> {
 enum Due {
     Meeting(usize, usize),
     Own(usize),
-}
-
-fn touching_pairs(motions: &[BallMotion], radius: f64) -> Vec<Pair> {
-    let mut pairs = Vec::new();
-    for first in 0..motions.len() {
-        for second in first + 1..motions.len() {
-            let offset = motions[second].position - motions[first].position;
-            let distance = offset.length();
-            if distance - 2.0 * radius <= TOUCH {
-                pairs.push(Pair { first, second, normal: offset / distance });
-            }
-        }
-    }
-    pairs
-}
-
-/// Balls that lean on each other along curved courses creep together by less than
-/// a nanometre: they are put side by side again, and out of the cushions.
-fn part_overlaps(
-    motions: &mut [BallMotion],
-    pairs: &[Pair],
-    cushions: &[CushionTouch],
-    radius: f64,
-) {
-    let starts: Vec<DVec2> = cushions.iter().map(|touch| motions[touch.ball].position).collect();
-    // A ball that a cushion holds leaves the way to the others: each round halves
-    // what is left.
-    for _ in 0..6 {
-        for pair in pairs {
-            let offset = motions[pair.second].position - motions[pair.first].position;
-            let overlap = 2.0 * radius - offset.length();
-            if overlap > 0.1 * TOUCH {
-                motions[pair.first].position -= pair.normal * (0.5 * overlap);
-                motions[pair.second].position += pair.normal * (0.5 * overlap);
-            }
-        }
-        for (touch, start) in cushions.iter().zip(&starts) {
-            let moved = (motions[touch.ball].position - *start).dot(touch.normal);
-            let depth = -(touch.gap + moved);
-            if depth > 0.1 * TOUCH {
-                motions[touch.ball].position += touch.normal * depth;
-            }
-        }
-    }
-}
-
-/// Pairs, then cushions, as contacts that may rest.
-fn all_touches(pairs: &[Pair], cushions: &[CushionTouch], radius: f64) -> Vec<Touch> {
-    let balls = pairs.iter().map(|pair| Touch {
-        ball: pair.first,
-        other: Some(pair.second),
-        normal: pair.normal,
-        reach: 2.0 * radius,
-    });
-    let fixed = cushions.iter().map(|touch| Touch {
-        ball: touch.ball,
-        other: None,
-        normal: -touch.normal,
-        reach: touch.reach,
-    });
-    balls.chain(fixed).collect()
-}
-
-fn mean(one: &BallMotion, two: &BallMotion) -> BallMotion {
-    BallMotion {
-        position: one.position,
-        velocity: (one.velocity + two.velocity) * 0.5,
-        spin: (one.spin + two.spin) * 0.5,
-    }
 }
 
 /// The states of the balls at the moment of the strike.

@@ -1,0 +1,231 @@
+//! Everything that touches at one moment, and the impacts that follow from it.
+
+use super::ball_ball::{closing_speed, collide};
+use super::ball_cushion::CushionLaw;
+use super::barrier::{faces, is_clear, jaw_bit, wall_bit};
+use super::cluster::{Pair, impact_together};
+use super::gap::{BEHIND, TOUCH};
+use super::rest::{RESTING_SPEED, Touch, stop_closing};
+use crate::ball::BallMotion;
+use crate::table::{BallContact, Surface, TableShape};
+use glam::DVec2;
+
+/// Most rounds in which impacts of one moment set off others at that moment. A
+/// ball squeezed between others settles geometrically; what is left then is taken
+/// for resting.
+const MOST_ROUNDS: u32 = 200;
+
+/// A cushion that a ball of a cluster touches.
+pub(super) struct CushionTouch {
+    /// Place of the ball in the cluster.
+    pub ball: usize,
+    /// Toward the table.
+    pub normal: DVec2,
+    pub surface: Surface,
+    /// The mark of the wall or jaw point in a ball's mask.
+    pub bit: u32,
+    /// Radius of the circle that the centre can follow: infinite along a wall.
+    reach: f64,
+    /// Distance left between ball and cushion, m; negative inside it.
+    gap: f64,
+}
+
+/// What a cluster of balls touches, by their places in the cluster.
+pub(super) struct Contacts {
+    /// Balls that touch each other.
+    pub pairs: Vec<Pair>,
+    /// Cushions that balls touch.
+    pub cushions: Vec<CushionTouch>,
+    radius: f64,
+}
+
+/// The laws of an impact.
+pub(super) struct Laws<'a> {
+    /// Ball on ball.
+    pub ball: &'a BallContact,
+    /// Ball on cushion.
+    pub cushion: &'a CushionLaw,
+}
+
+/// Two things of a cluster that met.
+pub(super) enum Met {
+    /// Two balls.
+    Balls(usize, usize),
+    /// A ball and a cushion.
+    Cushion(usize, Surface),
+}
+
+impl Contacts {
+    /// Everything that the balls with these states touch.
+    pub fn find(shape: &TableShape, motions: &[BallMotion], radius: f64) -> Self {
+        let pairs = touching_pairs(motions, radius);
+        Self { pairs, cushions: touched_cushions(shape, motions), radius }
+    }
+
+    /// Whether nothing is touched.
+    pub fn is_empty(&self) -> bool {
+        self.pairs.is_empty() && self.cushions.is_empty()
+    }
+
+    /// Pairs, then cushions, as contacts that may rest.
+    pub fn touches(&self) -> Vec<Touch> {
+        let balls = self.pairs.iter().map(|pair| Touch {
+            ball: pair.first,
+            other: Some(pair.second),
+            normal: pair.normal,
+            reach: 2.0 * self.radius,
+        });
+        let fixed = self.cushions.iter().map(|touch| Touch {
+            ball: touch.ball,
+            other: None,
+            normal: -touch.normal,
+            reach: touch.reach,
+        });
+        balls.chain(fixed).collect()
+    }
+
+    /// Balls that lean on each other along curved courses creep together by less
+    /// than a nanometre: they are put side by side again, and out of the cushions.
+    pub fn part_overlaps(&self, motions: &mut [BallMotion]) {
+        let starts: Vec<DVec2> =
+            self.cushions.iter().map(|touch| motions[touch.ball].position).collect();
+        // A ball that a cushion holds leaves the way to the others: each round
+        // halves what is left.
+        for _ in 0..6 {
+            for pair in &self.pairs {
+                let offset = motions[pair.second].position - motions[pair.first].position;
+                let overlap = 2.0 * self.radius - offset.length();
+                if overlap > 0.1 * TOUCH {
+                    motions[pair.first].position -= pair.normal * (0.5 * overlap);
+                    motions[pair.second].position += pair.normal * (0.5 * overlap);
+                }
+            }
+            for (touch, start) in self.cushions.iter().zip(&starts) {
+                let moved = (motions[touch.ball].position - *start).dot(touch.normal);
+                let depth = -(touch.gap + moved);
+                if depth > 0.1 * TOUCH {
+                    motions[touch.ball].position += touch.normal * depth;
+                }
+            }
+        }
+    }
+
+    /// Plays all impacts of this moment and returns who met: balls first, since
+    /// they are far stiffer than cushions; then cushions; until nothing closes but
+    /// what rests.
+    pub fn impacts(&self, motions: &mut [BallMotion], laws: &Laws<'_>) -> Vec<Met> {
+        let mut met = Vec::new();
+        for _ in 0..MOST_ROUNDS {
+            let so_far = met.len();
+            self.ball_impacts(motions, laws.ball, &mut met);
+            self.cushion_impacts(motions, laws.cushion, &mut met);
+            if met.len() == so_far {
+                break;
+            }
+        }
+        stop_closing(motions, &self.touches());
+        met
+    }
+
+    fn ball_impacts(&self, motions: &mut [BallMotion], law: &BallContact, met: &mut Vec<Met>) {
+        let closes = |motions: &[BallMotion], pair: &Pair| {
+            closing_speed(&motions[pair.first], &motions[pair.second], pair.normal) > RESTING_SPEED
+        };
+        if !self.pairs.iter().any(|pair| closes(motions, pair)) {
+            return;
+        }
+        let before = motions.to_vec();
+        if let [pair] = self.pairs[..] {
+            let (one, two) = (&before[pair.first], &before[pair.second]);
+            let (one, two) = collide(one, two, pair.normal, self.radius, law);
+            (motions[pair.first], motions[pair.second]) = (one, two);
+        } else {
+            impact_together(motions, &self.pairs, self.radius, law);
+        }
+        for pair in &self.pairs {
+            // In a cluster a contact that closed late is known by the kick it gave.
+            let gained = motions[pair.second].velocity - before[pair.second].velocity;
+            let lost = before[pair.first].velocity - motions[pair.first].velocity;
+            let kick = gained.dot(pair.normal).min(lost.dot(pair.normal));
+            if closes(&before, pair) || kick > RESTING_SPEED {
+                met.push(Met::Balls(pair.first, pair.second));
+            }
+        }
+    }
+
+    fn cushion_impacts(&self, motions: &mut [BallMotion], law: &CushionLaw, met: &mut Vec<Met>) {
+        for (ball, motion) in motions.iter_mut().enumerate() {
+            let closing: Vec<&CushionTouch> = self
+                .cushions
+                .iter()
+                .filter(|touch| touch.ball == ball)
+                .filter(|touch| -motion.velocity.dot(touch.normal) > RESTING_SPEED)
+                .collect();
+            *motion = match closing[..] {
+                [] => continue,
+                [one] => law.rebound(motion, one.normal),
+                [one, two, ..] => {
+                    // Wedged between two cushions: neither order is preferred, and
+                    // the mean of two rebounds has no more energy than either.
+                    let ahead = law.rebound(&law.rebound(motion, one.normal), two.normal);
+                    let back = law.rebound(&law.rebound(motion, two.normal), one.normal);
+                    mean(&ahead, &back)
+                }
+            };
+            met.extend(closing.iter().take(2).map(|touch| Met::Cushion(ball, touch.surface)));
+        }
+    }
+}
+
+fn touching_pairs(motions: &[BallMotion], radius: f64) -> Vec<Pair> {
+    let mut pairs = Vec::new();
+    for first in 0..motions.len() {
+        for second in first + 1..motions.len() {
+            let offset = motions[second].position - motions[first].position;
+            let distance = offset.length();
+            if distance - 2.0 * radius <= TOUCH {
+                pairs.push(Pair { first, second, normal: offset / distance });
+            }
+        }
+    }
+    pairs
+}
+
+/// The cushions that each ball touches.
+fn touched_cushions(shape: &TableShape, motions: &[BallMotion]) -> Vec<CushionTouch> {
+    let reach = shape.touch_distance;
+    let mut touched = Vec::new();
+    for (ball, motion) in motions.iter().enumerate() {
+        let at = motion.position;
+        if is_clear(shape, at) {
+            continue;
+        }
+        for (k, wall) in shape.walls.iter().enumerate() {
+            let gap = wall.height_of(at) - reach;
+            if (-BEHIND..=TOUCH).contains(&gap) && faces(wall, at) {
+                let (normal, surface) = (wall.normal, wall.surface);
+                let (bit, reach) = (wall_bit(k), f64::INFINITY);
+                touched.push(CushionTouch { ball, normal, surface, bit, reach, gap });
+            }
+        }
+        for (k, jaw) in shape.jaw_points.iter().enumerate() {
+            let offset = at - jaw.position;
+            let distance = offset.length();
+            let gap = distance - reach;
+            if gap <= TOUCH {
+                let surface = Surface::Pocket(jaw.pocket);
+                let (normal, bit) = (offset / distance, jaw_bit(k));
+                touched.push(CushionTouch { ball, normal, surface, bit, reach, gap });
+            }
+        }
+    }
+    touched
+}
+
+fn mean(one: &BallMotion, two: &BallMotion) -> BallMotion {
+    BallMotion {
+        position: one.position,
+        velocity: (one.velocity + two.velocity) * 0.5,
+        spin: (one.spin + two.spin) * 0.5,
+    }
+}
