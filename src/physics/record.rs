@@ -49,8 +49,11 @@ impl Listen for Recorder {
 
     fn leg(&mut self, place: usize, course: &Course, since: f64, until: f64) {
         let path = &mut self.paths[place];
-        if path.last().is_none_or(|last| last.time < since) {
-            path.push(Sample { time: since, position: course.start.position });
+        let start = Sample { time: since, position: course.start.position };
+        match path.last_mut() {
+            // What an impact or the drawing up of the course set right is the truth.
+            Some(last) if last.time >= since => last.position = start.position,
+            _ => path.push(start),
         }
         let time = until - since;
         if time <= 0.0 || course.phase == Phase::AtRest {
@@ -61,7 +64,44 @@ impl Listen for Recorder {
         let pieces = if longest > 0.0 { (time / longest).ceil().clamp(1.0, 1e4) } else { 1.0 };
         for k in 1..=pieces as u32 {
             let at = time * f64::from(k) / pieces;
-            path.push(Sample { time: since + at, position: course.position(at) });
+            // Not since + at: off by a rounding, the next leg would begin with a
+            // chord of no length, whose direction is noise.
+            let when = if f64::from(k) < pieces { since + at } else { until };
+            path.push(Sample { time: when, position: course.position(at) });
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ball::BallMotion;
+    use crate::table::{TableCard, TableSize};
+    use glam::DVec2;
+
+    #[test]
+    fn a_leg_ends_where_the_next_begins() {
+        let cloth = TableCard::of_size(TableSize::NineFoot).cloth;
+        let radius = 0.028;
+        let mut recorder = Recorder::new(1);
+        // Times whose differences round.
+        let times = [0.0, 0.1, 0.3, 0.7, 1.1, 1.3];
+        for pair in times.windows(2) {
+            let start = BallMotion {
+                position: DVec2::new(pair[0], 0.5),
+                velocity: DVec2::new(1.0, 0.0),
+                ..BallMotion::default()
+            };
+            let course = Course::new(start, radius, &cloth);
+            recorder.leg(0, &course, pair[0], pair[1]);
+        }
+        let path = &recorder.paths[0];
+        for time in times {
+            assert!(path.iter().any(|sample| sample.time == time), "a sample at {time} s");
+        }
+        for pair in path.windows(2) {
+            let between = pair[1].time - pair[0].time;
+            assert!(between > 1e-6, "{between} s from {:?}", pair[0]);
         }
     }
 }

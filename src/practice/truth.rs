@@ -139,13 +139,19 @@ fn position_at(path: &[Sample], time: f64) -> Option<DVec2> {
     Some(before.position.lerp(after.position, share))
 }
 
+/// A chord shorter than this has no direction of its own, only that of its
+/// rounding, m.
+const SHORTEST_CHORD: f64 = 1e-9;
+
 /// Direction of the last chord that leads to the contact; `None` for a cue ball
 /// that touched the object ball from the start.
 fn approach(path: &[Sample], contact: &Event) -> Option<DVec2> {
     path.iter()
         .rev()
         .filter(|sample| sample.time < contact.time)
-        .find_map(|sample| (contact.position - sample.position).try_normalize())
+        .map(|sample| contact.position - sample.position)
+        .find(|chord| chord.length() > SHORTEST_CHORD)
+        .map(|chord| chord.normalize())
 }
 
 /// The samples after the contact, between the ghost ball and the stop.
