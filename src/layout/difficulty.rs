@@ -1,5 +1,9 @@
 //! How hard a path is to read, computed from the path itself.
 
+use crate::geometry::angle_between;
+use crate::physics::Shot;
+use crate::practice::CuePath;
+
 /// What makes a path hard to read.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Features {
@@ -19,6 +23,16 @@ pub struct Features {
 const BOUNDS: [f64; 5] = [0.7, 1.2, 1.8, 2.5, 3.1];
 
 impl Features {
+    /// The features of `path`, which came of `shot`.
+    pub fn of(shot: &Shot, path: &CuePath) -> Self {
+        Self {
+            cushions: path.touches.len() as u32,
+            bend: bend_of(path),
+            side: shot.stroke.side.abs(),
+            lengths: path.length() / shot.card.travel_length(),
+        }
+    }
+
     /// One number for how hard the path is to read (tuning choice): a cushion
     /// counts 1/2 and another 1/4 for each tip (a quarter radius) of side that acts
     /// on it; a bend of 40 degrees counts 1, up to 60 degrees: a ball that comes
@@ -35,6 +49,18 @@ impl Features {
 /// The level, 1 to 6, to which a difficulty belongs.
 pub fn level_of(difficulty: f64) -> u8 {
     1 + BOUNDS.iter().filter(|bound| difficulty >= **bound).count() as u8
+}
+
+/// Turn between leaving the object ball and the end of sliding, or the first cushion
+/// if that comes before, rad.
+fn bend_of(path: &CuePath) -> f64 {
+    let mut directions =
+        path.path.windows(2).map(|pair| (pair[0].time, pair[1].position - pair[0].position));
+    let Some((_, first)) = directions.next() else { return 0.0 };
+    // A path that rolls is straight: the last direction is that of the roll.
+    let until = path.touches.first().map_or(f64::INFINITY, |touch| touch.time);
+    let last = directions.take_while(|(time, _)| *time < until).last();
+    last.map_or(0.0, |(_, last)| angle_between(first, last).abs())
 }
 
 #[cfg(test)]

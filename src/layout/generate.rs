@@ -78,7 +78,7 @@ fn propose(arena: &Arena, draw: &mut Draw, level: u8, slot: u32) -> Option<Shot>
     }
     stroke.elevation = radians((10.0 * least + 2.0).ceil() / 10.0);
     let aim = aim_at_pocket(arena, &balls, &stroke, object.id, pocket)?;
-    stroke.azimuth = radians((1000.0 * degrees(aim.stroke.azimuth)).round() / 1000.0);
+    stroke.azimuth = radians((1000.0 * degrees(aim.stroke.azimuth)).round() / 1000.0 + 0.0);
     if stroke.elevation < least_elevation(card, &balls, &stroke) {
         return None;
     }
@@ -152,7 +152,8 @@ fn choose_stroke(draw: &mut Draw, level: u8) -> Stroke {
     let with_side = draw.chance(0.16 * (rank - 1.0));
     let side = if with_side { draw.within(-0.35, 0.35) } else { 0.0 };
     let speed = libm::exp(draw.within(-0.7 + 0.18 * rank, 0.4 + 0.17 * rank));
-    let twentieth = |x: f64| (20.0 * x).round() / 20.0;
+    // Zero has no sign here, for it has none in a form.
+    let twentieth = |x: f64| (20.0 * x).round() / 20.0 + 0.0;
     Stroke {
         azimuth: 0.0,
         elevation: 0.0,
@@ -166,12 +167,7 @@ fn choose_stroke(draw: &mut Draw, level: u8) -> Stroke {
 fn accept(shot: &Shot, level: u8) -> Option<()> {
     let outcome = play(shot).ok()?;
     let path = clean_path(shot, &outcome)?;
-    let features = Features {
-        cushions: path.touches.len() as u32,
-        bend: bend_of(&path),
-        side: shot.stroke.side.abs(),
-        lengths: length_of(&path) / shot.card.travel_length(),
-    };
+    let features = Features::of(shot, &path);
     if features.cushions > 3 || level_of(features.difficulty()) != level {
         return None;
     }
@@ -214,18 +210,4 @@ fn clean_path(shot: &Shot, outcome: &Outcome) -> Option<CuePath> {
     let fine =
         contacts == 1 && !object_cushions && on_rails && !repeats && !before && stop_is_clear;
     fine.then_some(path)
-}
-
-/// Turn between leaving the object ball and the end of sliding, rad.
-fn bend_of(path: &CuePath) -> f64 {
-    let mut directions =
-        path.path.windows(2).map(|pair| (pair[0].time, pair[1].position - pair[0].position));
-    let Some((_, first)) = directions.next() else { return 0.0 };
-    let until = path.touches.first().map_or(f64::INFINITY, |touch| touch.time);
-    let last = directions.take_while(|(time, _)| *time < until).last();
-    last.map_or(0.0, |(_, last)| angle_between(first, last).abs())
-}
-
-fn length_of(path: &CuePath) -> f64 {
-    path.path.windows(2).map(|pair| (pair[1].position - pair[0].position).length()).sum()
 }

@@ -1,5 +1,6 @@
 //! Everything that is tested through the public interface, in one binary.
 
+mod deals;
 mod grade;
 mod hard_cases;
 mod properties;
