@@ -6,4 +6,5 @@ mod hard_cases;
 mod properties;
 mod published;
 mod support;
+mod tidy;
 mod wire;

@@ -1,5 +1,6 @@
 //! The open forms: round trips, schemas, links, and what is refused.
 
+mod boundary;
 mod hostile;
 mod links;
 mod outcomes;
