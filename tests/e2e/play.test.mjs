@@ -183,7 +183,7 @@ test('by keyboard alone: place, move, remove, type, play, read, deal', async () 
   await dialog.getByLabel(/from the head/).fill('3');
   await dialog.getByLabel(/from the right/).fill('2.5');
   await page.keyboard.press('Enter');
-  await dialog.getByRole('status').filter({ hasText: /3\.0 from the head/ }).waitFor();
+  await dialog.getByRole('status').filter({ hasText: /diamond 3 from the head, 2\.5 from the right/ }).waitFor();
   await page.keyboard.press('Escape');
   await handles(page).nth(2).waitFor();
 

@@ -6,14 +6,13 @@ import { svg } from '../table/svg.js';
 /** @import { Stroke } from '../engine/protocol.js' */
 /** @import { Model } from '../model.js' */
 
-/** Radius of the drawn face, and of the circle beyond which a tip slips off (a half of it). */
+/** Radius of the drawn face. */
 const FACE = 46;
-const MISCUE = FACE / 2;
 /** The ruler shows at least so many lengths. */
 const LEAST_LENGTHS = 5;
 
 /** @param {SVGSVGElement} face @param {Stroke} stroke */
-function drawFace(face, { side, height }) {
+function drawFace(face, { side, height, miscue }) {
   const [x, y] = [side * FACE, -height * FACE];
   const ticks = [-1.5, -1, -0.5, 0.5, 1, 1.5]
     .map((tip) => (tip * FACE) / 4)
@@ -22,7 +21,7 @@ function drawFace(face, { side, height }) {
   face.replaceChildren(
     svg('circle', { class: 'face-ball', r: FACE }),
     svg('path', { class: 'face-cross', d: `M${-FACE} 0H${FACE}M0 ${-FACE}V${FACE}${ticks}` }),
-    svg('circle', { class: 'face-miscue', r: MISCUE }),
+    svg('circle', { class: 'face-miscue', r: miscue * FACE }),
     svg('path', { class: 'face-lead', d: `M${x} 0V${y}H0` }),
     svg('circle', { class: 'face-tip', cx: x, cy: y, r: 5.6 }),
   );
