@@ -8,5 +8,7 @@ export function sentenceFor(error) {
   if (!(error instanceof EngineError)) throw error;
   if (error.kind === 'unavailable') return 'What computes the shots could not be loaded. Check the connection, then press Deal.';
   if (error.kind === 'failed') return 'The computation failed and was started afresh. Your call is kept: try again.';
+  // Who opened a link need not be told which part of what the page asked was the link.
+  if (error.field === 'link' && error.rule) return `${error.rule}.`;
   return error.message.endsWith('.') ? error.message : `${error.message}.`;
 }

@@ -2,7 +2,7 @@
 
 import { fragment, show } from './links.js';
 import { sentenceFor } from './sentences.js';
-import { answered, asked, callOf, opened, refused, stuck } from './state.js';
+import { answered, asked, callOf, opened, refused, returned, stuck } from './state.js';
 import { bare, find, read, write } from './store.js';
 
 /** @import { Engine } from './engine/client.js' */
@@ -36,6 +36,8 @@ export function createSession(engine, model, say, still) {
   function open(question, fresh, kept) {
     link = fresh;
     idle = false;
+    // The next deal is like what is on the table, also after a friend's link.
+    level = question.level.level;
     model.change(opened, question, kept);
   }
 
@@ -118,6 +120,7 @@ export function createSession(engine, model, say, still) {
     const { kept, broken } = read();
     if (broken) say('Some of what this browser had kept cannot be read and was left out.');
     level = kept.level;
+    if (kept.entries.some(({ played }) => played)) model.change(returned);
     try {
       await learnLevels();
     } catch (error) {

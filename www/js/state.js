@@ -24,6 +24,7 @@
  * @property {string | null} line The line of the grade that is pointed at.
  * @property {boolean} snap
  * @property {number} rate
+ * @property {boolean} practised Whether a call was ever played here: then nobody need be told where to start.
  */
 
 /** The core takes 32 points and the stop. */
@@ -46,6 +47,7 @@ export const EMPTY = Object.freeze({
   line: null,
   snap: true,
   rate: 1,
+  practised: false,
 });
 
 /**
@@ -58,11 +60,15 @@ export const opened = (state, question, { sealed = null, points = [] } = {}) => 
   ...EMPTY,
   snap: state.snap,
   rate: state.rate,
+  practised: state.practised,
   phase: 'drawing',
   question,
   sealed,
   points,
 });
+
+/** Calls were played here before. @param {State} state @returns {State} */
+export const returned = (state) => ({ ...state, practised: true });
 
 /** Nothing could be opened, and nothing is on its way any more. @param {State} state @returns {State} */
 export const stuck = (state) => (state.phase === 'empty' ? { ...state, phase: 'stuck' } : state);
@@ -151,7 +157,7 @@ export const refused = (state) => (state.phase === 'asking' ? { ...state, phase:
 /** @param {State} state @param {Result} result @param {boolean} atOnce @returns {State} */
 export const answered = (state, result, atOnce) =>
   state.phase === 'asking'
-    ? { ...state, result, phase: atOnce ? 'played' : 'playing', clock: atOnce ? result.duration : 0 }
+    ? { ...state, result, practised: true, phase: atOnce ? 'played' : 'playing', clock: atOnce ? result.duration : 0 }
     : state;
 
 /** @param {State} state @param {number} clock @returns {State} */

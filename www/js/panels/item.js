@@ -15,7 +15,7 @@ function hint(state) {
   if (draft) return draft.point.words;
   const last = points.at(-1);
   if (!last) {
-    const where = 'Mark where the cue ball goes: each cushion it touches, and last where it stops.';
+    const where = `Tap the path of the cue ball off the ${question.aim.first}: each cushion it meets, then where it stops.`;
     return sealed === null ? where : `${where} The sender’s call is shown after yours.`;
   }
   if (selected !== null) return `Chosen: ${points[selected].words}. The next point goes behind it.`;

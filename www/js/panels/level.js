@@ -11,12 +11,14 @@ export function createLevelChoice(model, session) {
   select.addEventListener('change', () => void session.setLevel(Number(select.value)));
 
   model.onDraw(({ question }, before) => {
-    if (question === before.question || select.options.length > 0) return;
-    for (const { level, name, words } of session.levels) {
-      const option = html('option', '', `${level} · ${name}`);
-      option.value = String(level);
-      option.title = words;
-      select.append(option);
+    if (question === before.question) return;
+    if (select.options.length === 0) {
+      for (const { level, name, words } of session.levels) {
+        const option = html('option', '', `${level} · ${name}`);
+        option.value = String(level);
+        option.title = words;
+        select.append(option);
+      }
     }
     select.value = String(session.level);
   });

@@ -45,6 +45,7 @@ function drawRuler(ruler, { lengths }) {
     svg('path', { class: 'ruler-line', d }),
     ...marks,
     svg('path', { class: 'ruler-bar', d: `M22 ${bottom}V${at(lengths)}` }),
+    svg('text', { class: 'ruler-number', x: 0, y: 0, transform: 'translate(62 52) rotate(-90)', 'text-anchor': 'middle' }, 'lengths'),
     svg('path', { class: 'ruler-pointer', d: `M20 ${at(lengths)}l-13 -6v12z` }),
   );
 }

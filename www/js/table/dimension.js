@@ -2,7 +2,7 @@
 
 import { svg } from './svg.js';
 
-/** @import { ArcDimension, Dimension, LineDimension, Place, Table } from '../engine/protocol.js' */
+/** @import { ArcDimension, Dimension, LineDimension, Pair, Place, Table } from '../engine/protocol.js' */
 /** @import { Frame } from './frame.js' */
 /** @import { Placer, Spot } from './labels.js' */
 
@@ -22,14 +22,13 @@ function arrow(tip, along, px) {
   return `M${at(tip)}L${at(add(back, turn(along), 2.4 * px))}L${at(add(back, turn(along), -2.4 * px))}Z`;
 }
 
-/** The way out of the table where both ends lie against the same rail, or null. @param {LineDimension} line @param {Table} table */
-function outward({ from, to: end }, { length, width, touch }) {
-  const near = touch + 0.003;
+/** The way out of the table where both ends lie behind the same nose line, or null. @param {LineDimension} line @param {Table} table */
+function outward({ from, to: end }, { length, width }) {
   const both = (/** @type {(p: readonly [number, number]) => boolean} */ test) => test(from) && test(end);
-  if (both(([x]) => x < near)) return { x: -1, y: 0 };
-  if (both(([x]) => x > length - near)) return { x: 1, y: 0 };
-  if (both(([, y]) => y < near)) return { x: 0, y: -1 };
-  if (both(([, y]) => y > width - near)) return { x: 0, y: 1 };
+  if (both(([x]) => x < 0)) return { x: -1, y: 0 };
+  if (both(([x]) => x > length)) return { x: 1, y: 0 };
+  if (both(([, y]) => y < 0)) return { x: 0, y: -1 };
+  if (both(([, y]) => y > width)) return { x: 0, y: 1 };
   return null;
 }
 
@@ -37,11 +36,13 @@ function outward({ from, to: end }, { length, width, touch }) {
 function drawLine(line, table, frame) {
   const { px, toView } = frame;
   const out = outward(line, table);
-  // An error along a rail is measured on the cushion, clear of the paths.
-  const shift = out ? table.touch + 0.022 : 0;
-  const moved = [line.from, line.to].map(([x, y]) => ({ x: x + shift * (out?.x ?? 0), y: y + shift * (out?.y ?? 0) }));
-  const [a, b] = moved.map(toView);
-  const [c, d] = [line.from, line.to].map(([x, y]) => toView({ x, y }));
+  const [a, b] = [line.from, line.to].map(([x, y]) => toView({ x, y }));
+  // An error along a rail stands on the cushion; extension lines lead to it from the touches.
+  const onTouch = (/** @type {Pair} */ [x, y]) => ({
+    x: Math.min(table.length - table.touch, Math.max(table.touch, x)),
+    y: Math.min(table.width - table.touch, Math.max(table.touch, y)),
+  });
+  const [c, d] = [line.from, line.to].map(onTouch).map(toView);
   const along = to(a, b);
   const length = Math.hypot(b.x - a.x, b.y - a.y);
   const inside = length > 22 * px;
@@ -56,7 +57,7 @@ function drawLine(line, table, frame) {
     arrows: length > 0.5 ? ends : '',
     middle: { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 },
     normal,
-    reach: inside ? 0 : length / 2 + 18 * px,
+    reach: length / 2 + (inside ? 0 : 18 * px),
   };
 }
 
@@ -77,7 +78,7 @@ function drawArc({ centre: [x, y], radius, from, to: end }, { px, toView }) {
     ? arrow(a, startWay, px) + arrow(b, endWay, px)
     : arrow(a, add({ x: 0, y: 0 }, startWay, -1), px) + arrow(b, add({ x: 0, y: 0 }, endWay, -1), px);
   const tails = inside ? '' : `M${at(a)}L${at(add(a, startWay, 16 * px))}M${at(b)}L${at(add(b, endWay, 16 * px))}`;
-  const over = 0.01 * px;
+  const over = 0.006 * px;
   const legs = [from, end].map((degrees) => `M${at(on(degrees, radius - over))}L${at(on(degrees, radius + over))}`).join('');
   const middle = on(from + sweep / 2);
   return {
@@ -99,7 +100,7 @@ function spots({ middle, normal, reach }, px) {
   };
   const back = { x: -normal.x, y: -normal.y };
   const rear = { x: -along.x, y: -along.y };
-  return [13, 24, 38].flatMap((far) => [
+  return [11, 16, 24, 38].flatMap((far) => [
     spot(normal, far * px),
     spot(back, far * px),
     spot(along, reach + far * px),

@@ -37,6 +37,9 @@ export function createPlacer([x, y, width, height], size) {
   const struck = ({ left, right, top, bottom }) =>
     lines.filter((spot) => spot.x > left && spot.x < right && spot.y > top && spot.y < bottom).length;
 
+  /** @param {Box} box */
+  const costOf = (box) => taken.reduce((sum, other) => sum + overlap(box, other), 3 * outside(box, within)) + strike * struck(box);
+
   return {
     /** Keeps texts off a line where there is room elsewhere. @param {Place[]} path */
     avoidLine(path) {
@@ -52,13 +55,19 @@ export function createPlacer([x, y, width, height], size) {
     /** Keeps a round thing free of text. @param {Place} centre @param {number} r */
     avoid: ({ x: cx, y: cy }, r) => void taken.push({ left: cx - r, right: cx + r, top: cy - r, bottom: cy + r }),
 
+    /** Takes the first of `spots` that is free, or null. @param {string} text @param {Spot[]} spots */
+    free(text, spots) {
+      const spot = spots.find((one) => costOf(boxOf(one, text, size)) === 0);
+      if (spot) taken.push(boxOf(spot, text, size));
+      return spot ?? null;
+    },
+
     /** Takes the first of `spots` that is free, or the one that is least covered. @param {string} text @param {Spot[]} spots */
     place(text, spots) {
       let best = spots[0];
       let least = Infinity;
       for (const spot of spots) {
-        const box = boxOf(spot, text, size);
-        const cost = taken.reduce((sum, other) => sum + overlap(box, other), 3 * outside(box, within)) + strike * struck(box);
+        const cost = costOf(boxOf(spot, text, size));
         if (cost < least) [best, least] = [spot, cost];
         if (cost === 0) break;
       }

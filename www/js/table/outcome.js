@@ -3,22 +3,22 @@
 import { drawDimension } from './dimension.js';
 import { createPlacer } from './labels.js';
 import { mm, pathData, svg } from './svg.js';
+import { isNumbered, numeralAt } from './tabletop.js';
 import { pathSoFar } from './track.js';
 
-/** @import { Grade } from '../engine/protocol.js' */
+/** @import { Grade, Place } from '../engine/protocol.js' */
 /** @import { State } from '../state.js' */
 /** @import { Frame } from './frame.js' */
+/** @import { Placer, Spot } from './labels.js' */
 
 /** Size of the notes on the drawing, CSS pixels. */
 const NOTE = 12;
+const NAME = 11;
 
-/** Coarser drawings have no room for every dimension, mm per pixel. */
-const COARSE = 3.6;
-
-/** The lines whose dimensions are drawn: on a small drawing no arcs but the first and the one pointed at. @param {Grade} grade @param {string | null} line @param {number} px */
-function drawnLines({ lines }, line, px) {
+/** The lines whose dimensions are drawn: of the arcs, which would cover one another, the first and the one pointed at. @param {Grade} grade @param {string | null} line */
+function drawnLines({ lines }, line) {
   const arc = lines.find(({ dimension }) => dimension?.kind === 'arc');
-  return lines.filter((one) => one.dimension && (px < COARSE || one.dimension.kind === 'line' || one === arc || one.id === line));
+  return lines.filter((one) => one.dimension && (one.dimension.kind === 'line' || one === arc || one.id === line));
 }
 
 /** The grade that is shown: the player's own or the sender's. @param {State} state @returns {Grade | null} */
@@ -54,42 +54,62 @@ export function drawOutcome(group, { result, phase, clock }, frame) {
 function placerFor({ question, result, points }, frame) {
   const placer = createPlacer(frame.box, NOTE * frame.px);
   const r = mm(question?.table.ballRadius ?? 0);
-  for (const place of [...(question?.balls ?? []), ...points, ...(result ? [result.stop] : [])]) {
+  for (const place of [...(question?.balls ?? []), ...points, ...(question ? [question.aim.ghost] : []), ...(result ? [result.stop] : [])]) {
     placer.avoid(frame.toView(place), r);
+  }
+  for (const hole of question?.table.pockets ?? []) placer.avoid(frame.toView(hole), mm(hole.r));
+  for (const sight of question?.table.sights ?? []) {
+    const seen = question && isNumbered(frame) ? [sight, numeralAt(sight, question.table)] : [sight];
+    for (const [x, y] of seen) placer.avoid(frame.toView({ x, y }), 10);
   }
   const called = question ? [question.aim.ghost, ...points] : [];
   const real = (result?.path ?? []).map(([x, y]) => ({ x, y }));
-  for (const path of [called, real]) placer.avoidLine(path.map(frame.toView));
+  const aim = (question?.aim.path ?? []).map(([x, y]) => ({ x, y }));
+  const tangent = (result ? [result.tangent.from, result.tangent.to] : []).map(([x, y]) => ({ x, y }));
+  for (const path of [called, real, aim, tangent]) placer.avoidLine(path.map(frame.toView));
   return placer;
+}
+
+/** Names a place where there is room for a name. @param {string} name @param {string} text @param {Place} place @param {Frame} frame @param {Placer} placer */
+function named(name, text, place, frame, placer) {
+  const { x, y } = frame.toView(place);
+  const spots = [9, 16, 26].flatMap((gap) => {
+    const far = gap * frame.px;
+    return /** @type {Spot[]} */ ([
+      { x: x + far, y, anchor: 'start' },
+      { x: x - far, y, anchor: 'end' },
+      { x: x + 0.7 * far, y: y - far, anchor: 'start' },
+      { x: x + 0.7 * far, y: y + far, anchor: 'start' },
+      { x: x - 0.7 * far, y: y - far, anchor: 'end' },
+      { x: x - 0.7 * far, y: y + far, anchor: 'end' },
+      { x, y: y - 1.4 * far, anchor: 'middle' },
+      { x, y: y + 1.4 * far, anchor: 'middle' },
+    ]);
+  });
+  const spot = placer.free(text, spots);
+  if (!spot) return [];
+  return [svg('text', { class: name, x: spot.x, y: spot.y, dy: '0.36em', 'font-size': NAME * frame.px, 'text-anchor': spot.anchor }, text)];
 }
 
 /** @param {SVGGElement} group @param {State} state @param {Frame} frame */
 export function drawNotes(group, state, frame) {
-  const { question, result, phase, line } = state;
+  const { question, result, phase, line, points, draft } = state;
+  if (question && phase === 'drawing' && points.length === 0 && !draft && !state.practised) {
+    const { ghost } = question.aim;
+    return group.replaceChildren(...named('note start', 'the path starts here', ghost, frame, placerFor(state, frame)));
+  }
   const grade = shownGrade(state);
   if (!question || !result || !grade || phase !== 'played') return group.replaceChildren();
   const size = NOTE * frame.px;
   const placer = placerFor(state, frame);
-  const measured = drawnLines(grade, line, frame.px);
+  const measured = drawnLines(grade, line);
   const weight = (/** @type {string} */ id) => (line === null ? '' : line === id ? ' lit' : ' dim');
   group.replaceChildren(
     ...measured.map(({ id, dimension }) =>
       svg('g', { class: `dimension${weight(id)}` },
         ...(dimension ? drawDimension(dimension, question.table, frame, placer, size) : []))),
   );
-  /** @param {string} text @param {{ x: number, y: number }} place */
-  const named = (text, place) => {
-    const { x, y } = frame.toView(place);
-    const gap = 9 * frame.px;
-    const { anchor, ...spot } = placer.place(text, [
-      { x: x + gap, y, anchor: 'start' },
-      { x: x - gap, y, anchor: 'end' },
-      { x, y: y - 1.6 * gap, anchor: 'middle' },
-      { x, y: y + 1.6 * gap, anchor: 'middle' },
-    ]);
-    return svg('text', { class: 'note thin', ...spot, dy: '0.36em', 'font-size': 0.9 * size, 'text-anchor': anchor }, text);
-  };
   const [x, y] = result.tangent.to;
-  group.append(named('tangent line', { x, y }));
-  if (result.slideEnd) group.append(named('slide ends', result.slideEnd));
+  group.append(...named('note thin', 'tangent line', { x, y }, frame, placer));
+  if (result.slideEnd) group.append(...named('note thin', 'slide ends', result.slideEnd, frame, placer));
 }

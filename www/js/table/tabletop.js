@@ -2,13 +2,24 @@
 
 import { mm, pair, pathData, svg } from './svg.js';
 
-/** @import { Table } from '../engine/protocol.js' */
+/** @import { Pair, Table } from '../engine/protocol.js' */
 /** @import { Frame } from './frame.js' */
 
 /** How deep the drawn cushion is behind its nose, m. */
 const CUSHION = 0.05;
 /** Coarser drawings carry no numerals, mm per pixel. */
 const COARSE = 3.4;
+/** From a sight to its numeral, m. */
+const INWARD = 0.03;
+
+/** Whether the diamonds are numbered. @param {Frame} frame */
+export const isNumbered = ({ px }) => px < COARSE;
+
+/** Where the numeral of a sight stands. @param {Pair} sight @param {Table} table @returns {Pair} */
+export function numeralAt([x, y], { length, width }) {
+  if (y < 0 || y > width) return [x, y + (y < 0 ? INWARD : -INWARD)];
+  return [x + (x < length / 2 ? INWARD : -INWARD), y];
+}
 
 /** @param {number} behind @param {Table} table @param {string} name @param {number} [round] */
 const border = (behind, { length, width }, name, round = 0) =>
@@ -45,26 +56,51 @@ function crosses(table) {
 function numerals(table, frame) {
   const { along, across } = counted(table);
   const size = Math.min(10.5 * frame.px, 28);
-  /** @param {number} x @param {number} y @param {number} count */
-  const numeral = (x, y, count) =>
-    svg('text', { class: 'numeral', transform: `translate(${mm(x)} ${mm(y)}) ${frame.upright}`, 'font-size': size, dy: '0.35em' }, String(count));
-  const inward = 0.03;
+  /** @param {Pair} sight @param {number} count */
+  const numeral = (sight, count) => {
+    const [x, y] = numeralAt(sight, table);
+    return svg('text', { class: 'numeral', transform: `translate(${mm(x)} ${mm(y)}) ${frame.upright}`, 'font-size': size, dy: '0.35em' }, String(count));
+  };
   return [
-    ...along.map(([x, y]) => numeral(x, y + (y < 0 ? inward : -inward), Math.round((x / table.length) * 8))),
-    ...across.map(([x, y]) => numeral(x + (x < 0 ? inward : -inward), y, Math.round((y / table.width) * 4))),
+    ...along.map((sight) => numeral(sight, Math.round((sight[0] / table.length) * 8))),
+    ...across.map((sight) => numeral(sight, Math.round((sight[1] / table.width) * 4))),
   ];
+}
+
+/** Where the line through a jaw, from its nose on, meets the hole; or the jaw's end, if that lies in the hole. @param {Pair} nose @param {Pair} end @param {Table['pockets'][number]} hole @returns {Pair} */
+function toHole([nx, ny], [ex, ey], { x, y, r }) {
+  const [dx, dy] = [ex - nx, ey - ny];
+  const [fx, fy] = [ex - x, ey - y];
+  const [a, b, c] = [dx * dx + dy * dy, fx * dx + fy * dy, fx * fx + fy * fy - r * r];
+  const reach = c > 0 && b * b > a * c ? (-b - Math.sqrt(b * b - a * c)) / a : 0;
+  return [ex + reach * dx, ey + reach * dy];
+}
+
+/** The noses with their jaws, six lines that end in the holes. @param {Table} table @returns {Pair[][]} */
+function noses({ outline, pockets }) {
+  const [first, ...rest] = outline;
+  // Of the 24 corners the second and third of each four are the ends of a pocket's two jaws.
+  const round = [...rest, first];
+  const near = (/** @type {Pair} */ [x, y]) =>
+    pockets.reduce((best, one) => (Math.hypot(one.x - x, one.y - y) < Math.hypot(best.x - x, best.y - y) ? one : best));
+  return Array.from({ length: outline.length / 4 }, (_, k) => {
+    const [end, nose, otherNose, otherEnd] = [1, 2, 3, 4].map((n) => round[(4 * k + n) % round.length]);
+    return [toHole(nose, end, near(end)), nose, otherNose, toHole(otherNose, otherEnd, near(otherEnd))];
+  });
 }
 
 /** @param {SVGGElement} group @param {Table} table @param {Frame} frame */
 export function drawTabletop(group, table, frame) {
   const sight = (/** @type {[number, number]} */ [x, y]) => `M${mm(x) - 9} ${mm(y)}l9 9 9-9-9-9z`;
+  const lines = noses(table);
   group.replaceChildren(
     border(table.rail, table, 'rail', 46),
     border(CUSHION, table, 'cushion'),
-    svg('path', { class: 'cloth', d: `${pathData(table.outline)}Z` }),
+    svg('path', { class: 'cloth', d: `${pathData(lines.flat())}Z` }),
+    svg('path', { class: 'nose', d: lines.map(pathData).join('') }),
     crosses(table),
     svg('path', { class: 'sight', d: table.sights.map(sight).join('') }),
-    ...(frame.px < COARSE ? numerals(table, frame) : []),
+    ...(isNumbered(frame) ? numerals(table, frame) : []),
     ...table.pockets.map((pocket) => {
       const [cx, cy] = pair(pocket);
       return svg('circle', { class: 'pocket', cx: mm(cx), cy: mm(cy), r: mm(pocket.r) });
