@@ -33,6 +33,7 @@ export function createItemPanel(model) {
 
   model.onDraw((state, before) => {
     line.textContent = sentence(hint(state));
+    line.classList.toggle('asks', state.phase === 'drawing' && state.points.length === 0 && !state.draft);
     const { question } = state;
     if (!question || question === before.question) return;
     const { task, level, deal, card, model: version } = question;

@@ -4,7 +4,7 @@ import { mm, set, svg } from './svg.js';
 import { sync } from './sync.js';
 import { shownAt } from './track.js';
 
-/** @import { Ball } from '../engine/protocol.js' */
+/** @import { Ball, Question } from '../engine/protocol.js' */
 /** @import { State } from '../state.js' */
 /** @import { Frame } from './frame.js' */
 
@@ -15,8 +15,23 @@ const READABLE = 8.5;
 const band = (r) =>
   `M${-0.8 * r} ${-0.6 * r}A${r} ${r} 0 0 0 ${-0.8 * r} ${0.6 * r}H${0.8 * r}A${r} ${r} 0 0 0 ${0.8 * r} ${-0.6 * r}Z`;
 
-/** @param {Ball} ball @param {number} r @param {Frame} frame */
-function makeBall({ id, words }, r, frame) {
+/**
+ * The way from a ball on which its number beside it is clear of the lines: off the line through the ghost
+ * ball, on the side where the cue ball is not; in the view box, of length 1.
+ * @param {Ball} ball @param {Question} question @param {Frame} frame
+ */
+function clearSide(ball, { aim, balls }, { toView }) {
+  const [at, ghost, cue] = [ball, aim.ghost, balls.find(({ id }) => id === 'cue') ?? ball].map(toView);
+  const [dx, dy] = [at.x - ghost.x, at.y - ghost.y];
+  const span = Math.hypot(dx, dy) || 1;
+  const side = dx * (cue.y - ghost.y) - dy * (cue.x - ghost.x) > 0 ? 1 : -1;
+  return { x: (side * dy) / span, y: (-side * dx) / span };
+}
+
+/** @param {Ball} ball @param {Question} question @param {Frame} frame */
+function makeBall(ball, question, frame) {
+  const { id, words } = ball;
+  const r = mm(question.table.ballRadius);
   const cue = id === 'cue';
   const number = Number(id);
   const striped = number > 8;
@@ -31,7 +46,9 @@ function makeBall({ id, words }, r, frame) {
       svg('text', { class: 'number', 'font-size': (number > 9 ? 0.82 : 0.98) * r, dy: '0.36em' }, id),
     );
   } else {
-    body.append(svg('text', { class: 'tag', 'font-size': 11 * frame.px, x: r + 3 * frame.px, y: -0.5 * r }, id));
+    const { x, y } = clearSide(ball, question, frame);
+    const far = r + 9 * frame.px;
+    body.append(svg('text', { class: 'tag', 'font-size': 11 * frame.px, x: far * x, y: far * y, dy: '0.36em' }, id));
   }
   return body;
 }
@@ -53,7 +70,7 @@ export function drawBalls(group, ghosts, { question, result, clock }, frame) {
     group,
     standing,
     ({ ball }) => ball.id,
-    ({ ball }) => makeBall(ball, r, frame),
+    ({ ball }) => makeBall(ball, question, frame),
     (element, { at: [x, y] }) => set(element, { transform: `translate(${mm(x)} ${mm(y)}) ${frame.upright}` }),
   );
   const gone = result ? question.balls.filter(({ id }) => result.tracks.some((track) => track.id === id)) : [];
