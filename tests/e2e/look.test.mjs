@@ -1,6 +1,7 @@
 // What is seen and how it is reached: accessible in each state, one screen without scrolling, the table largest.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { seeded } from './core.mjs';
 import { button, dealt, draw, grade, handles, inaccessible, launch, notice, open, play, spot, stage } from './page.mjs';
 
 /** Every state of the page, in the order in which a player meets them. */
@@ -53,7 +54,7 @@ for (const colorScheme of ['light', 'dark']) {
 const SIZES = [
   [360, 640], [375, 667], [360, 800], [390, 844], [412, 915], [430, 932],
   [640, 360], [667, 375], [800, 360], [844, 390], [932, 430],
-  [768, 1024], [1024, 768], [1366, 768], [1920, 1080],
+  [768, 1024], [1024, 768], [1280, 720], [1366, 640], [1366, 768], [1920, 1080],
 ];
 
 /** What would make a player scroll or squint; and how large the table is beside everything else. */
@@ -78,8 +79,11 @@ const FITS = { scrolls: [0, 0], inner: [], cut: [], small: [], table: [true, tru
 
 test('one screen without scrolling, before and after a played call', async () => {
   const place = await stage();
+  // Of a few items the one with most to say about its stroke, from a sender who called too.
+  const wordy = Array.from({ length: 24 }, (_, seed) => seeded(6, seed));
+  const { sealed } = wordy.reduce((most, one) => (one.question.stroke.words.length > most.question.stroke.words.length ? one : most));
   for (const [width, height] of SIZES) {
-    const { page, close } = await open({ place, viewport: { width, height }, hasTouch: width < 1100 });
+    const { page, close } = await open({ place, hash: sealed, viewport: { width, height }, hasTouch: width < 1100 });
     await dealt(page);
     assert.deepEqual(await page.evaluate(measure), FITS, `${width} x ${height}, dealt`);
     await draw(page, [[1.9, 0], [2.54, 0.5], [1.6, 1.27], [0, 0.7], [1.4, 0.85]]);

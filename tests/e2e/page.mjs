@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';
 import { serve } from '../../scripts/serve.mjs';
 
-const WWW = process.env.LEAVELINE_WWW ?? fileURLToPath(new URL('../../www', import.meta.url));
+const WWW = fileURLToPath(new URL('../../www', import.meta.url));
 const AXE = await readFile(new URL(import.meta.resolve('axe-core/axe.min.js')), 'utf8');
 
 /** A call that fits every table: points on the foot and the right rail, and a stop on the cloth, m. */

@@ -1,7 +1,8 @@
 // A whole item, by mouse, by touch, and by keyboard alone.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { button, call, dealt, draw, grade, handles, layout, open, play, spot } from './page.mjs';
+import { seeded } from './core.mjs';
+import { button, call, dealt, draw, grade, handles, layout, open, play, spot, stage } from './page.mjs';
 
 test('by mouse: draw, change, play, read the grade, deal again', async () => {
   const { page, close } = await open();
@@ -212,4 +213,22 @@ test('by keyboard alone: place, move, remove, type, play, read, deal', async () 
   await grade(page).waitFor({ state: 'hidden' });
   assert.notDeepEqual(await layout(page), first);
   await close();
+});
+
+test('who draws the real path gets nearly the whole mark, at every level', async () => {
+  const place = await stage();
+  for (let level = 1; level <= 6; level++) {
+    const { truth, hash, question } = seeded(level, 40 + level);
+    const { page, close } = await open({ place, hash });
+    await dealt(page);
+    assert.deepEqual(await layout(page), question.balls.map(({ words }) => words), 'the item of the link is on the table');
+    await draw(page, truth);
+    await play(page);
+    const mark = Number(await page.locator('#mark').textContent());
+    // Straight lines stand for its curves, and a pixel is three millimetres.
+    assert.ok(mark >= 80, `level ${level}: ${mark} of 100`);
+    assert.ok((await page.locator('circle.real-touch').count()) >= truth.length - 1, 'its touches are drawn');
+    await close();
+  }
+  await place.close();
 });

@@ -66,7 +66,8 @@ function placerFor({ question, result, points }, frame) {
   const real = (result?.path ?? []).map(([x, y]) => ({ x, y }));
   const aim = (question?.aim.path ?? []).map(([x, y]) => ({ x, y }));
   const tangent = (result ? [result.tangent.from, result.tangent.to] : []).map(([x, y]) => ({ x, y }));
-  for (const path of [called, real, aim, tangent]) placer.avoidLine(path.map(frame.toView));
+  const noses = (question?.table.outline ?? []).map(([x, y]) => ({ x, y }));
+  for (const path of [called, real, aim, tangent, noses]) placer.avoidLine(path.map(frame.toView));
   return placer;
 }
 

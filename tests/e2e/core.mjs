@@ -1,0 +1,23 @@
+// The built core in Node: makes the items that a test needs, and knows what becomes of them.
+import { readFile } from 'node:fs/promises';
+import { initSync, deal, grade, makeLink } from '../../www/pkg/leaveline.js';
+
+initSync({ module: await readFile(new URL('../../www/pkg/leaveline_bg.wasm', import.meta.url)) });
+
+/**
+ * The item of a seed with the address that opens it; where its cue ball really goes, m: the touches of rails and the
+ * stop; and the address of the same item from a sender who called just that.
+ */
+export function seeded(level, seed) {
+  const question = deal({ level, seed });
+  const { item, aim } = question;
+  const { touches, stop } = grade({ item, call: { points: [], stop: aim.ghost } });
+  const points = touches.filter(({ rail }) => /^(head|foot|right|left)$/.test(rail)).map(({ x, y, rail }) => ({ x, y, rail }));
+  const call = { points, stop: { x: stop.x, y: stop.y } };
+  return {
+    question,
+    truth: [...points, stop].map(({ x, y }) => [x, y]),
+    hash: `#${makeLink({ item })}`,
+    sealed: `#${makeLink({ item, call })}`,
+  };
+}
