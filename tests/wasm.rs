@@ -5,7 +5,10 @@
 #![cfg(target_arch = "wasm32")]
 
 use js_sys::{Error, Float64Array, Function, JSON, Reflect};
-use leaveline::wasm::{fresh_seed, make_link, model_version, play, play_packed, play_text};
+use leaveline::wasm::{
+    deal, fresh_seed, grade, levels, make_link, model_version, open_item, open_link, play,
+    play_packed, play_text, point_at, snap,
+};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test as test, wasm_bindgen_test_configure};
 
@@ -249,4 +252,128 @@ fn seeds_are_fresh_and_the_model_has_a_version() {
         (0..4).map(|_| fresh_seed().ok().expect("a browser has randomness")).collect();
     assert!(seeds.iter().any(|&seed| seed != seeds[0]), "{seeds:?}");
     assert_eq!(model_version(), 1, "the first model");
+}
+
+/// Deals and grades that a native test holds to be true.
+const GOLDEN: &str = include_str!("golden/deals.json");
+
+/// A part of an object, by a path with dots.
+fn part(value: &JsValue, path: &str) -> JsValue {
+    path.split('.').fold(value.clone(), |value, name| {
+        Reflect::get(&value, &name.into()).expect("an object on the way")
+    })
+}
+
+/// A JavaScript value as the core's own tree, by way of text.
+fn tree(value: &JsValue) -> leaveline::wire::Value {
+    let text = String::from(JSON::stringify(value).expect("plain data"));
+    leaveline::wire::parse(&text).expect("JSON")
+}
+
+/// A plain object with these fields.
+fn object(fields: &[(&str, JsValue)]) -> JsValue {
+    let object = js_sys::Object::new();
+    for (name, value) in fields {
+        Reflect::set(&object, &(*name).into(), value).expect("a plain object");
+    }
+    object.into()
+}
+
+#[test]
+fn the_browser_deals_and_grades_to_the_same_bits_as_native_code() {
+    let golden: js_sys::Array = JSON::parse(GOLDEN).expect("JSON").unchecked_into();
+    for entry in golden.iter() {
+        let question = deal(&part(&entry, "deal")).ok().expect("dealt");
+        let item = part(&question, "item");
+        assert_eq!(tree(&item), tree(&part(&entry, "item")), "the item");
+        let request = object(&[("item", item), ("call", part(&entry, "call"))]);
+        let result = grade(&request).ok().expect("on the cloth");
+        assert_eq!(tree(&part(&result, "grade")), tree(&part(&entry, "grade")), "the grade");
+    }
+}
+
+#[test]
+fn replies_are_plain_objects_with_null_for_nothing() {
+    let golden: js_sys::Array = JSON::parse(GOLDEN).expect("JSON").unchecked_into();
+    let entry = golden.get(0);
+    let item = part(&entry, "item");
+    let question = open_item(&item).ok().expect("sound");
+    let link = make_link(&object(&[("item", item.clone())])).ok().expect("sound");
+    let opened = open_link(&link.into()).ok().expect("our own");
+    assert!(part(&opened, "sealed").is_null(), "null, not undefined");
+    let request = object(&[("item", item.clone()), ("call", part(&entry, "call"))]);
+    let result = grade(&request).ok().expect("on the cloth");
+    assert!(part(&result, "sender").is_null(), "null, not undefined");
+    assert!(part(&result, "stop.pocket").is_null(), "null, not undefined");
+    assert!(part(&result, "tracks.0.pocketedAt").is_null(), "the cue ball stays");
+    assert!(part(&result, "tracks.1.pocketedAt").as_f64().is_some(), "the other falls");
+
+    let levels = levels().ok().expect("always");
+    assert_eq!(part(&levels, "length").as_f64(), Some(6.0), "a list of six");
+    let spot = object(&[
+        ("item", item),
+        ("x", 1.0.into()),
+        ("y", 0.5.into()),
+        ("reach", 0.01.into()),
+        ("snap", true.into()),
+    ]);
+    let point = snap(&spot).ok().expect("on the cloth");
+    assert!(!Reflect::has(&point, &"rail".into()).expect("an object"), "no rail, no field");
+    let plain = Function::new_with_args(
+        "value",
+        "const plain = (value) => value === null || typeof value !== 'object'
+            ? value !== undefined && typeof value !== 'bigint'
+            : value instanceof Float64Array
+            || [Object.prototype, Array.prototype].includes(Object.getPrototypeOf(value))
+            && Object.values(value).every(plain);
+         return plain(value);",
+    );
+    for reply in [question, opened, result, levels, point] {
+        let is_plain = plain.call1(&JsValue::NULL, &reply).expect("no throw");
+        assert!(is_plain.is_truthy(), "no map, no class, no undefined: {reply:?}");
+    }
+}
+
+#[test]
+fn samples_are_arrays_of_numbers_of_their_own() {
+    let golden: js_sys::Array = JSON::parse(GOLDEN).expect("JSON").unchecked_into();
+    let entry = golden.get(0);
+    let request = object(&[("item", part(&entry, "item")), ("call", part(&entry, "call"))]);
+    let result = grade(&request).ok().expect("on the cloth");
+    let samples = part(&result, "tracks.0.samples");
+    assert!(samples.is_instance_of::<Float64Array>(), "{samples:?}");
+    let samples: Float64Array = samples.unchecked_into();
+    assert_eq!(samples.length() % 3, 0, "triples");
+    let memory = wasm_bindgen::memory().unchecked_into::<js_sys::WebAssembly::Memory>();
+    assert!(!js_sys::Object::is(&samples.buffer(), &memory.buffer()), "a buffer of its own");
+    let duration = part(&result, "duration").as_f64().expect("a number");
+    assert!(samples.get_index(samples.length() - 3) <= duration, "times within the shot");
+}
+
+#[test]
+fn every_request_is_refused_by_an_error_with_a_field() {
+    let requests = [
+        (deal(&script("return { level: 0, seed: 1 };")).err(), "level"),
+        (deal(&script("return { level: 1, seed: NaN };")).err(), "seed"),
+        (open_item(&script("return { ...item, model: 9 };")).err(), "model"),
+        (open_link(&"read=".into()).err(), "link"),
+        (open_link(&JsValue::NULL).err(), "text"),
+        (snap(&script("return { item, x: NaN, y: 0, reach: 0, snap: true };")).err(), "x"),
+        (point_at(&script("return { item, rail: 'foot', along: 9 };")).err(), "along"),
+        (grade(&script("call.stop.x = Infinity; return { item, call };")).err(), "call.stop.x"),
+        (
+            grade(&script("call.points.length = 0; call.stop.x = 9; return { item, call };")).err(),
+            "call.stop",
+        ),
+        (
+            grade(&script("call.points = Array(33).fill(call.stop); return { item, call };")).err(),
+            "call.points.length",
+        ),
+    ];
+    for (refusal, field) in requests {
+        let thrown = JsValue::from(refusal.expect(field));
+        assert_eq!(text_of(&thrown, "name"), "LeavelineError", "{field}");
+        assert_eq!(text_of(&thrown, "field"), field, "which field");
+        assert!(text_of(&thrown, "message").contains(&text_of(&thrown, "rule")), "{field}");
+    }
 }

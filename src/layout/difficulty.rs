@@ -63,6 +63,11 @@ fn bend_of(path: &CuePath) -> f64 {
     last.map_or(0.0, |(_, last)| angle_between(first, last).abs())
 }
 
+/// The difficulty that no path of this level reaches.
+pub(super) fn ceiling(level: u8) -> f64 {
+    BOUNDS.get(usize::from(level.saturating_sub(1))).copied().unwrap_or(f64::INFINITY)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -83,5 +88,15 @@ mod tests {
     #[test]
     fn levels_run_from_one_to_six() {
         assert_eq!((level_of(0.0), level_of(100.0)), (1, 6), "both ends");
+    }
+
+    #[test]
+    fn a_level_ends_below_its_ceiling() {
+        for level in 1..=5 {
+            let end = ceiling(level);
+            assert_eq!(level_of(end), level + 1, "the next begins there");
+            assert_eq!(level_of(end.next_down()), level, "just below");
+        }
+        assert_eq!(ceiling(6), f64::INFINITY, "the hardest has no end");
     }
 }

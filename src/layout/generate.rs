@@ -1,8 +1,9 @@
 //! Deals Read items: strokes that a player would play, whose path is worth
 //! calling, at a level computed from the path.
 
-use super::difficulty::{Features, level_of};
+use super::difficulty::{Features, ceiling, level_of};
 use super::draw::Draw;
+use super::screen::is_promising;
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::angle_between;
@@ -22,6 +23,12 @@ pub const SLOTS: u32 = 512;
 
 /// Attempts before a deal is given up; the worst of the tested deals takes a tenth.
 const MOST_ATTEMPTS: u32 = 40_000;
+
+/// More cushions than this nobody plans with two balls on the table (tuning choice).
+const MOST_CUSHIONS: u32 = 3;
+
+/// The lowest tip that is dealt, in ball radii (tuning choice: short of a miscue).
+const LOWEST_TIP: f64 = -0.45;
 
 /// Places are dealt in cells of two balls, a ball wide, so that two cells are
 /// always a ball apart. Both in ball radii.
@@ -48,7 +55,7 @@ pub fn deal_read(level: u8, seed: u32, size: TableSize) -> Result<ReadItem, Erro
         .find_map(|attempt| {
             let mut draw = Draw::new(seed, level, attempt);
             let shot = propose(&arena, &mut draw, level, seed % SLOTS)?;
-            accept(&shot, level)?;
+            accept(&arena, &shot, level)?;
             Some(ReadItem { shot, level, seed: Some(seed) })
         })
         .ok_or_else(|| Error::invalid("seed", "no item of this level was found for it"))
@@ -68,8 +75,8 @@ fn propose(arena: &Arena, draw: &mut Draw, level: u8, slot: u32) -> Option<Shot>
     if !(2.0..=62.0).contains(&cut) || entry > widest {
         return None;
     }
-    let mut stroke = choose_stroke(draw, level);
     let ghost_line = object.position - cue_ball;
+    let mut stroke = choose_stroke(card, draw, level, ghost_line.length())?;
     stroke.azimuth = crate::geometry::heading(ghost_line);
     let least = degrees(least_elevation(card, &balls, &stroke));
     // Steeper than this it is no longer an ordinary stroke.
@@ -140,35 +147,54 @@ fn place_balls(card: &TableCard, draw: &mut Draw, slot: u32) -> Option<Vec<Place
     ])
 }
 
-/// Speed and tip, with more side and more speed at the higher levels.
-fn choose_stroke(draw: &mut Draw, level: u8) -> Stroke {
+/// Speed and tip, with more side and more speed at the higher levels. Draw, stun
+/// and follow are tried equally often: what counts is the spin that is left where
+/// the balls meet, `distance` (m) away. `None` if no tip is low enough for it.
+fn choose_stroke(card: &TableCard, draw: &mut Draw, level: u8, distance: f64) -> Option<Stroke> {
     let rank = f64::from(level);
-    let height = match draw.below(4) {
-        0 => 0.0,
-        1 => draw.within(0.1, 0.4),
-        2 => draw.within(-0.4, -0.1),
-        _ => draw.within(-0.4, 0.4),
+    let speed = libm::exp(draw.within(-0.7 + 0.18 * rank, 0.4 + 0.17 * rank));
+    let height = match draw.below(3) {
+        0 => height_for(card, draw.within(-1.0, -0.2), speed, distance)?,
+        1 => height_for(card, draw.within(-0.1, 0.1), speed, distance)?,
+        _ => draw.within(0.0, 0.4),
     };
     let with_side = draw.chance(0.16 * (rank - 1.0));
     let side = if with_side { draw.within(-0.35, 0.35) } else { 0.0 };
-    let speed = libm::exp(draw.within(-0.7 + 0.18 * rank, 0.4 + 0.17 * rank));
     // Zero has no sign here, for it has none in a form.
     let twentieth = |x: f64| (20.0 * x).round() / 20.0 + 0.0;
-    Stroke {
+    Some(Stroke {
         azimuth: 0.0,
         elevation: 0.0,
         speed: twentieth(speed).max(0.5),
         side: twentieth(side),
         height: twentieth(height),
-    }
+    })
+}
+
+/// The tip height that leaves spin about the level axis of `roll` times natural roll
+/// after `distance` (m) at `speed` (m/s); `None` if that takes a miscue.
+fn height_for(card: &TableCard, roll: f64, speed: f64, distance: f64) -> Option<f64> {
+    // While it slides for a way d, the ball goes from v to w, w² = v² - 2 mu g d,
+    // and R omega rises by 5/2 (v - w), from 5/2 h v at a tip of height h R.
+    let way = distance - 2.0 * card.ball.radius;
+    let square = speed * speed - 2.0 * card.cloth.sliding_friction * card.cloth.gravity * way;
+    let left = (square > 0.0).then(|| square.sqrt() / speed)?;
+    Some((0.4 * roll + 1.0) * left - 1.0).filter(|height| *height >= LOWEST_TIP)
 }
 
 /// `Some` if the shot is worth asking and of this level.
-fn accept(shot: &Shot, level: u8) -> Option<()> {
+fn accept(arena: &Arena, shot: &Shot, level: u8) -> Option<()> {
+    let most_cushions = (0..=MOST_CUSHIONS).rev().find(|&cushions| {
+        let least = Features { cushions, bend: 0.0, side: shot.stroke.side.abs(), lengths: 0.0 };
+        least.difficulty() < ceiling(level)
+    })?;
+    if !is_promising(arena, shot, most_cushions) {
+        return None;
+    }
     let outcome = play(shot).ok()?;
     let path = clean_path(shot, &outcome)?;
     let features = Features::of(shot, &path);
-    if features.cushions > 3 || level_of(features.difficulty()) != level {
+    if features.cushions > MOST_CUSHIONS || level_of(features.difficulty()) != level {
         return None;
     }
     let rails = |path: &CuePath| path.touches.iter().map(|touch| touch.surface).collect::<Vec<_>>();

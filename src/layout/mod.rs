@@ -3,6 +3,7 @@
 mod difficulty;
 mod draw;
 mod generate;
+mod screen;
 
 pub use difficulty::{Features, level_of};
 pub use generate::{LEVELS, SLOTS, deal_read};

@@ -376,3 +376,29 @@ proptest! {
         }
     }
 }
+
+/// Deals and grades as native code gives them; the tests in the browser and in Node
+/// read the same file.
+const GOLDEN: &str = include_str!("../../golden/deals.json");
+
+#[test]
+fn the_golden_deals_and_grades_are_true() {
+    let golden: Vec<Json> = serde_json::from_str(GOLDEN).expect("a list");
+    assert!(golden.len() >= 6, "one of each level");
+    let mut now = Vec::new();
+    for entry in &golden {
+        let request = form(&entry["deal"].to_string());
+        let question = seen(&wire::deal(&request).expect("dealt"));
+        let item = question["item"].clone();
+        let request = Value::fields([
+            ("item", form(&item.to_string())),
+            ("call", form(&entry["call"].to_string())),
+        ]);
+        let grade = seen(&wire::grade(&request).expect("on the cloth"))["grade"].clone();
+        now.push(serde_json::json!({
+            "deal": entry["deal"], "item": item, "call": entry["call"], "grade": grade,
+        }));
+    }
+    let text: Vec<String> = now.iter().map(Json::to_string).collect();
+    assert_eq!(now, golden, "tests/golden/deals.json would be:\n[{}]\n", text.join(",\n"));
+}

@@ -1,0 +1,64 @@
+// The built engine in Node: the same bits as native code, without a browser.
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { test } from 'node:test';
+import * as core from '../../www/pkg/leaveline.js';
+
+const read = (path) => readFile(new URL(`../../${path}`, import.meta.url));
+const readJson = async (path) => JSON.parse(await read(path));
+core.initSync({ module: await read('www/pkg/leaveline_bg.wasm') });
+
+const golden = await readJson('tests/golden/deals.json');
+
+test('the published example plays to the last digit', async () => {
+  const [shot, outcome] = await Promise.all(['shot', 'outcome'].map((name) => read(`www/schema/${name}.example.json`)));
+  assert.equal(core.playText(shot.toString()), outcome.toString().trimEnd());
+  assert.deepEqual(core.play(JSON.parse(shot)), JSON.parse(outcome));
+});
+
+test('packed numbers tell the same as the outcome', async () => {
+  const packed = core.playPacked(await readJson('www/schema/shot.example.json'));
+  const outcome = await readJson('www/schema/outcome.example.json');
+  const samples = Object.values(outcome.paths).flat(2);
+  assert.deepEqual([...packed.slice(0, 5)], [1, outcome.duration, 2, outcome.events.length, samples.length / 3]);
+  assert.deepEqual([...packed.slice(-samples.length)], samples);
+});
+
+for (const { deal, item, call, grade } of golden) {
+  test(`level ${deal.level} is dealt and graded as natively`, () => {
+    const question = core.deal(deal);
+    assert.deepEqual(question.item, item);
+    assert.deepEqual(core.openItem(question.item), question);
+    const { question: sent, sealed } = core.openLink(core.makeLink({ item, call }));
+    assert.deepEqual(sent, question);
+    const result = core.grade({ item, call, sealed });
+    assert.deepEqual(result.grade, grade);
+    assert.deepEqual(result.sender, { call, grade });
+  });
+}
+
+test('the true path earns the whole mark', () => {
+  for (const { item, call } of golden) {
+    const { path, touches, stop } = core.grade({ item, call });
+    const called = touches.map(({ x, y, rail }) => ({ x, y, rail }));
+    if (!called.length) {
+      const bends = path.slice(1, -1).slice(0, 32);
+      called.push(...bends.map(([x, y]) => ({ x, y })));
+    }
+    const { grade } = core.grade({ item, call: { points: called, stop: { x: stop.x, y: stop.y } } });
+    assert.ok(grade.mark >= 99.9, `level ${item.level}: ${grade.mark}, ${grade.sentence}`);
+  }
+});
+
+test('what is wrong is thrown by field and rule, and the engine goes on', () => {
+  const [{ deal, item }] = golden;
+  for (const [ask, field, rule] of [
+    [() => core.deal({ ...deal, level: 9 }), 'level', 'must be a whole number from 1 to 6'],
+    [() => core.openLink('read=1.e30.AAAAAA'), 'link', 'the link is cut off or altered: ask for it again'],
+    [() => core.grade({ item, call: { points: [], stop: { x: NaN, y: 0 } } }), 'call.stop.x', 'must be a finite number'],
+    [() => core.playText(' '.repeat(300_000)), 'text.length', 'must have at most 262144 characters'],
+  ]) {
+    assert.throws(ask, (error) => error instanceof Error && error.name === 'LeavelineError' && error.field === field && error.rule === rule);
+  }
+  assert.deepEqual(core.deal(deal).item, item);
+});
