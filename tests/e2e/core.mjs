@@ -6,7 +6,7 @@ initSync({ module: await readFile(new URL('../../www/pkg/leaveline_bg.wasm', imp
 
 /**
  * The item of a seed with the address that opens it; where its cue ball really goes, m: the touches of rails and the
- * stop; and the address of the same item from a sender who called just that.
+ * stop; the call that says just that; and the address of the same item from a sender who called so.
  */
 export function seeded(level, seed) {
   const question = deal({ level, seed });
@@ -16,6 +16,7 @@ export function seeded(level, seed) {
   const call = { points, stop: { x: stop.x, y: stop.y } };
   return {
     question,
+    call,
     truth: [...points, stop].map(({ x, y }) => [x, y]),
     hash: `#${makeLink({ item })}`,
     sealed: `#${makeLink({ item, call })}`,

@@ -127,6 +127,22 @@ test('a late answer to a call that was given up changes nothing', () => {
   assert.equal(s.answered(fresh, { duration: 1 }, true), fresh);
 });
 
+test('a long deal is said until it ends, well or badly', () => {
+  const waiting = s.awaited(drawn(A));
+  assert.deepEqual([waiting.dealing, waiting.points], [true, [A]]);
+  assert.equal(s.opened(waiting, question('b')).dealing, false);
+  const failed = s.stuck(waiting);
+  assert.deepEqual([failed.dealing, failed.phase, failed.points], [false, 'drawing', [A]]);
+  assert.equal(s.stuck(s.awaited(s.EMPTY)).phase, 'stuck');
+});
+
+test('who has played a call once is told no more where to start', () => {
+  assert.equal(drawn(A).practised, false);
+  const played = s.answered(s.asked(drawn(A)), { duration: 1 }, true);
+  assert.equal(s.opened(played, question('b')).practised, true);
+  assert.equal(s.opened(s.returned(s.EMPTY), question('b')).practised, true);
+});
+
 test('another item starts clean but keeps how the player works', () => {
   const state = s.opened({ ...drawn(A, B), snap: false, rate: 4, line: 'stop' }, question('b'), { sealed: 'x', points: [C] });
   assert.deepEqual([state.points, state.sealed, state.past, state.line], [[C], 'x', [], null]);

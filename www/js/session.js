@@ -2,7 +2,7 @@
 
 import { fragment, show } from './links.js';
 import { sentenceFor } from './sentences.js';
-import { answered, asked, callOf, opened, refused, returned, stuck } from './state.js';
+import { answered, asked, awaited, callOf, opened, refused, returned, stuck } from './state.js';
 import { bare, find, read, write } from './store.js';
 
 /** @import { Engine } from './engine/client.js' */
@@ -12,6 +12,8 @@ import { bare, find, read, write } from './store.js';
 
 /** Kept rail points lie on the line of touch; this only forgives rounding, m. */
 const ROUNDING = 0.002;
+/** A deal that takes longer is announced, ms. */
+const LONG = 150;
 
 /**
  * @param {Engine} engine @param {Model} model
@@ -48,6 +50,7 @@ export function createSession(engine, model, say, still) {
 
   async function deal(/** @type {'push' | 'replace'} */ how = 'push') {
     const mine = ++turn;
+    const waiting = setTimeout(() => mine === turn && model.change(awaited), LONG);
     try {
       await learnLevels();
       const seed = await engine.ask('freshSeed');
@@ -62,6 +65,8 @@ export function createSession(engine, model, say, still) {
       if (mine !== turn) return;
       model.change(stuck);
       say(sentenceFor(error));
+    } finally {
+      clearTimeout(waiting);
     }
   }
 

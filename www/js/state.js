@@ -24,6 +24,7 @@
  * @property {string | null} line The line of the grade that is pointed at.
  * @property {boolean} snap
  * @property {number} rate
+ * @property {boolean} dealing Whether a deal takes so long that it has to be said.
  * @property {boolean} practised Whether a call was ever played here: then nobody need be told where to start.
  */
 
@@ -47,6 +48,7 @@ export const EMPTY = Object.freeze({
   line: null,
   snap: true,
   rate: 1,
+  dealing: false,
   practised: false,
 });
 
@@ -70,8 +72,11 @@ export const opened = (state, question, { sealed = null, points = [] } = {}) => 
 /** Calls were played here before. @param {State} state @returns {State} */
 export const returned = (state) => ({ ...state, practised: true });
 
+/** A deal is still on its way. @param {State} state @returns {State} */
+export const awaited = (state) => (state.dealing ? state : { ...state, dealing: true });
+
 /** Nothing could be opened, and nothing is on its way any more. @param {State} state @returns {State} */
-export const stuck = (state) => (state.phase === 'empty' ? { ...state, phase: 'stuck' } : state);
+export const stuck = (state) => ({ ...state, dealing: false, phase: state.phase === 'empty' ? 'stuck' : state.phase });
 
 /** @param {State} state @param {readonly Point[]} points @param {number | null} selected @returns {State} */
 const changed = (state, points, selected) => ({

@@ -33,7 +33,7 @@ export function createActions(model, session, dialogs, quiet) {
   }
 
   function pressDeal() {
-    if (performance.now() - turned < DOUBLE) return;
+    if (model.state.dealing || performance.now() - turned < DOUBLE) return;
     quiet();
     void session.deal();
   }
@@ -79,6 +79,7 @@ export function createActions(model, session, dialogs, quiet) {
     play.disabled = question === null || (drawing && points.length === 0);
     play.classList.toggle('primary', phase !== 'played');
     deal.classList.toggle('primary', phase === 'played');
+    deal.setAttribute('aria-busy', String(state.dealing));
     rate.hidden = phase !== 'playing';
     rate.textContent = `${state.rate}×`;
     rate.setAttribute('aria-label', `Speed ${state.rate} times, press to change`);

@@ -8,7 +8,8 @@ import { shownGrade } from '../table/outcome.js';
 
 /** @param {State} state */
 function hint(state) {
-  const { phase, question, points, draft, selected, sealed } = state;
+  const { phase, question, points, draft, selected, sealed, dealing } = state;
+  if (dealing) return 'Setting up the table…';
   if (!question) return phase === 'stuck' ? '' : 'Setting up the table…';
   if (phase === 'playing' || phase === 'asking') return 'The shot runs over your call.';
   if (phase === 'played') return shownGrade(state)?.sentence ?? '';
