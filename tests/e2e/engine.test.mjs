@@ -1,7 +1,7 @@
 // When the core traps, hangs, or does not load, its worker is replaced and the page keeps what it has.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { button, call, dealt, draw, grade, layout, notice, open, play, stage } from './page.mjs';
+import { button, call, dealt, draw, grade, handles, layout, notice, open, play, stage } from './page.mjs';
 
 const GLUE = 'pkg/leaveline.js';
 /** Puts `first` at the start of the exported function `name`. */
@@ -41,6 +41,29 @@ test('a core that does not load is named, and loads on the next try', async () =
   await draw(page);
   await play(page);
   await grade(page).waitFor();
+  await close();
+  await place.close();
+});
+
+test('a deal that takes long is said, and a second press waits for it', async () => {
+  const place = await stage();
+  const { page, close } = await open({ place });
+  await dealt(page);
+  await draw(page);
+  const first = await layout(page);
+  await place.change(GLUE, before('deal', 'for (const start = Date.now(); Date.now() - start < 900; );'));
+  await page.reload();
+  await handles(page).nth(2).waitFor();
+  await button(page, 'Deal').click();
+  await page.getByText('Setting up the table…').waitFor();
+  assert.equal(await button(page, 'Deal').getAttribute('aria-busy'), 'true');
+  assert.deepEqual(await layout(page), first, 'the item before stays until then');
+  await button(page, 'Deal').click();
+  await handles(page).nth(0).waitFor({ state: 'detached' });
+  const second = await layout(page);
+  assert.equal(await button(page, 'Deal').getAttribute('aria-busy'), 'false');
+  await page.waitForTimeout(1200);
+  assert.deepEqual(await layout(page), second, 'one item was dealt, not two');
   await close();
   await place.close();
 });

@@ -28,7 +28,7 @@ const STATES = {
   },
   'small print': async (page) => {
     await page.keyboard.press('Escape');
-    await button(page, 'Where this ends').click();
+    await button(page, 'Limits and keys').click();
   },
   error: async (page) => {
     await page.keyboard.press('Escape');

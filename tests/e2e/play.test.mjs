@@ -68,6 +68,28 @@ test('by mouse: draw, change, play, read the grade, deal again', async () => {
   await close();
 });
 
+test('a newcomer is shown where to start, until a call was played', async () => {
+  const { page, close } = await open();
+  await dealt(page);
+  const start = page.locator('.note.start');
+  const asked = page.getByText(/^Tap the path of the cue ball off the \d+/);
+  await start.waitFor();
+  await page.mouse.move(...(await spot(page, [1.5, 0.5])));
+  await page.locator('.call.preview').first().waitFor();
+  assert.ok(await asked.isVisible(), 'what is asked stays while the mouse looks around');
+  await draw(page);
+  assert.equal(await start.count(), 0);
+  assert.equal(await asked.count(), 0);
+  await play(page);
+  await page.waitForTimeout(650);
+  await button(page, 'Deal').click();
+  await asked.waitFor();
+  assert.equal(await start.count(), 0);
+  await page.mouse.move(...(await spot(page, [1.4, 0.6])));
+  await page.locator('#hint').filter({ hasText: /^Diamond/ }).waitFor();
+  await close();
+});
+
 test('the shot runs in real time, a double press plays once, and it can be skipped', async () => {
   const { page, close } = await open({ reducedMotion: 'no-preference' });
   await dealt(page);

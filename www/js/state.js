@@ -72,6 +72,10 @@ export const opened = (state, question, { sealed = null, points = [] } = {}) => 
 /** Calls were played here before. @param {State} state @returns {State} */
 export const returned = (state) => ({ ...state, practised: true });
 
+/** Nothing is called yet: what hovers is no point. @param {State} state */
+export const isBlank = ({ phase, points, draft }) =>
+  phase === 'drawing' && points.length === 0 && (draft === null || draft.grip === 'hover');
+
 /** A deal is still on its way. @param {State} state @returns {State} */
 export const awaited = (state) => (state.dealing ? state : { ...state, dealing: true });
 

@@ -1,6 +1,7 @@
 // The title block, and the line that says what to do next or what the call got wrong.
 
 import { byId } from '../dom.js';
+import { isBlank } from '../state.js';
 import { shownGrade } from '../table/outcome.js';
 
 /** @import { Model } from '../model.js' */
@@ -13,7 +14,8 @@ function hint(state) {
   if (!question) return phase === 'stuck' ? '' : 'Setting up the table…';
   if (phase === 'playing' || phase === 'asking') return 'The shot runs over your call.';
   if (phase === 'played') return shownGrade(state)?.sentence ?? '';
-  if (draft) return draft.point.words;
+  // Who is new here keeps the question in view while the mouse looks around.
+  if (draft && !(isBlank(state) && !state.practised)) return draft.point.words;
   const last = points.at(-1);
   if (!last) {
     const where = `Tap the path of the cue ball off the ${question.aim.first}: each cushion it meets, then where it stops.`;
@@ -34,7 +36,7 @@ export function createItemPanel(model) {
 
   model.onDraw((state, before) => {
     line.textContent = sentence(hint(state));
-    line.classList.toggle('asks', state.phase === 'drawing' && state.points.length === 0 && !state.draft);
+    line.classList.toggle('asks', isBlank(state));
     const { question } = state;
     if (!question || question === before.question) return;
     const { task, level, deal, card, model: version } = question;

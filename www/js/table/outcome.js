@@ -1,5 +1,6 @@
 // Draws what really happened, and over it the dimensions of the grade.
 
+import { isBlank } from '../state.js';
 import { drawDimension } from './dimension.js';
 import { createPlacer } from './labels.js';
 import { mm, pathData, svg } from './svg.js';
@@ -94,10 +95,9 @@ function named(name, text, place, frame, placer) {
 
 /** @param {SVGGElement} group @param {State} state @param {Frame} frame */
 export function drawNotes(group, state, frame) {
-  const { question, result, phase, line, points, draft } = state;
-  if (question && phase === 'drawing' && points.length === 0 && !draft && !state.practised) {
-    const { ghost } = question.aim;
-    return group.replaceChildren(...named('note start', 'the path starts here', ghost, frame, placerFor(state, frame)));
+  const { question, result, phase, line } = state;
+  if (question && isBlank(state) && !state.practised) {
+    return group.replaceChildren(...named('note start', 'start here', question.aim.ghost, frame, placerFor(state, frame)));
   }
   const grade = shownGrade(state);
   if (!question || !result || !grade || phase !== 'played') return group.replaceChildren();
