@@ -9,6 +9,7 @@ use leaveline::wasm::{
     deal, fresh_seed, grade, levels, make_link, model_version, open_item, open_link, play,
     play_packed, play_text, point_at, snap,
 };
+use leaveline::wire::{Value, parse};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test as test, wasm_bindgen_test_configure};
 
@@ -264,10 +265,22 @@ fn part(value: &JsValue, path: &str) -> JsValue {
     })
 }
 
-/// A JavaScript value as the core's own tree, by way of text.
-fn tree(value: &JsValue) -> leaveline::wire::Value {
+/// A JavaScript value as the core's own tree, by way of text; the order of an
+/// object's fields means nothing.
+fn tree(value: &JsValue) -> Value {
     let text = String::from(JSON::stringify(value).expect("plain data"));
-    leaveline::wire::parse(&text).expect("JSON")
+    sorted(parse(&text).expect("JSON"))
+}
+
+fn sorted(value: Value) -> Value {
+    match value {
+        Value::List(list) => Value::List(list.into_iter().map(sorted).collect()),
+        Value::Fields(mut fields) => {
+            fields.sort_by(|a, b| a.0.cmp(&b.0));
+            Value::Fields(fields.into_iter().map(|(name, value)| (name, sorted(value))).collect())
+        }
+        plain => plain,
+    }
 }
 
 /// A plain object with these fields.
