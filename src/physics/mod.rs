@@ -5,7 +5,9 @@ mod ball_cushion;
 mod barrier;
 mod cluster;
 mod contacts;
+mod cushion_impact;
 mod gap;
+mod grip;
 mod motion;
 mod ode;
 mod play;
@@ -13,6 +15,7 @@ mod record;
 mod rest;
 mod shot;
 mod simulation;
+mod slip_events;
 mod stroke;
 
 pub use ball_ball::{closing_speed, collide, surface_slip};
