@@ -25,6 +25,11 @@ pub const SLOTS: u32 = 512;
 /// some ten thousand, on average; at forty times that, no seed is left without.
 const MOST_ATTEMPTS: u32 = 400_000;
 
+/// For so many attempts the spin that a seed is dealt first (draw, stun or follow) is
+/// insisted on: else follow, which pots most easily, would be four deals of five
+/// (tuning choice: ten times what most deals take).
+const INSISTING: u32 = 4_000;
+
 /// More cushions than this nobody plans with two balls on the table (tuning choice).
 const MOST_CUSHIONS: u32 = 3;
 
@@ -52,10 +57,12 @@ pub fn deal_read(level: u8, seed: u32, size: TableSize) -> Result<ReadItem, Erro
         return Err(Error::out_of_range("level", f64::from(level), "must lie from 1 to 6"));
     }
     let arena = Arena::new(&TableCard::of_size(size));
+    let first_kind = Draw::new(seed, level, u32::MAX).below(3);
     (0..MOST_ATTEMPTS)
         .find_map(|attempt| {
             let mut draw = Draw::new(seed, level, attempt);
-            let shot = propose(&arena, &mut draw, level, seed % SLOTS)?;
+            let kind = if attempt < INSISTING { first_kind } else { draw.below(3) };
+            let shot = propose(&arena, &mut draw, level, kind, seed % SLOTS)?;
             accept(&arena, &shot, level)?;
             Some(ReadItem { shot, level, seed: Some(seed) })
         })
@@ -63,7 +70,7 @@ pub fn deal_read(level: u8, seed: u32, size: TableSize) -> Result<ReadItem, Erro
 }
 
 /// A stroke that pots the object ball, or `None` if this attempt gives none.
-fn propose(arena: &Arena, draw: &mut Draw, level: u8, slot: u32) -> Option<Shot> {
+fn propose(arena: &Arena, draw: &mut Draw, level: u8, kind: u32, slot: u32) -> Option<Shot> {
     let card = arena.card();
     let balls = place_balls(card, draw, slot)?;
     let (cue_ball, object) = (balls[0].position, balls[1]);
@@ -77,7 +84,7 @@ fn propose(arena: &Arena, draw: &mut Draw, level: u8, slot: u32) -> Option<Shot>
         return None;
     }
     let ghost_line = object.position - cue_ball;
-    let mut stroke = choose_stroke(card, draw, level, ghost_line.length())?;
+    let mut stroke = choose_stroke(card, draw, level, kind, ghost_line.length())?;
     stroke.azimuth = crate::geometry::heading(ghost_line);
     let least = degrees(least_elevation(card, &balls, &stroke));
     // Steeper than this it is no longer an ordinary stroke.
@@ -148,13 +155,19 @@ fn place_balls(card: &TableCard, draw: &mut Draw, slot: u32) -> Option<Vec<Place
     ])
 }
 
-/// Speed and tip, with more side and more speed at the higher levels. Draw, stun
-/// and follow are tried equally often: what counts is the spin that is left where
-/// the balls meet, `distance` (m) away. `None` if no tip is low enough for it.
-fn choose_stroke(card: &TableCard, draw: &mut Draw, level: u8, distance: f64) -> Option<Stroke> {
+/// Speed and tip, with more side and more speed at the higher levels. `kind` is 0
+/// for draw, 1 for stun, else follow: what counts is the spin that is left where the
+/// balls meet, `distance` (m) away. `None` if no tip is low enough for it.
+fn choose_stroke(
+    card: &TableCard,
+    draw: &mut Draw,
+    level: u8,
+    kind: u32,
+    distance: f64,
+) -> Option<Stroke> {
     let rank = f64::from(level);
     let speed = libm::exp(draw.within(-0.7 + 0.18 * rank, 0.4 + 0.17 * rank));
-    let height = match draw.below(3) {
+    let height = match kind {
         0 => height_for(card, draw.within(-1.0, -0.2), speed, distance)?,
         1 => height_for(card, draw.within(-0.1, 0.1), speed, distance)?,
         _ => draw.within(0.0, 0.4),
