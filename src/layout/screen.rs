@@ -1,8 +1,7 @@
 //! Ends a proposed shot at the first thing that no dealt item may do: most
 //! proposals fail early, and cushions are what playing on would cost.
 
-use crate::ball::{BallId, BallMotion};
-use crate::physics::{Arena, Event, EventKind, Listen, Shot};
+use crate::physics::{Arena, Event, EventKind, Listen, Shot, at_the_strike};
 use crate::table::Surface;
 
 /// Hears whether a shot can still become an item.
@@ -41,15 +40,7 @@ impl Listen for Screen {
 /// `most_cushions` of them, all after the contact and by the cue ball, no scratch.
 pub(super) fn is_promising(arena: &Arena, shot: &Shot, most_cushions: u32) -> bool {
     let Some(struck) = shot.struck().filter(|_| shot.check().is_ok()) else { return false };
-    let motions: Vec<(BallId, BallMotion)> = shot
-        .balls
-        .iter()
-        .map(|ball| {
-            let still = BallMotion { position: ball.position, ..BallMotion::default() };
-            (ball.id, if ball.id.is_cue() { struck } else { still })
-        })
-        .collect();
     let mut screen = Screen { most_cushions, contacts: 0, cushions: 0, over: false };
-    arena.run(&motions, &mut screen);
+    arena.run(&at_the_strike(&shot.balls, struck), &mut screen);
     !screen.over
 }

@@ -27,5 +27,5 @@ pub use shot::{
     BallEnd, Event, EventKind, FASTEST_STROKE, MISCUE_LIMIT, MODEL_VERSION, Outcome, PlacedBall,
     Sample, Shot, Stroke,
 };
-pub use simulation::{Arena, LONGEST_SHOT};
+pub use simulation::{Arena, LONGEST_SHOT, at_the_strike};
 pub use stroke::squirt_angle;

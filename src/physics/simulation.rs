@@ -380,11 +380,9 @@ enum Due {
     Own(usize),
 }
 
-/// The states of the balls at the moment of the strike.
-pub(super) fn at_the_strike(
-    balls: &[PlacedBall],
-    cue_ball: BallMotion,
-) -> Vec<(BallId, BallMotion)> {
+/// The states of `balls` at the moment of the strike, which leaves the cue ball where
+/// it stands with the velocity and spin of `cue_ball`.
+pub fn at_the_strike(balls: &[PlacedBall], cue_ball: BallMotion) -> Vec<(BallId, BallMotion)> {
     balls
         .iter()
         .map(|ball| {

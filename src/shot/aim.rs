@@ -3,7 +3,7 @@
 
 use crate::ball::{BallId, BallMotion};
 use crate::geometry::{angle_between, cross, heading, left_of};
-use crate::physics::{Arena, Course, Event, EventKind, Listen, PlacedBall, Stroke};
+use crate::physics::{Arena, Course, Event, EventKind, Listen, PlacedBall, Stroke, at_the_strike};
 use crate::table::{Pocket, PocketId};
 use glam::DVec2;
 
@@ -92,13 +92,7 @@ fn miss(
     pocket: &Pocket,
 ) -> Option<f64> {
     let (velocity, spin) = stroke.launch(arena.card().ball.radius, arena.card().squirt_mass_ratio);
-    let motions: Vec<(BallId, BallMotion)> = balls
-        .iter()
-        .map(|ball| {
-            let still = BallMotion { position: ball.position, ..BallMotion::default() };
-            (ball.id, if ball.id.is_cue() { BallMotion { velocity, spin, ..still } } else { still })
-        })
-        .collect();
+    let struck = BallMotion { velocity, spin, ..BallMotion::default() };
     let ball = balls[target];
     let line = (pocket.mouth_middle - ball.position).normalize_or_zero();
     let mut watch = Watch {
@@ -111,7 +105,7 @@ fn miss(
         miss: None,
         over: false,
     };
-    arena.run(&motions, &mut watch);
+    arena.run(&at_the_strike(balls, struck), &mut watch);
     watch.miss.or_else(|| watch.ahead())
 }
 

@@ -3,7 +3,7 @@
 use crate::support::{Seeded, any_shot};
 use glam::DVec2;
 use leaveline::physics::{
-    Arena, BallEnd, Course, Event, EventKind, Listen, Shot, play, specific_energy,
+    Arena, BallEnd, Course, Event, EventKind, Listen, Shot, at_the_strike, play, specific_energy,
 };
 use leaveline::table::{Rail, Surface, TableShape};
 use leaveline::{BallId, BallMotion, Phase};
@@ -67,14 +67,7 @@ impl Legs {
 fn inspect(shot: &Shot) -> (Vec<Event>, Vec<BallEnd>) {
     shot.check().unwrap_or_else(|error| panic!("a legal shot: {error}"));
     let struck = shot.struck().expect("there is a cue ball");
-    let balls: Vec<(BallId, BallMotion)> = shot
-        .balls
-        .iter()
-        .map(|ball| {
-            let still = BallMotion { position: ball.position, ..BallMotion::default() };
-            (ball.id, if ball.id.is_cue() { struck } else { still })
-        })
-        .collect();
+    let balls = at_the_strike(&shot.balls, struck);
     let mut legs = Legs::default();
     let ends = Arena::new(&shot.card).run(&balls, &mut legs);
     let radius = shot.card.ball.radius;
