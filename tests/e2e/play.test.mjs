@@ -21,6 +21,7 @@ test('by mouse: draw, change, play, read the grade, deal again', async () => {
   await page.mouse.move(...(await spot(page, [1.2, 0.6])), { steps: 4 });
   await page.mouse.up();
   await page.waitForFunction((old) => document.querySelector('[data-handle="2"]').getAttribute('transform') !== old, stood);
+  await page.locator('.handle.held').waitFor({ state: 'detached' });
   const moved = await call(page);
   assert.equal(moved.length, 3, 'a drag moves a point and adds none');
 
