@@ -47,13 +47,25 @@ pub(super) struct Frictions {
 
 impl Contacts {
     /// By how much friction at one contact slows the slip at the other.
-    fn cross(&self) -> DVec2 {
+    pub fn cross(&self) -> DVec2 {
         DVec2::new(1.0 - 2.5 * self.sine, 2.5 - self.sine)
     }
 
     /// By how much friction at the nose slows the nose's own slip.
-    fn own(&self) -> DVec2 {
+    pub fn own(&self) -> DVec2 {
         DVec2::new(3.5, 2.5 + self.sine * self.sine)
+    }
+
+    /// The inverse of friction at the nose while it holds and the bed slips along u,
+    /// as a share: `.0 + cosine * .1 * u.y`.
+    pub fn nose_hold(&self) -> (f64, f64) {
+        (self.own().y, self.cross().y * self.bed_friction)
+    }
+
+    /// What presses the ball on the bed while the nose slips along `direction`, as
+    /// a share of the impulse: less than nothing where it is lifted off.
+    pub fn press(&self, direction: DVec2) -> f64 {
+        self.sine + self.cosine * self.nose_friction * direction.y
     }
 
     #[inline]

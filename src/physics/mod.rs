@@ -9,14 +9,16 @@ mod cushion_impact;
 mod gap;
 mod grip;
 mod motion;
-mod ode;
 mod play;
 mod record;
 mod rest;
+mod series;
 mod shot;
 mod simulation;
+mod slip_course;
 mod slip_events;
 mod stroke;
+mod vanish;
 
 pub use ball_ball::{closing_speed, collide, surface_slip};
 pub use ball_cushion::CushionLaw;

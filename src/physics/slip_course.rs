@@ -1,0 +1,403 @@
+//! The course of the two slips of an impact over a step, as power series.
+//!
+//! The series run in a time of their own, in which the impulse passes at the pace
+//! of one of the slips: against it that slip vanishes only in the infinite, and the
+//! series reach far.
+
+use super::grip::{Contacts, HOLDS, Slips};
+use super::series::{
+    NEXT, NO_PAIRS, NO_SERIES, ORDER, Pair, Pairs, Series, both, first, integral, pair, products,
+    reach, second, squares, sum, value_and_slopes, values,
+};
+use super::vanish::Lone;
+use glam::{DMat2, DVec2};
+
+/// The slips over one step.
+pub(super) struct SlipCourse {
+    nose: Pairs,
+    bed: Pairs,
+    /// Impulse for each unit of time.
+    pace: Series,
+    /// Speed into the cushion.
+    speed: Series,
+}
+
+/// Which contact slips, where the other one does not resist as it slips.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Slipping {
+    /// The nose; the bed holds.
+    Nose,
+    /// The nose, which lifts the ball off the bed.
+    NoseAlone,
+    /// The bed; the nose holds.
+    Bed,
+}
+
+/// What the rates of the slips follow from, as far as the series are known.
+trait Law {
+    /// Term `k` of the rates, where those of the slips are known up to `k`.
+    fn rates(&mut self, nose: &Pairs, bed: &Pairs, k: usize) -> Rates;
+}
+
+/// Rates against the time of the series.
+struct Rates {
+    nose: Pair,
+    bed: Pair,
+    /// Of the impulse.
+    pace: f64,
+}
+
+/// Does something with each order below [`ORDER`] as a constant, which lets the
+/// compiler take all sums apart.
+macro_rules! for_each_order {
+    (|$order:ident| $body:expr) => {
+        for_each_order!(|$order| $body, 0 1 2 3 4 5 6 7 8 9 10 11 12 13 14 15)
+    };
+    (|$order:ident| $body:expr, $($value:literal)*) => {
+        $({
+            const $order: usize = $value;
+            $body;
+        })*
+    };
+}
+
+impl SlipCourse {
+    /// Both slips change evenly, at `rates` for each unit of impulse.
+    pub fn even(contacts: &Contacts, slips: &Slips, rates: &Slips) -> Self {
+        let mut course = Self::start(slips);
+        course.nose[1] = pair_of(rates.nose);
+        course.bed[1] = pair_of(rates.bed);
+        course.pace[0] = 1.0;
+        course.add_speed(contacts);
+        course
+    }
+
+    /// Both slip, and the ball presses on the bed. The impulse passes at the pace
+    /// of the slip at the nose or at the bed.
+    pub fn both_slip<const AT_NOSE: bool>(contacts: &Contacts, slips: &Slips) -> Self {
+        let mut law = Frictions::<AT_NOSE>::new(contacts, slips);
+        Self::start(slips).follow(contacts, &mut law)
+    }
+
+    /// Both slip, one of them from nil, the impulse passing at the pace of the
+    /// other one: `rates` are the slips' rates for each unit of impulse.
+    pub fn one_starts<const AT_NOSE: bool>(
+        contacts: &Contacts,
+        slips: &Slips,
+        rates: &Slips,
+    ) -> Self {
+        let mut law = Start::<AT_NOSE>::new(contacts, slips, rates);
+        Self::start(slips).follow(contacts, &mut law)
+    }
+
+    /// One slips. The impulse passes at the pace of its slip.
+    pub fn one_slips(contacts: &Contacts, slips: &Slips, slipping: Slipping) -> Self {
+        Self::start(slips).follow(contacts, &mut LoneSlip::new(contacts, slipping))
+    }
+
+    fn start(slips: &Slips) -> Self {
+        let mut course = Self { nose: NO_PAIRS, bed: NO_PAIRS, pace: NO_SERIES, speed: NO_SERIES };
+        course.nose[0] = pair_of(slips.nose);
+        course.bed[0] = pair_of(slips.bed);
+        course
+    }
+
+    fn add_speed(&mut self, contacts: &Contacts) {
+        let share = 1.0 / (1.0 + contacts.sine);
+        for (speed, (nose, bed)) in self.speed.iter_mut().zip(self.nose.iter().zip(&self.bed)) {
+            *speed = share * second(*bed - *nose);
+        }
+    }
+
+    #[inline(always)]
+    fn follow(mut self, contacts: &Contacts, law: &mut impl Law) -> Self {
+        for_each_order!(|K| {
+            let rates = law.rates(&self.nose, &self.bed, K);
+            self.pace[K] = rates.pace;
+            self.nose[K + 1] = rates.nose * both(NEXT[K]);
+            self.bed[K + 1] = rates.bed * both(NEXT[K]);
+        });
+        self.add_speed(contacts);
+        self
+    }
+
+    /// How far the series go for an error of `tolerance`.
+    pub fn reach(&self, tolerance: f64) -> f64 {
+        let size = |k: usize| sum(self.nose[k].abs() + self.bed[k].abs());
+        reach(size(ORDER - 1), size(ORDER), tolerance)
+    }
+
+    /// The slips at `t`.
+    pub fn slips(&self, t: f64) -> Slips {
+        let [nose, bed] = [values(&self.nose, t), values(&self.bed, t)].map(Pair::to_array);
+        Slips { nose: nose.into(), bed: bed.into() }
+    }
+
+    /// The speed into the cushion now.
+    pub fn speed_at_start(&self) -> f64 {
+        self.speed[0]
+    }
+
+    /// The speed into the cushion at `t`, its slope, and half of the slope's.
+    pub fn speed(&self, t: f64) -> [f64; 3] {
+        value_and_slopes(&self.speed, t)
+    }
+
+    /// The path into the cushion from `since` to `until`, in the units of speed times
+    /// impulse.
+    pub fn path(&self, since: f64, until: f64) -> f64 {
+        integral(&self.pace, &self.speed, since, until)
+    }
+
+    /// The slope of the path at `t`, and half of that slope's.
+    pub fn path_slopes(&self, t: f64) -> [f64; 2] {
+        let [pace, growth, _] = value_and_slopes(&self.pace, t);
+        let [speed, slope, _] = self.speed(t);
+        [pace * speed, 0.5 * (growth * speed + pace * slope)]
+    }
+}
+
+fn pair_of(vector: DVec2) -> Pair {
+    pair(vector.x, vector.y)
+}
+
+fn length(vector: Pair) -> f64 {
+    sum(vector * vector).sqrt()
+}
+
+/// The frictions while both slip, as far as the series are known. The impulse passes
+/// at the pace of the slip at the nose, or at the bed.
+#[derive(Clone)]
+struct Frictions<const AT_NOSE: bool> {
+    /// Lengths of the slips, or of what takes their place, at nose and bed.
+    sizes: Pairs,
+    /// Half of the inverse of the lengths now.
+    half: Pair,
+    /// The length that sets the pace.
+    paces: Pairs,
+    /// The length that does not, and that slip's direction.
+    others: Pairs,
+    direction: Pairs,
+    /// Friction at the bed for a unit of its direction, or of its slip.
+    bed_share: Pairs,
+    press: (f64, f64),
+    own: Pair,
+    nose_cross: Pair,
+    bed_cross: Pair,
+    push: (Pair, Pair),
+}
+
+impl<const AT_NOSE: bool> Frictions<AT_NOSE> {
+    fn new(contacts: &Contacts, slips: &Slips) -> Self {
+        let (own, cross, friction) = (contacts.own(), contacts.cross(), contacts.nose_friction);
+        let press = contacts.bed_friction;
+        let mut sizes = NO_PAIRS;
+        sizes[0] = pair(slips.nose.length(), slips.bed.length());
+        Self {
+            half: both(0.5) / sizes[0],
+            sizes,
+            paces: NO_PAIRS,
+            others: NO_PAIRS,
+            direction: NO_PAIRS,
+            bed_share: NO_PAIRS,
+            press: (press * contacts.sine, press * contacts.cosine * friction),
+            own: pair_of(own * -friction),
+            nose_cross: pair_of(-cross),
+            bed_cross: pair_of(cross * -friction),
+            push: (pair(0.0, contacts.cosine * contacts.sine), pair(0.0, -contacts.cosine)),
+        }
+    }
+
+    /// Takes in term `k` of the slips, or of what takes their place.
+    #[inline(always)]
+    fn measure(&mut self, nose: &Pairs, bed: &Pairs, k: usize) {
+        if k > 0 {
+            let squared = pair(sum(squares(&nose[..=k])), sum(squares(&bed[..=k])));
+            self.sizes[k] = (squared - squares(&self.sizes[1..k])) * self.half;
+        }
+        let (at_nose, at_bed) = (first(self.sizes[k]), second(self.sizes[k]));
+        let (pace, other) = if AT_NOSE { (at_nose, at_bed) } else { (at_bed, at_nose) };
+        self.paces[k] = both(pace);
+        self.others[k] = both(other);
+        let vector = if AT_NOSE { bed[k] } else { nose[k] };
+        let known = products(&self.others[1..=k], &self.direction[..k]);
+        self.direction[k] = (vector - known) / self.others[0];
+        self.share(nose, k);
+    }
+
+    #[inline(always)]
+    fn share(&mut self, nose: &Pairs, k: usize) {
+        let (even, lift) = if AT_NOSE {
+            (first(self.paces[k]), second(nose[k]))
+        } else {
+            (if k == 0 { 1.0 } else { 0.0 }, second(self.direction[k]))
+        };
+        self.bed_share[k] = both(self.press.0 * even + self.press.1 * lift);
+    }
+
+    #[inline(always)]
+    fn rates_now(&self, nose: &Pairs, bed: &Pairs, k: usize) -> Rates {
+        let (at_nose, at_bed) = if AT_NOSE {
+            (nose[k], products(&self.bed_share[..=k], &self.direction[..=k]))
+        } else {
+            (
+                products(&self.paces[..=k], &self.direction[..=k]),
+                products(&self.bed_share[..=k], &bed[..=k]),
+            )
+        };
+        self.rates_of(at_nose, at_bed, self.paces[k])
+    }
+
+    /// The rates under these frictions: that at the nose as a share of its
+    /// coefficient.
+    #[inline(always)]
+    fn rates_of(&self, at_nose: Pair, at_bed: Pair, pace: Pair) -> Rates {
+        Rates {
+            nose: self.own * at_nose + self.nose_cross * at_bed + self.push.0 * pace,
+            bed: self.bed_cross * at_nose - both(3.5) * at_bed + self.push.1 * pace,
+            pace: first(pace),
+        }
+    }
+
+    /// Changes term `k` of the direction that does not set the pace by as much as
+    /// `vector` brings there, and returns what that adds to the rates.
+    #[inline(always)]
+    fn turn(&mut self, vector: Pair, nose: &Pairs, bed: &Pairs, k: usize) -> Rates {
+        let along = sum(self.direction[0] * vector);
+        let turn = (vector - self.direction[0] * both(along)) / self.others[0];
+        self.direction[k] += turn;
+        let size = if AT_NOSE { pair(0.0, along) } else { pair(along, 0.0) };
+        self.sizes[k] += size;
+        self.others[k] += both(along);
+        self.share(nose, k);
+        if AT_NOSE {
+            self.rates_of(Pair::ZERO, self.bed_share[0] * turn, Pair::ZERO)
+        } else {
+            let share = both(self.press.1 * second(turn));
+            self.rates_of(self.paces[0] * turn, share * bed[0], Pair::ZERO)
+        }
+    }
+}
+
+impl<const AT_NOSE: bool> Law for Frictions<AT_NOSE> {
+    #[inline(always)]
+    fn rates(&mut self, nose: &Pairs, bed: &Pairs, k: usize) -> Rates {
+        self.measure(nose, bed, k);
+        self.rates_now(nose, bed, k)
+    }
+}
+
+/// Both slip, one of them from nil: that one is the impulse times a vector that is
+/// not nil and takes its place in the frictions.
+struct Start<const AT_NOSE: bool> {
+    frictions: Frictions<AT_NOSE>,
+    vector: Pairs,
+    impulse: Pairs,
+    /// By how much a term of the vector changes the rate of the same order.
+    effect: DMat2,
+}
+
+impl<const AT_NOSE: bool> Start<AT_NOSE> {
+    fn new(contacts: &Contacts, slips: &Slips, rates: &Slips) -> Self {
+        let slips = if AT_NOSE {
+            Slips { nose: slips.nose, bed: rates.bed }
+        } else {
+            Slips { nose: rates.nose, bed: slips.bed }
+        };
+        let (mut nose, mut bed) = (NO_PAIRS, NO_PAIRS);
+        (nose[0], bed[0]) = (pair_of(slips.nose), pair_of(slips.bed));
+        let mut frictions = Frictions::<AT_NOSE>::new(contacts, &slips);
+        frictions.measure(&nose, &bed, 0);
+        let column = |term: DVec2| {
+            let mut frictions = frictions.clone();
+            let rates = frictions.turn(pair_of(term), &nose, &bed, 1);
+            DVec2::from((if AT_NOSE { rates.bed } else { rates.nose }).to_array())
+        };
+        let effect = DMat2::from_cols(column(DVec2::X), column(DVec2::Y));
+        Self { frictions, vector: if AT_NOSE { bed } else { nose }, impulse: NO_PAIRS, effect }
+    }
+}
+
+impl<const AT_NOSE: bool> Law for Start<AT_NOSE> {
+    #[inline(always)]
+    fn rates(&mut self, nose: &Pairs, bed: &Pairs, k: usize) -> Rates {
+        let Self { frictions, vector, impulse, effect } = self;
+        let (nose, bed): (&Pairs, &Pairs) = if AT_NOSE { (nose, vector) } else { (vector, bed) };
+        if k > 0 {
+            frictions.measure(nose, bed, k);
+        }
+        let mut rates = frictions.rates_now(nose, bed, k);
+        impulse[k + 1] = both(rates.pace * NEXT[k]);
+        if k > 0 {
+            // The vector's own term is not known. Its effect on the rates is even:
+            // what they leave without it gives it.
+            let order = k as f64 + 1.0;
+            let rate = if AT_NOSE { rates.bed } else { rates.nose };
+            let known = products(&impulse[2..=k + 1], &vector[..k]);
+            let left = DVec2::from((rate - both(order) * known).to_array());
+            let scale = DMat2::from_diagonal(DVec2::splat(order * first(impulse[1])));
+            let term = pair_of((scale - *effect).inverse() * left);
+            let more = frictions.turn(term, nose, bed, k);
+            vector[k] = term;
+            rates.nose += more.nose;
+            rates.bed += more.bed;
+        }
+        rates
+    }
+}
+
+/// The law of a slip that is alone: its rates are even in the slip and its size.
+struct LoneSlip {
+    at_bed: bool,
+    sizes: Pairs,
+    half: f64,
+    own: Pair,
+    own_push: Pair,
+    other: Pair,
+    other_push: Pair,
+    pace: f64,
+    pace_along: f64,
+}
+
+impl Law for LoneSlip {
+    #[inline(always)]
+    fn rates(&mut self, nose: &Pairs, bed: &Pairs, k: usize) -> Rates {
+        let slip = if self.at_bed { bed } else { nose };
+        let size = if k == 0 {
+            let size = length(slip[0]);
+            self.half = 0.5 / size;
+            size
+        } else {
+            self.half * (sum(squares(&slip[..=k])) - first(squares(&self.sizes[1..k])))
+        };
+        self.sizes[k] = both(size);
+        let own = self.own * slip[k] + self.own_push * both(size);
+        let other = self.other * slip[k] + self.other_push * both(size);
+        let (nose, bed) = if self.at_bed { (other, own) } else { (own, other) };
+        Rates { nose, bed, pace: self.pace * size + self.pace_along * second(slip[k]) }
+    }
+}
+
+impl LoneSlip {
+    fn new(contacts: &Contacts, slipping: Slipping) -> Self {
+        let (lone, other, other_push) = match slipping {
+            Slipping::Nose => (Lone::nose(contacts, HOLDS, true), DVec2::ZERO, 0.0),
+            Slipping::Bed => (Lone::bed(contacts, HOLDS, 1.0), DVec2::ZERO, 0.0),
+            Slipping::NoseAlone => {
+                let other = contacts.cross() * -contacts.nose_friction;
+                (Lone::nose(contacts, HOLDS, false), other, -contacts.cosine)
+            }
+        };
+        Self {
+            at_bed: slipping == Slipping::Bed,
+            sizes: NO_PAIRS,
+            half: 0.0,
+            own: pair(lone.pull.x_axis.x, lone.pull.y_axis.y),
+            own_push: pair_of(lone.push),
+            other: pair_of(other),
+            other_push: pair(0.0, other_push),
+            pace: lone.pace,
+            pace_along: lone.paces.y,
+        }
+    }
+}
