@@ -1,5 +1,6 @@
 //! Dealt Read items: every slot of every level, and what a player may rely on.
 
+use crate::support::on_every_core;
 use glam::DVec2;
 use leaveline::layout::{Features, LEVELS, SLOTS, deal_read, level_of};
 use leaveline::physics::{BallEnd, EventKind, MODEL_VERSION, Outcome, play};
@@ -9,7 +10,6 @@ use leaveline::table::{Surface, TableSize};
 use leaveline::units::degrees;
 use leaveline::wire::{compact, make, open, parse, read_item, write_item};
 use std::sync::LazyLock;
-use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Instant;
 
 /// A deal, and what comes of it.
@@ -50,22 +50,6 @@ static DEALS: LazyLock<Vec<Vec<Deal>>> = LazyLock::new(|| {
         on_every_core(&wanted, |&(level, seed)| Deal::new(level, seed, TableSize::NineFoot));
     LEVELS.map(|_| all.drain(..SLOTS as usize).collect()).collect()
 });
-
-/// What `work` makes of each of `tasks`, in their order.
-fn on_every_core<T: Sync, R: Send>(tasks: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
-    let next = AtomicUsize::new(0);
-    let cores = std::thread::available_parallelism().map_or(1, |n| n.get());
-    let mut done: Vec<(usize, R)> = std::thread::scope(|scope| {
-        let run = || {
-            let take = || Some(next.fetch_add(1, Ordering::Relaxed)).filter(|&k| k < tasks.len());
-            std::iter::from_fn(take).map(|k| (k, work(&tasks[k]))).collect::<Vec<_>>()
-        };
-        let workers: Vec<_> = (0..cores).map(|_| scope.spawn(run)).collect();
-        workers.into_iter().flat_map(|worker| worker.join().expect("no deal fails")).collect()
-    });
-    done.sort_by_key(|(k, _)| *k);
-    done.into_iter().map(|(_, result)| result).collect()
-}
 
 fn all() -> impl Iterator<Item = &'static Deal> {
     DEALS.iter().flatten()

@@ -5,6 +5,8 @@ use leaveline::BallId;
 use leaveline::physics::{PlacedBall, Shot, Stroke};
 use leaveline::table::{TableCard, TableShape, TableSize};
 use std::f64::consts::PI;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Seeded numbers, the same on every machine.
 ///
@@ -57,7 +59,17 @@ pub fn free_place(
 /// A shot with `n_balls` balls anywhere on a table of any size, some of them frozen
 /// to each other or to a rail, and any stroke.
 pub fn any_shot(seeded: &mut Seeded, n_balls: usize) -> Shot {
-    let card = TableCard::of_size(TableSize::ALL[seeded.below(3) as usize]);
+    let card = TableCard::of_size(any_size(seeded));
+    any_shot_on(seeded, card, n_balls)
+}
+
+/// Any of the table sizes.
+pub fn any_size(seeded: &mut Seeded) -> TableSize {
+    TableSize::ALL[seeded.below(3) as usize]
+}
+
+/// Like [`any_shot`], on the table of `card`.
+pub fn any_shot_on(seeded: &mut Seeded, card: TableCard, n_balls: usize) -> Shot {
     let shape = TableShape::new(&card);
     let mut balls: Vec<PlacedBall> = Vec::new();
     let mut ids: Vec<u8> = (0..16).collect();
@@ -66,7 +78,7 @@ pub fn any_shot(seeded: &mut Seeded, n_balls: usize) -> Shot {
             // Frozen to a ball that is there already.
             let other = balls[seeded.below(balls.len() as u64) as usize].position;
             let angle = seeded.within(-PI, PI);
-            let at = other + DVec2::new(angle.cos(), angle.sin()) * (2.0 * card.ball.radius);
+            let at = other + direction(angle) * (2.0 * card.ball.radius);
             let free = balls
                 .iter()
                 .all(|ball| (ball.position - at).length() >= 2.0 * card.ball.radius - 1e-12);
@@ -96,14 +108,56 @@ pub fn any_shot(seeded: &mut Seeded, n_balls: usize) -> Shot {
     Shot { card, balls, stroke: any_stroke(seeded) }
 }
 
+/// The unit vector at `angle`, rad. By libm like everything drawn from a seed: the
+/// system's own functions differ from machine to machine.
+pub fn direction(angle: f64) -> DVec2 {
+    DVec2::new(libm::cos(angle), libm::sin(angle))
+}
+
 /// Any legal stroke, slow ones as likely as fast ones.
 pub fn any_stroke(seeded: &mut Seeded) -> Stroke {
-    let (angle, offset) = (seeded.within(-PI, PI), 0.5 * seeded.within(0.0, 1.0).sqrt());
+    let offset = direction(seeded.within(-PI, PI)) * (0.5 * seeded.within(0.0, 1.0).sqrt());
     Stroke {
         azimuth: seeded.within(-PI, PI),
         elevation: if seeded.below(3) == 0 { seeded.within(0.0, 1.2) } else { 0.0 },
-        speed: seeded.within(-3.0, 2.2).exp(),
-        side: offset * angle.cos(),
-        height: offset * angle.sin(),
+        speed: libm::exp(seeded.within(-3.0, 2.2)),
+        side: offset.x,
+        height: offset.y,
     }
+}
+
+/// What `work` makes of each of `tasks`, in their order.
+pub fn on_every_core<T: Sync, R: Send>(tasks: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let next = AtomicUsize::new(0);
+    let cores = std::thread::available_parallelism().map_or(1, |n| n.get());
+    let mut done: Vec<(usize, R)> = std::thread::scope(|scope| {
+        let run = || {
+            let take = || Some(next.fetch_add(1, Ordering::Relaxed)).filter(|&k| k < tasks.len());
+            std::iter::from_fn(take).map(|k| (k, work(&tasks[k]))).collect::<Vec<_>>()
+        };
+        let workers: Vec<_> = (0..cores).map(|_| scope.spawn(run)).collect();
+        workers.into_iter().flat_map(|worker| worker.join().expect("no task fails")).collect()
+    });
+    done.sort_by_key(|(k, _)| *k);
+    done.into_iter().map(|(_, result)| result).collect()
+}
+
+/// Writes `text` to a file of the project, if what is recorded there is to be
+/// written anew: `LEAVELINE_PUBLISH=1 cargo test`.
+pub fn publish(file: &str, text: &str) {
+    if std::env::var_os("LEAVELINE_PUBLISH").is_some() {
+        std::fs::write(in_project(file), text).unwrap_or_else(|error| panic!("{file}: {error}"));
+    }
+}
+
+/// The text of a file of the project.
+pub fn published(file: &str) -> String {
+    std::fs::read_to_string(in_project(file)).unwrap_or_else(|error| panic!("{file}: {error}"))
+}
+
+fn in_project(file: &str) -> PathBuf {
+    // A package of its own below the project's may use this module, too.
+    let mut above = Path::new(env!("CARGO_MANIFEST_DIR")).ancestors();
+    let project = above.find(|folder| folder.join("tests/golden").is_dir());
+    project.expect("the project's folder").join(file)
 }

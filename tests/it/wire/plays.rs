@@ -2,7 +2,7 @@
 
 use super::schemas::schema;
 use super::{SHOT, shot};
-use crate::support::{Seeded, any_shot};
+use crate::support::{Seeded, any_shot, publish, published};
 use leaveline::physics;
 use leaveline::wire::{
     HEADER, PER_BALL, PER_EVENT, PER_SAMPLE, compact, parse, play, play_packed, play_text,
@@ -100,18 +100,16 @@ fn refusals_of_the_physics_name_the_field_of_the_form() {
     }
 }
 
+const EXAMPLE: &str = "www/schema/outcome.example.json";
+
 /// The published example is true: the shot of `shot.example.json` gives exactly
 /// `outcome.example.json`. After a deliberate change of the model, write it anew
 /// with `LEAVELINE_PUBLISH=1 cargo test`.
 #[test]
 fn the_published_example_is_true() {
-    let folder = format!("{}/www/schema", env!("CARGO_MANIFEST_DIR"));
-    let read = |file: &str| std::fs::read_to_string(format!("{folder}/{file}"));
-    let given = read("shot.example.json").expect("the example is there");
+    let given = published("www/schema/shot.example.json");
     assert_eq!(shot(&given), shot(SHOT), "the example of the documentation");
     let outcome = play_text(&given).expect("the example is legal") + "\n";
-    if std::env::var_os("LEAVELINE_PUBLISH").is_some() {
-        std::fs::write(format!("{folder}/outcome.example.json"), &outcome).expect("written");
-    }
-    assert_eq!(outcome, read("outcome.example.json").expect("the example is there"));
+    publish(EXAMPLE, &outcome);
+    assert_eq!(outcome, published(EXAMPLE));
 }
