@@ -61,6 +61,8 @@ export interface GradeRequest { item: Item; call: Call; sealed?: string | null }
 /** What is shown of an item. */
 export interface Question {
   item: Item; task: string; level: LevelInfo; deal: string | null; card: string; model: number; advice: string[];
+  /** What must be said of the item before it is played: that an older version of the model made it. */
+  notice: string | null;
   table: {
     length: number; width: number; touch: number; ballRadius: number; outline: Point[];
     pockets: { id: PocketName; x: number; y: number; r: number }[]; sights: Point[]; rail: number;

@@ -7,7 +7,7 @@ use super::screen::is_promising;
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::angle_between;
-use crate::physics::{Arena, BallEnd, Outcome, PlacedBall, Shot, Stroke, play};
+use crate::physics::{Arena, BallEnd, MODEL_VERSION, Outcome, PlacedBall, Shot, Stroke, play};
 use crate::practice::{CuePath, ReadItem};
 use crate::shot::{aim_at_pocket, cut_angle, least_elevation};
 use crate::table::{PocketId, Surface, TableCard, TableSize};
@@ -64,7 +64,7 @@ pub fn deal_read(level: u8, seed: u32, size: TableSize) -> Result<ReadItem, Erro
             let kind = if attempt < INSISTING { first_kind } else { draw.below(3) };
             let shot = propose(&arena, &mut draw, level, kind, seed % SLOTS)?;
             accept(&arena, &shot, level)?;
-            Some(ReadItem { shot, level, seed: Some(seed) })
+            Some(ReadItem { shot, model: MODEL_VERSION, level, seed: Some(seed) })
         })
         .ok_or_else(|| Error::invalid("seed", "no item of this level was found for it"))
 }

@@ -9,6 +9,9 @@ use glam::DVec2;
 pub struct ReadItem {
     /// Layout, table and stroke.
     pub shot: Shot,
+    /// The version of the model that it was made with; its outcome under another
+    /// may differ.
+    pub model: u32,
     /// Level of difficulty, 1 to 6.
     pub level: u8,
     /// The seed it was dealt from, if it was dealt.

@@ -11,6 +11,6 @@ pub use grade::{Dimension, Errors, Grade, GradeLine, grade};
 pub use item::{Call, CallPoint, ReadItem};
 pub use level::{LEVELS, Level, level};
 pub use point::{check_call, place_in_words, point_in_words, point_on_cloth, point_on_rail, snap};
-pub use read::{Judgement, Question, judge, question};
+pub use read::{Judgement, Question, judge, question, question_as};
 pub use stroke_words::{card_in_words, deal_code, stroke_in_words};
 pub use truth::{CuePath, Touch};

@@ -7,7 +7,7 @@ use super::truth::CuePath;
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::cross;
-use crate::physics::{Arena, EventKind, Outcome, Shot, play};
+use crate::physics::{Arena, EventKind, MODEL_VERSION, Outcome, Shot, play};
 use crate::shot::lengths_of_speed;
 use crate::table::{PocketId, Surface, TableCard, card_advice};
 use glam::DVec2;
@@ -37,6 +37,8 @@ pub struct Question {
     pub lengths: f64,
     /// What the player should know about the limits of the model here.
     pub advice: Vec<String>,
+    /// What must be said of the item itself before it is played.
+    pub notice: Option<String>,
 }
 
 /// What came of a call.
@@ -57,6 +59,15 @@ pub struct Judgement {
 /// # Errors
 /// As [`play`]; [`Error::Invalid`] if the cue ball meets no object ball.
 pub fn question(item: &ReadItem) -> Result<Question, Error> {
+    question_as(MODEL_VERSION, item)
+}
+
+/// What is shown of `item` by version `now` of the model, which is one that plays
+/// as this one does.
+///
+/// # Errors
+/// As [`question`].
+pub fn question_as(now: u32, item: &ReadItem) -> Result<Question, Error> {
     let (outcome, truth) = played(&item.shot)?;
     let card = &item.shot.card;
     let path_of = |id: BallId| {
@@ -82,6 +93,7 @@ pub fn question(item: &ReadItem) -> Result<Question, Error> {
         cut: crate::geometry::angle_between(truth.approach, truth.line_of_centres),
         lengths: lengths_of_speed(&Arena::new(card), item.shot.stroke.speed),
         advice: advice(&item.shot, &outcome),
+        notice: older(item.model, now),
     })
 }
 
@@ -125,6 +137,16 @@ fn tangent_end(card: &TableCard, truth: &CuePath) -> DVec2 {
     let x = way(truth.ghost.x, direction.x, card.length);
     let y = way(truth.ghost.y, direction.y, card.width);
     truth.ghost + direction * x.min(y).max(0.0)
+}
+
+/// What to know of an item that version `made` of the model made, where `now` plays it.
+fn older(made: u32, now: u32) -> Option<String> {
+    (made < now).then(|| {
+        format!(
+            "This item was made with version {made} of the model and is played with version \
+             {now}: the balls may run otherwise than its maker saw."
+        )
+    })
 }
 
 /// Where the model's limits matter for this shot, in sentences.

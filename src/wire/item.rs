@@ -21,22 +21,32 @@ pub const MOST_CALL_POINTS: usize = 32;
 /// A call is drawn on the table, and no table is larger than this, m.
 const FARTHEST: f64 = 100.0;
 
-/// Reads an item whose shot can be played by this version of the model.
+/// Reads an item whose shot can be played by this version of the model, which
+/// may not be the one it was made with.
 ///
 /// # Errors
-/// As [`read_shot`]; [`Error::Version`] also if the item was made for a newer
+/// As [`read_shot`]; [`Error::Version`] also if the item was made with a newer
 /// model of the physics.
 pub fn read_item(value: &Value, path: &str) -> Result<ReadItem, Error> {
+    read_item_as(MODEL_VERSION, value, path)
+}
+
+/// Reads an item as version `now` of the model does.
+///
+/// # Errors
+/// As [`read_item`].
+pub fn read_item_as(now: u32, value: &Value, path: &str) -> Result<ReadItem, Error> {
     let known = &["version", "kind", "model", "level", "seed", "shot"];
     let form = Form::open_version_1(value, path, known)?;
     form.choice("kind", &["read"], |kind| kind)?;
-    form.version("model", MODEL_VERSION)?;
+    let model = form.version_up_to("model", now)?;
     let level = form.integer("level", 1, HARDEST_LEVEL)? as u8;
     let seed = match form.optional("seed") {
         Some(_) => Some(form.integer("seed", 0, u32::MAX)?),
         None => None,
     };
-    Ok(ReadItem { shot: read_shot(form.value("shot")?, &form.path_of("shot"))?, level, seed })
+    let shot = read_shot(form.value("shot")?, &form.path_of("shot"))?;
+    Ok(ReadItem { shot, model, level, seed })
 }
 
 /// Writes an item.
@@ -44,7 +54,7 @@ pub fn write_item(item: &ReadItem) -> Value {
     let mut fields = vec![
         ("version".to_owned(), f64::from(ITEM_VERSION).into()),
         ("kind".to_owned(), Value::text("read")),
-        ("model".to_owned(), f64::from(MODEL_VERSION).into()),
+        ("model".to_owned(), f64::from(item.model).into()),
         ("level".to_owned(), f64::from(item.level).into()),
     ];
     if let Some(seed) = item.seed {

@@ -7,11 +7,12 @@
 //! everything before its dot, as six characters of base64url. Every version
 //! ends with that check, so a newer link is told apart from an altered one.
 
-use super::item::{read_call, read_item, write_call, write_item};
+use super::item::{read_call, read_item_as, write_call, write_item};
 use super::reader::{Form, newer};
 use super::text::{compact, parse};
 use super::value::Value;
 use crate::error::Error;
+use crate::physics::MODEL_VERSION;
 use crate::practice::{Call, ReadItem};
 use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD as BASE64URL;
@@ -25,6 +26,9 @@ pub const LONGEST_LINK: usize = 8 * 1024;
 
 /// The longest text in which a link is looked for, bytes.
 pub const LONGEST_TEXT: usize = 4 * LONGEST_LINK;
+
+/// The field of a refusal because a newer version made the link.
+const LINK_VERSION_FIELD: &str = "link version";
 
 /// Characters of the check.
 const CHECK_LENGTH: usize = 6;
@@ -70,12 +74,31 @@ pub fn make(item: &ReadItem, call: Option<&Call>) -> Result<String, Error> {
 ///
 /// # Errors
 /// [`Error::Malformed`] if there is no link, it is too long, cut off or
-/// altered; [`Error::Version`] if a newer version made it; as
-/// [`read_item`] and [`read_call`] if it is whole but its content is not sound.
+/// altered; [`Error::Version`] with the field `link version` if a newer version
+/// of the link, of a form in it or of the model made it; as [`read_item_as`] and
+/// [`read_call`] if it is whole but its content is not sound.
 pub fn open(text: &str) -> Result<Opened, Error> {
+    open_as(MODEL_VERSION, text)
+}
+
+/// Opens a link as version `now` of the model does.
+///
+/// # Errors
+/// As [`open`].
+pub fn open_as(now: u32, text: &str) -> Result<Opened, Error> {
+    // Who opens a link has one question, whichever part of it is the newer one.
+    read(now, text).map_err(|error| match error {
+        Error::Version { found, rule, .. } => {
+            Error::Version { field: LINK_VERSION_FIELD.to_owned(), found, rule }
+        }
+        other => other,
+    })
+}
+
+fn read(now: u32, text: &str) -> Result<Opened, Error> {
     let value = unfold(READ, text)?;
     let form = Form::open(&value, "", &["item", "call"])?;
-    let item = read_item(form.value("item")?, "item")?;
+    let item = read_item_as(now, form.value("item")?, "item")?;
     let sealed = match form.optional("call") {
         Some(call) => Some(seal(&read_call(call, "call")?)?),
         None => None,
@@ -129,7 +152,7 @@ fn unfold(kind: &str, text: &str) -> Result<Value, Error> {
             match whole_part(&text[at..]) {
                 Part::Whole { version: LINK_VERSION, payload } => return read_payload(payload),
                 Part::Whole { version, .. } => {
-                    return Err(newer("link version".to_owned(), f64::from(version)));
+                    return Err(newer(LINK_VERSION_FIELD.to_owned(), f64::from(version)));
                 }
                 Part::TooLong => {
                     worst = refuse(format!("is longer than {LONGEST_LINK} characters"));

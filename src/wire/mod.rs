@@ -28,11 +28,13 @@ pub use boundary::{
     play_text, point_at, snap,
 };
 pub use item::{
-    HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_position, write_call,
-    write_item, write_point,
+    HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,
+    read_position, write_call, write_item, write_point,
 };
 pub use judgement::{ResultForm, Track, write_result};
-pub use link::{LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, make, open, seal, unseal};
+pub use link::{
+    LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, make, open, open_as, seal, unseal,
+};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
 pub use question::{

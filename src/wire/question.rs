@@ -53,6 +53,7 @@ pub struct QuestionForm {
     card: String,
     model: u32,
     advice: Vec<String>,
+    notice: Option<String>,
     table: DrawingForm,
     balls: Vec<BallForm>,
     aim: AimForm,
@@ -141,6 +142,7 @@ pub fn write_question(item: &ReadItem, question: &Question) -> QuestionForm {
         card: card_in_words(card),
         model: crate::physics::MODEL_VERSION,
         advice: question.advice.clone(),
+        notice: question.notice.clone(),
         table: write_drawing(card),
         balls: item
             .shot

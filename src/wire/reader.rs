@@ -132,6 +132,18 @@ impl<'a> Form<'a> {
         Err(Error::out_of_range(field, found, format!("must be {latest}")))
     }
 
+    /// A version number up to `latest`, the first being 1.
+    ///
+    /// # Errors
+    /// [`Error::Version`] if it is later; as [`Form::integer`] if it is no version.
+    pub fn version_up_to(&self, name: &str, latest: u32) -> Result<u32, Error> {
+        let found = self.number(name)?;
+        if found.fract() == 0.0 && found > f64::from(latest) {
+            return Err(newer(self.path_of(name), found));
+        }
+        self.integer(name, 1, latest)
+    }
+
     /// True or false.
     ///
     /// # Errors

@@ -102,6 +102,46 @@ test('broken links are refused in words, and the deal goes on', async () => {
   await place.close();
 });
 
+test('a link of a newer version is refused in words, and stays in the address for when that version is here', async () => {
+  const hash = '#read=2.AAAA.oQCK8A';
+  const { page, close } = await open({ hash });
+  const wanted = 'This link cannot be opened: made by a newer version of this page: reload the page to get that version. Here is a fresh deal.';
+  await notice(page).filter({ hasText: wanted }).waitFor();
+  await dealt(page);
+  await draw(page);
+  assert.equal(await page.evaluate(() => location.hash), hash);
+  await button(page, 'Deal').click();
+  await page.waitForFunction((before) => location.hash !== before, hash);
+  await page.goBack();
+  await notice(page).filter({ hasText: wanted }).waitFor();
+  await close();
+});
+
+test('a link of an older version opens and says so', async () => {
+  const place = await stage();
+  const { page: sender, close: leave } = await open({ place });
+  await dealt(sender);
+  const item = await layout(sender);
+  const hash = new URL(await share(sender, 'without a call')).hash;
+  await leave();
+  // There is one version of the model only, so the core's reply is made that of a later one.
+  const sentence = 'This item was made with version 1 of the model and is played with version 2.';
+  await place.change('js/engine/worker.js', (text) =>
+    text.replace('value: run(request)', `value: later(run(request))`).concat(`
+      function later(value) {
+        return value.question ? { ...value, question: { ...value.question, notice: '${sentence}' } } : value;
+      }`),
+  );
+  const { page, close } = await open({ place, hash });
+  await notice(page).filter({ hasText: sentence }).waitFor();
+  await dealt(page);
+  assert.deepEqual(await layout(page), item);
+  await draw(page);
+  await play(page);
+  await close();
+  await place.close();
+});
+
 test('a link pasted into the open page opens, and a broken one takes nothing away', async () => {
   const { page, close } = await open();
   await dealt(page);

@@ -2,6 +2,9 @@
 
 import { EngineError } from './engine/client.js';
 
+/** Whether a link was refused because a newer version of this page made it. @param {unknown} error */
+export const isNewer = (error) => error instanceof EngineError && error.field === 'link version';
+
 /** @param {unknown} error */
 export function sentenceFor(error) {
   // Anything else is a mistake of this page and belongs on the console.
@@ -9,6 +12,6 @@ export function sentenceFor(error) {
   if (error.kind === 'unavailable') return 'What computes the shots could not be loaded. Check the connection, then press Deal.';
   if (error.kind === 'failed') return 'The computation failed and was started afresh. Your call is kept: try again.';
   // Who opened a link need not be told which part of what the page asked was the link.
-  if (error.field === 'link' && error.rule) return `${error.rule}.`;
+  if ((error.field === 'link' || isNewer(error)) && error.rule) return `${error.rule}.`;
   return error.message.endsWith('.') ? error.message : `${error.message}.`;
 }

@@ -1,7 +1,7 @@
 // What the page does: deal, open, keep, play. It asks the core and changes the state.
 
 import { fragment, show } from './links.js';
-import { sentenceFor } from './sentences.js';
+import { isNewer, sentenceFor } from './sentences.js';
 import { answered, asked, awaited, callOf, opened, refused, returned, stuck } from './state.js';
 import { bare, find, read, write } from './store.js';
 
@@ -41,6 +41,7 @@ export function createSession(engine, model, say, still) {
     // The next deal is like what is on the table, also after a friend's link.
     level = question.level.level;
     model.change(opened, question, kept);
+    if (question.notice !== null) say(question.notice);
   }
 
   async function learnLevels() {
@@ -48,7 +49,7 @@ export function createSession(engine, model, say, still) {
     if (!levels.some((one) => one.level === level)) level = levels[0].level;
   }
 
-  async function deal(/** @type {'push' | 'replace'} */ how = 'push') {
+  async function deal(/** @type {'push' | 'replace' | 'leave'} */ how = 'push') {
     const mine = ++turn;
     const waiting = setTimeout(() => mine === turn && model.change(awaited), LONG);
     try {
@@ -58,9 +59,9 @@ export function createSession(engine, model, say, still) {
       const fresh = await engine.ask('makeLink', { item: question.item });
       if (mine !== turn) return;
       // A deal that nobody touched leaves no step for the back button.
-      show(fresh, idle ? 'replace' : how);
+      if (how !== 'leave') show(fresh, idle ? 'replace' : how);
       open(question, fresh);
-      idle = true;
+      idle = how !== 'leave';
     } catch (error) {
       if (mine !== turn) return;
       model.change(stuck);
@@ -116,7 +117,8 @@ export function createSession(engine, model, say, still) {
       await openLink(text);
     } catch (error) {
       say(`This link cannot be opened: ${sentenceFor(error)} Here is a fresh deal.`);
-      await deal('replace');
+      // A link that a newer page made stays in the address, so that it opens once that page is here.
+      await deal(isNewer(error) ? 'leave' : 'replace');
     }
   }
 

@@ -2,7 +2,8 @@
 
 use super::{CALL, OWN_TABLE, SHOT, call, item, item_text};
 use leaveline::Error;
-use leaveline::wire::{LONGEST_LINK, make, open, seal, unseal};
+use leaveline::practice::{question, question_as};
+use leaveline::wire::{LONGEST_LINK, make, open, open_as, seal, unseal};
 use proptest::prelude::*;
 
 fn link() -> String {
@@ -130,13 +131,54 @@ fn a_newer_version_is_told_from_an_altered_one() {
     let model = item_text(SHOT).replace(r#""model":1"#, r#""model":2"#);
     let body = format!("read=1.{}", encoded(&format!(r#"{{"item":{model}}}"#)));
     let error = open(&forged(&body)).expect_err("newer physics");
-    assert_eq!(error.to_string(), format!("item.model is 2: {newer}"));
+    assert_eq!(error.to_string(), format!("link version is 2: {newer}"));
+
+    let shot = item_text(&SHOT.replacen(r#""version":1"#, r#""version":3"#, 1));
+    let body = format!("read=1.{}", encoded(&format!(r#"{{"item":{shot}}}"#)));
+    let error = open(&forged(&body)).expect_err("a newer form inside");
+    assert_eq!(error.to_string(), format!("link version is 3: {newer}"));
 
     let altered = link().replacen("read=1", "read=2", 1);
     assert!(
         matches!(open(&altered), Err(Error::Malformed { .. })),
         "a digit that changed on the way is no newer version"
     );
+}
+
+#[test]
+fn an_item_of_an_older_model_is_opened_and_says_so() {
+    // What version 2 of the model will do with a link that this one makes.
+    let opened = open_as(2, &link()).expect("nothing is lost");
+    assert_eq!(opened, open(&link()).expect("whole"), "layout, stroke and call are all there");
+    assert_eq!(opened.item.model, 1, "the item keeps its version");
+    assert_eq!(make(&opened.item, None), make(&item(&item_text(SHOT)).expect("sound"), None));
+    let notice = question_as(2, &opened.item).expect("sound").notice;
+    assert_eq!(
+        notice.as_deref(),
+        Some(
+            "This item was made with version 1 of the model and is played with version 2: the \
+             balls may run otherwise than its maker saw."
+        )
+    );
+    assert_eq!(question(&opened.item).expect("sound").notice, None, "its own version says nothing");
+
+    let of_model = |model: &str| {
+        let item = item_text(SHOT).replace(r#""model":1"#, &format!(r#""model":{model}"#));
+        forged(&format!("read=1.{}", encoded(&format!(r#"{{"item":{item}}}"#))))
+    };
+    assert_eq!(open_as(3, &of_model("2")).expect("older").item.model, 2);
+    assert_eq!(open_as(3, &of_model("3")).expect("its own").item.model, 3);
+    for (model, message) in [
+        (
+            "4",
+            "link version is 4: made by a newer version of this page: reload the page to get that version",
+        ),
+        ("0", "item.model is 0: must be a whole number from 1 to 3"),
+        ("1.5", "item.model is 1.5: must be a whole number from 1 to 3"),
+    ] {
+        let error = open_as(3, &of_model(model)).expect_err(message);
+        assert_eq!(error.to_string(), message);
+    }
 }
 
 #[test]

@@ -1,8 +1,10 @@
 //! The published schemas and the strict reader say the same.
 
 use super::{CALL, OWN_TABLE, SHOT, call, item, item_text, shot};
+use crate::support::published;
 use jsonschema::{Registry, Validator};
 use leaveline::Error;
+use leaveline::physics::MODEL_VERSION;
 use serde_json::{Value, json};
 
 const BASE: &str = "leaveline:///schema/";
@@ -166,6 +168,13 @@ fn items_are_accepted_and_refused_alike() {
     assert!(validator.is_valid(&form), "the form itself is sound");
     let (by_schema, by_reader) = compare(&validator, &form, |text| item(text).map(|_| ()));
     assert!(by_schema > 150 && by_reader >= by_schema, "{by_schema} and {by_reader} refused");
+}
+
+#[test]
+fn the_schema_knows_every_version_of_the_model() {
+    let text = published("www/schema/item.schema.json");
+    let schema: Value = serde_json::from_str(&text).expect("JSON");
+    assert_eq!(schema["properties"]["model"]["maximum"], json!(MODEL_VERSION), "the latest one");
 }
 
 #[test]
