@@ -1,6 +1,8 @@
 //! Everything that is tested through the public interface, in one binary.
 
+mod corpus;
 mod deals;
+mod digest;
 mod grade;
 mod hard_cases;
 mod properties;
