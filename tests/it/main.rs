@@ -9,4 +9,5 @@ mod properties;
 mod published;
 mod support;
 mod tidy;
+mod truth;
 mod wire;
