@@ -251,3 +251,29 @@ fn shots_agree_with_small_steps() {
         assert!(own.worst < 1e-7, "{name}: small steps have converged: {:e}", own.worst);
     }
 }
+
+/// Small steps converge: each row of steps, shorter than the one before and with
+/// cushions followed more closely, comes nearer to the finest.
+#[test]
+fn small_steps_converge() {
+    let rows = [(16e-3, 5, 1e-6), (8e-3, 10, 1e-8), (4e-3, 20, 1e-10)];
+    let mut worst = [0.0_f64; 3];
+    for number in 0..20 {
+        let shot = shot(Kind::Cushions, number);
+        let arena = Arena::new(&shot.card);
+        let law = CushionLaw::new(&shot.card);
+        let table = Table { card: &shot.card, shape: arena.shape(), law };
+        let start = at_the_strike(&shot.balls, shot.struck().expect("there is a cue ball"));
+        let finest = play(&table, &start, FINE);
+        for ((step, parts, small), worst) in rows.into_iter().zip(&mut worst) {
+            let care = Care { rounding: small, tolerance: small };
+            let rough = play(&table, &start, Fineness { step, parts, care });
+            let apart = compare(&shot, &rough, &finest, f64::INFINITY);
+            assert_eq!(apart.parts, None, "shot {number}: the same events in steps of {step} s");
+            *worst = worst.max(apart.largest());
+        }
+    }
+    let [first, second, third] = worst;
+    println!("largest difference to the finest steps: {first:.1e}, {second:.1e}, {third:.1e} m");
+    assert!(second < 0.1 * first && third < 0.1 * second, "each row is nearer: {worst:?}");
+}
