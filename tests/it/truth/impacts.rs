@@ -114,3 +114,42 @@ fn cushion_impacts_of_plausible_cards() {
 fn cushion_impacts_of_any_card() {
     check(Cards::Any, 500);
 }
+
+/// The worst of a search over 80,000 impacts: sine, restitution, friction at nose and
+/// bed; velocity; spin. Two are of plausible cards, two of others.
+#[test]
+fn the_worst_impacts_that_a_search_found() {
+    let cases = [
+        (
+            [0.2832067318804463, 0.9458677548565317, 0.2804578363972753, 0.3887718148938014],
+            [0.03379879899652881, 0.9994286573769997],
+            [-12.682096918063984, 0.4288846846888568, 11.053795235924525],
+        ),
+        (
+            [0.28374637342982156, 0.9177014812546185, 0.2796745126695102, 0.37782361584362756],
+            [0.06583361993345502, 0.9978306141256928],
+            [-12.943763498123964, 0.8539874349221772, -0.22224685036600322],
+        ),
+        (
+            [0.21893426123108017, 0.7944934464815221, 0.13477409431077159, 0.49700727047792703],
+            [0.16431867366133424, 0.986407306079076],
+            [12.575154900151531, -2.094806842512457, 11.327416407096088],
+        ),
+        (
+            [0.24006104151965912, 0.8197828310482174, 0.047607459342159764, 0.46700351519840944],
+            [0.09942626405110126, 0.9950449326622596],
+            [10.657898792364534, -1.0649519682738053, -0.9007351015793688],
+        ),
+    ];
+    for (k, ([sine, restitution, nose_friction, bed_friction], velocity, spin)) in
+        cases.into_iter().enumerate()
+    {
+        let law = CushionLaw { radius: RADIUS, sine, restitution, nose_friction, bed_friction };
+        let (velocity, spin) = (DVec2::from(velocity), DVec3::from(spin));
+        let before = BallMotion { position: DVec2::ZERO, velocity, spin };
+        let model = law.rebound(&before, DVec2::NEG_Y);
+        let away = difference(&model, &rebound(&law, FINE, &before, DVec2::NEG_Y), &before);
+        println!("case {k}: off by {away:.2e} of the speed");
+        assert!(away <= 1e-8, "case {k}: off by {away:e}");
+    }
+}
