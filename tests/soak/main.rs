@@ -37,7 +37,7 @@ const FEW: u64 = 2_000;
 /// So many failing shots are shown.
 const MOST_SHOWN: usize = 5;
 
-/// A shot that takes longer than this hangs.
+/// A shot that takes longer than this hangs where nobody can ask it to end.
 const TOO_LONG: Duration = Duration::from_secs(60);
 
 thread_local! {
@@ -158,6 +158,8 @@ fn work(
         let proof = proof.unwrap_or_else(Proof::panicked);
         report.add(seed, kind, &proof, start.elapsed());
         if !proof.faults.is_empty() {
+            // At once, for who does not wait for the end.
+            println!("seed {seed} failed: {} {}", CORPORA[kind].0, proof.faults[0].what);
             let failure = Failure { seed, kind, faults: proof.faults };
             failures.lock().expect("nobody panics with it").push(failure);
         }

@@ -7,6 +7,7 @@ use leaveline::physics::{
     Arena, BallEnd, Course, Event, EventKind, LONGEST_SHOT, Listen, Shot, at_the_strike, play,
     specific_energy,
 };
+use std::time::{Duration, Instant};
 
 /// No ball is deeper than this in another, in a cushion or past the rim of a hole, m.
 pub const MOST_OVERLAP: f64 = 1e-9;
@@ -22,11 +23,15 @@ pub const MOST_GAIN: f64 = 1e-9;
 pub const MOST_EVENTS: usize = 5_000;
 
 /// And one on a table without friction, which is followed for [`LONGEST_SHOT`].
-pub const MOST_EVENTS_FOR_EVER: usize = 1_000_000;
+pub const MOST_EVENTS_FOR_EVER: usize = 200_000;
 
 /// So many legs for each event that is allowed: a ball that leans on another is
 /// followed in many short ones.
-const LEGS_PER_EVENT: usize = 20;
+const LEGS_PER_EVENT: usize = 10;
+
+/// A shot that is played for longer than this would hang a page, even on a busy
+/// machine.
+const TOO_LONG: Duration = Duration::from_secs(20);
 
 /// So many faults of one shot are kept.
 const MOST_FAULTS: usize = 8;
@@ -49,8 +54,8 @@ pub struct Proof {
     pub events: usize,
     pub legs: usize,
     pub pocketed: usize,
-    /// Whether it was still moving at the end.
-    pub for_ever: bool,
+    /// Whether the table is so slippery that it may move for ever.
+    pub slippery: bool,
     /// Time of its end, s.
     pub duration: f64,
     /// Most contacts at one moment.
@@ -85,6 +90,7 @@ struct Heard {
     events: Vec<Event>,
     n_legs: usize,
     most: usize,
+    start: Instant,
 }
 
 impl Listen for Heard {
@@ -98,7 +104,9 @@ impl Listen for Heard {
     }
 
     fn has_heard_enough(&self) -> bool {
-        self.events.len() > self.most || self.n_legs > LEGS_PER_EVENT * self.most
+        self.events.len() > self.most
+            || self.n_legs > LEGS_PER_EVENT * self.most
+            || self.start.elapsed() > TOO_LONG
     }
 }
 
@@ -115,19 +123,26 @@ pub fn prove(shot: &Shot, again: bool) -> Proof {
     let energy = specific_energy(&struck, shot.card.ball.radius);
     let may_last = may_last_for_ever(shot, energy);
     let most = if may_last { MOST_EVENTS_FOR_EVER } else { MOST_EVENTS };
-    let mut heard =
-        Heard { legs: vec![Vec::new(); balls.len()], events: Vec::new(), n_legs: 0, most };
+    let mut heard = Heard {
+        legs: vec![Vec::new(); balls.len()],
+        events: Vec::new(),
+        n_legs: 0,
+        most,
+        start: Instant::now(),
+    };
     let arena = Arena::new(&shot.card);
     let ends = arena.run(&balls, &mut heard);
 
     (proof.events, proof.legs) = (heard.events.len(), heard.n_legs);
     let cut = heard.has_heard_enough();
-    proof.for_ever = !cut && ends.iter().any(|end| matches!(end, BallEnd::Moving(_)));
+    let took = heard.start.elapsed();
+    proof.slippery = may_last;
+    let moving = !cut && ends.iter().any(|end| matches!(end, BallEnd::Moving(_)));
     proof.fault(!cut, "no end", || {
-        format!("after {} events and {} legs", heard.events.len(), heard.n_legs)
+        format!("after {} events, {} legs and {took:?}", heard.events.len(), heard.n_legs)
     });
-    proof.fault(!proof.for_ever || may_last, "moving", || "still, at the end".to_owned());
-    check_legs(&mut proof, &heard);
+    proof.fault(may_last || !moving, "moving", || "still, at the end".to_owned());
+    check_legs(&mut proof, &heard, cut);
     check_events(&mut proof, shot, &heard);
     if !cut {
         check_ends(&mut proof, shot, &heard, &ends);
@@ -168,10 +183,10 @@ fn may_last_for_ever(shot: &Shot, energy: f64) -> bool {
 }
 
 /// Legs are finite, in order, and each begins where and when the last one ended.
-fn check_legs(proof: &mut Proof, heard: &Heard) {
+fn check_legs(proof: &mut Proof, heard: &Heard, cut: bool) {
     for (place, legs) in heard.legs.iter().enumerate() {
         // A ball that did not move yet when listening ended has not been told of.
-        let whole = legs.first().map_or(heard.has_heard_enough(), |leg| leg.since == 0.0);
+        let whole = legs.first().map_or(cut, |leg| leg.since == 0.0);
         proof.fault(whole, "legs", || format!("ball {place} has no leg from the strike on"));
         for leg in legs {
             let (start, end) = (leg.course.motion(0.0), leg.course.motion(leg.length()));
@@ -243,19 +258,16 @@ fn check_ends(proof: &mut Proof, shot: &Shot, heard: &Heard, ends: &[BallEnd]) {
             event.ball == id || matches!(event.kind, EventKind::Contact(other) if other == id)
         };
         let last = heard.events.iter().rev().find(|event| is_of(event, ball.id));
-        let moved = legs.iter().any(|leg| !rests(leg));
+        let moved = legs.iter().rev().find(|leg| !rests(leg)).map(|leg| leg.until);
+        let stop = |event: &&Event| event.ball == ball.id && event.kind == EventKind::Stop;
+        let stopped = heard.events.iter().rev().find(stop).map(|event| event.time);
         let sound = match *end {
             BallEnd::Pocketed(pocket) => {
                 proof.pocketed += 1;
                 last.is_some_and(|event| event.kind == EventKind::Pocketed(pocket))
             }
             BallEnd::Rest(at) => {
-                let stopped = heard.events.iter().any(|event| {
-                    event.ball == ball.id
-                        && event.kind == EventKind::Stop
-                        && legs.iter().all(|leg| rests(leg) || leg.until <= event.time)
-                });
-                legs.last().is_some_and(|leg| rests(leg) && leg.end() == at) && (stopped || !moved)
+                legs.last().is_some_and(|leg| rests(leg) && leg.end() == at) && stopped >= moved
             }
             BallEnd::Moving(at) => at.is_finite(),
         };
@@ -344,7 +356,8 @@ fn check_again(proof: &mut Proof, shot: &Shot, heard: &Heard, ends: &[BallEnd]) 
         let near = (begins - ball.position).length() <= MOST_JUMP;
         proof.fault(finite && onward && near, "again", || format!("the path of {}", ball.id));
         for event in outcome.events.iter().filter(|event| event.ball == ball.id) {
-            let there = path.iter().any(|sample| {
+            let first = path.partition_point(|sample| sample.time < event.time);
+            let there = path.get(first).is_some_and(|sample| {
                 sample.time == event.time
                     && (sample.position - event.position).length() <= MOST_JUMP
             });

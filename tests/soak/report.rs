@@ -28,10 +28,10 @@ pub struct Report {
     pocketed: u64,
     legs: u64,
     events: Vec<u32>,
-    for_ever: u64,
+    slippery: u64,
     of_kind: [u64; CORPORA.len()],
     most_events: Largest,
-    most_events_for_ever: Largest,
+    most_slippery: Largest,
     most_legs: Largest,
     at_once: Largest,
     longest: Largest,
@@ -51,9 +51,9 @@ impl Report {
         self.legs += proof.legs as u64;
         self.of_kind[kind] += 1;
         let events = proof.events as f64;
-        if proof.for_ever {
-            self.for_ever += 1;
-            self.most_events_for_ever.see(events, seed);
+        if proof.slippery {
+            self.slippery += 1;
+            self.most_slippery.see(events, seed);
         } else {
             self.events.push(proof.events as u32);
             self.most_events.see(events, seed);
@@ -74,14 +74,14 @@ impl Report {
         self.balls += other.balls;
         self.pocketed += other.pocketed;
         self.legs += other.legs;
-        self.for_ever += other.for_ever;
+        self.slippery += other.slippery;
         self.events.extend(other.events);
         for (own, others) in self.of_kind.iter_mut().zip(other.of_kind) {
             *own += others;
         }
         for (own, others) in [
             (&mut self.most_events, other.most_events),
-            (&mut self.most_events_for_ever, other.most_events_for_ever),
+            (&mut self.most_slippery, other.most_slippery),
             (&mut self.most_legs, other.most_legs),
             (&mut self.at_once, other.at_once),
             (&mut self.longest, other.longest),
@@ -116,10 +116,10 @@ impl Report {
         println!(
             "  events           mean {mean:.1}, 99 % within {ninety_nine}, most {value} of {MOST_EVENTS} (seed {seed})"
         );
-        let Largest { value, seed } = self.most_events_for_ever;
+        let Largest { value, seed } = self.most_slippery;
         println!(
-            "  without an end   {} on tables without friction, most events {value} of {MOST_EVENTS_FOR_EVER} (seed {seed})",
-            self.for_ever
+            "  slippery tables  {} shots, most events {value} of {MOST_EVENTS_FOR_EVER} (seed {seed})",
+            self.slippery
         );
         let Largest { value, seed } = self.most_legs;
         println!(
