@@ -2,7 +2,7 @@
 //! ball overlaps another or a cushion by more than 1e-9 m, no energy is gained, no
 //! ball leaves the table, and there are not too many events.
 //!
-//!     cargo test --test soak                    a few thousand shots
+//!     cargo test --test soak                    a thousand shots
 //!     cargo test --test soak -- N [FIRST]       N shots, from seed FIRST on
 //!     cargo test --test soak -- SHOT.json       the one in this file
 //!
@@ -32,7 +32,7 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 /// How many shots a plain `cargo test` plays.
-const FEW: u64 = 2_000;
+const FEW: u64 = 1_000;
 
 /// So many failing shots are shown.
 const MOST_SHOWN: usize = 5;
