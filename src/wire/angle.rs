@@ -1,5 +1,7 @@
 //! Angles: degrees in forms, radians in the core.
 
+use super::text::parse;
+use super::value::Value;
 use crate::units::{degrees, radians};
 
 /// The degrees to write for an angle of `angle` rad: one that
@@ -13,13 +15,22 @@ use crate::units::{degrees, radians};
 pub fn degrees_for(angle: f64) -> f64 {
     let near = degrees(angle);
     let fits = |one: &f64| radians(*one) == angle;
-    let rounded = (0..15).filter_map(|digits| format!("{near:.digits$e}").parse::<f64>().ok());
+    let rounded = (0..15).filter_map(|digits| as_read(&format!("{near:.digits$e}")));
     // The two products and the two factors are each rounded once, which moves
     // the result by three units in the last place at most.
     let (up, down) = (near.next_up(), near.next_down());
     let neighbours = [near, up, down, up.next_up(), down.next_down()];
     let further = [neighbours[3].next_up(), neighbours[4].next_down()];
     rounded.chain(neighbours).chain(further).find(fits).unwrap_or(near)
+}
+
+/// The number that a form has where it says `text`: the reader of JSON is here
+/// anyhow, and the standard library's would come with 10 kB of powers of five.
+fn as_read(text: &str) -> Option<f64> {
+    match parse(text) {
+        Ok(Value::Number(number)) => Some(number),
+        _ => None,
+    }
 }
 
 #[cfg(test)]
