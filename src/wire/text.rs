@@ -41,17 +41,22 @@ pub fn compact(form: &impl Serialize) -> Result<String, Error> {
     String::from_utf8(bytes).map_err(|error| refuse(error.to_string()))
 }
 
-/// serde_json's compact style, but for whole numbers.
+/// serde_json's compact style, but for numbers: by the standard library, which is
+/// here anyhow for words. serde_json's own are the same but for whole ones, and
+/// come with 17 kB of powers of ten.
 struct Numbers;
 
 impl serde_json::ser::Formatter for Numbers {
     fn write_f64<W: ?Sized + io::Write>(&mut self, writer: &mut W, value: f64) -> io::Result<()> {
-        // From here on numbers are written with an exponent.
-        const PLAIN: f64 = 1e16;
-        if value.fract() == 0.0 && value.abs() < PLAIN {
-            return write!(writer, "{}", value as i64);
+        // Zero has no sign, and outside of these numbers are written with an exponent.
+        if value == 0.0 || (1e-5..1e16).contains(&value.abs()) {
+            return write!(writer, "{}", value + 0.0);
         }
-        serde_json::ser::CompactFormatter.write_f64(writer, value)
+        let text = format!("{value:e}");
+        match text.split_once('e') {
+            Some((digits, power)) if !power.starts_with('-') => write!(writer, "{digits}e+{power}"),
+            _ => writer.write_all(text.as_bytes()),
+        }
     }
 }
 
@@ -75,6 +80,40 @@ mod tests {
             let written = compact(&Value::from(number)).expect("a number is JSON");
             assert_eq!(written, text);
             assert_eq!(parse(text), Ok(Value::from(number)), "{text} is read exactly");
+        }
+    }
+
+    /// What is written here, and what serde_json would write, but for the point
+    /// that it gives to whole numbers.
+    fn both(number: f64) -> (String, String) {
+        let written = compact(&Value::from(number)).expect("a number is JSON");
+        let theirs = serde_json::to_string(&number).expect("finite");
+        (written, theirs.strip_suffix(".0").unwrap_or(&theirs).to_owned())
+    }
+
+    #[test]
+    fn numbers_look_as_serde_json_writes_them() {
+        let all = (1..400_000_u64).map(|k| f64::from_bits(k.wrapping_mul(0x9e37_79b9_7f4a_7c15)));
+        // Whatever a form holds lies far inside.
+        for number in all.filter(|number| (1e-12..1e12).contains(&number.abs())) {
+            let (written, theirs) = both(number);
+            assert_eq!(written, theirs, "{number:e}");
+        }
+        for power in -323..=308 {
+            let (written, theirs) = both(format!("1e{power}").parse().expect("a number"));
+            assert_eq!(written, theirs, "ten to the {power}");
+        }
+    }
+
+    /// The only difference: of two last digits that are equally near, as a few are
+    /// for powers of two, serde_json takes the even one.
+    #[test]
+    fn powers_of_two_are_as_short_as_serde_json_writes_them() {
+        for power in -1074..1024 {
+            let number = libm::scalbn(1.0, power);
+            let (written, theirs) = both(number);
+            assert_eq!(written.len(), theirs.len(), "{written} for {theirs}");
+            assert_eq!(parse(&written), Ok(Value::from(number)), "{written} is exact");
         }
     }
 

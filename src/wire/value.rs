@@ -6,7 +6,7 @@
 //! still a NaN here, to be refused by name, and not a null.
 
 use crate::error::Error;
-use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Unexpected, Visitor};
+use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use std::fmt;
 
@@ -172,6 +172,9 @@ pub(super) fn shorten(text: &str) -> String {
     short
 }
 
+/// What a form may hold, in words.
+const TAKEN: &str = "a number, a text, true or false, a list or a plain object";
+
 struct Seed<'a>(&'a mut Filling);
 
 impl<'de> DeserializeSeed<'de> for Seed<'_> {
@@ -210,7 +213,7 @@ impl<'de> Visitor<'de> for Seed<'_> {
     type Value = Value;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a number, a text, true or false, a list or a plain object")
+        f.write_str(TAKEN)
     }
 
     fn visit_unit<E>(self) -> Result<Value, E> {
@@ -241,7 +244,9 @@ impl<'de> Visitor<'de> for Seed<'_> {
     }
 
     fn visit_bytes<E: serde::de::Error>(self, bytes: &[u8]) -> Result<Value, E> {
-        Err(E::invalid_type(Unexpected::Other(&format!("{} raw bytes", bytes.len())), &self))
+        // Not `invalid_type`: it can tell of floats, so all of serde_json's own
+        // writing of them would come along.
+        Err(E::custom(format_args!("invalid type: {} raw bytes, expected {TAKEN}", bytes.len())))
     }
 
     fn visit_seq<A: SeqAccess<'de>>(mut self, mut source: A) -> Result<Value, A::Error> {
