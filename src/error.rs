@@ -43,18 +43,26 @@ pub enum Error {
     },
 }
 
+// Cold, because a form is read much more often than it is refused: what leads
+// here is then compiled to be small.
 impl Error {
     /// An [`Error::OutOfRange`].
+    #[cold]
+    #[inline(never)]
     pub fn out_of_range(field: impl Into<String>, value: f64, rule: impl Into<String>) -> Self {
         Self::OutOfRange { field: field.into(), value, rule: rule.into() }
     }
 
     /// An [`Error::Invalid`].
+    #[cold]
+    #[inline(never)]
     pub fn invalid(field: impl Into<String>, rule: impl Into<String>) -> Self {
         Self::Invalid { field: field.into(), rule: rule.into() }
     }
 
     /// An [`Error::Malformed`].
+    #[cold]
+    #[inline(never)]
     pub fn malformed(field: impl Into<String>, rule: impl Into<String>) -> Self {
         Self::Malformed { field: field.into(), rule: rule.into() }
     }
@@ -82,6 +90,8 @@ impl Error {
     /// The same error with `prefix` put before the path of its field, so that a
     /// part can be checked without knowing where in a form it stands.
     #[must_use]
+    #[cold]
+    #[inline(never)]
     pub fn within(mut self, prefix: &str) -> Self {
         match &mut self {
             Self::OutOfRange { field, .. }

@@ -1,4 +1,7 @@
 //! The one strict reader: fields by name, each with its type, nothing else.
+//!
+//! What every field passes through is kept out of line: with some sixty fields,
+//! a copy at each would be a good part of the whole program.
 
 use super::value::{Value, join, or_form, shorten};
 use crate::error::Error;
@@ -45,6 +48,7 @@ impl<'a> Form<'a> {
         Ok(form)
     }
 
+    #[inline(never)]
     fn of(value: &'a Value, path: &str, known: &'static [&'static str]) -> Result<Self, Error> {
         let Value::Fields(fields) = value else {
             let rule = format!("must be an object with {}, not {}", known.join(", "), value.kind());
@@ -53,6 +57,7 @@ impl<'a> Form<'a> {
         Ok(Self { path: path.to_owned(), fields, known })
     }
 
+    #[inline(never)]
     fn refuse_unknown(&self) -> Result<(), Error> {
         match self.fields.iter().find(|(name, _)| !self.known.contains(&name.as_str())) {
             Some((name, _)) => {
@@ -64,11 +69,13 @@ impl<'a> Form<'a> {
     }
 
     /// The path of one of its fields.
+    #[inline(never)]
     pub fn path_of(&self, name: &str) -> String {
         join(&self.path, name)
     }
 
     /// What the field holds, null included; `None` if it was not given.
+    #[inline(never)]
     fn given(&self, name: &str) -> Option<&'a Value> {
         debug_assert!(self.known.contains(&name), "{name} is read but not listed as known");
         self.fields.iter().find(|(other, _)| other == name).map(|(_, value)| value)
@@ -78,6 +85,7 @@ impl<'a> Form<'a> {
     ///
     /// # Errors
     /// [`Error::Malformed`] if it is missing.
+    #[inline(never)]
     pub fn value(&self, name: &str) -> Result<&'a Value, Error> {
         self.given(name).ok_or_else(|| Error::malformed(self.path_of(name), "must be given"))
     }
@@ -98,6 +106,7 @@ impl<'a> Form<'a> {
     /// # Errors
     /// [`Error::Malformed`] if missing or no number, [`Error::OutOfRange`] if
     /// NaN or infinite.
+    #[inline(never)]
     pub fn number(&self, name: &str) -> Result<f64, Error> {
         number(self.value(name)?, &self.path_of(name))
     }
@@ -159,6 +168,7 @@ impl<'a> Form<'a> {
     ///
     /// # Errors
     /// [`Error::Malformed`] if missing or anything else.
+    #[inline(never)]
     pub fn text(&self, name: &str) -> Result<&'a str, Error> {
         match self.value(name)? {
             Value::Text(text) => Ok(text),
@@ -212,6 +222,7 @@ impl<'a> Form<'a> {
 ///
 /// # Errors
 /// As [`Form::number`].
+#[inline(never)]
 pub fn number(value: &Value, path: &str) -> Result<f64, Error> {
     match value {
         Value::Number(number) if number.is_finite() => Ok(number + 0.0),
@@ -221,11 +232,15 @@ pub fn number(value: &Value, path: &str) -> Result<f64, Error> {
 }
 
 /// What to say of a form or link that a later version made.
+#[cold]
+#[inline(never)]
 pub(super) fn newer(field: String, found: f64) -> Error {
     let rule = "made by a newer version of this page: reload the page to get that version";
     Error::Version { field, found, rule: rule.to_owned() }
 }
 
+#[cold]
+#[inline(never)]
 fn wrong_kind(field: String, wanted: &str, found: &Value) -> Error {
     Error::malformed(field, format!("must be {wanted}, not {}", found.kind()))
 }

@@ -125,6 +125,8 @@ struct Filling {
 }
 
 impl Filling {
+    #[cold]
+    #[inline(never)]
     fn refuse(&self, rule: impl Into<String>) -> Error {
         let mut path = String::new();
         for step in &self.path {
@@ -133,10 +135,12 @@ impl Filling {
                 Step::Entry(idx) => format!("{path}[{idx}]"),
             };
         }
-        Error::malformed(or_form(path), rule)
+        Error::malformed(or_form(&path), rule)
     }
 
     /// Notes a refusal at the present path, and gives what the source wants to hear.
+    #[cold]
+    #[inline(never)]
     fn stop<E: serde::de::Error>(&mut self, rule: impl Into<String>) -> E {
         let refusal = self.refuse(rule);
         let text = refusal.to_string();
@@ -146,6 +150,7 @@ impl Filling {
 }
 
 /// The path of a field inside the part at `path`.
+#[inline(never)]
 pub(super) fn join(path: &str, name: &str) -> String {
     let plain = !name.is_empty() && name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_');
     match (path.is_empty(), plain) {
@@ -156,12 +161,13 @@ pub(super) fn join(path: &str, name: &str) -> String {
 }
 
 /// `path`, or a word for the whole form.
-pub(super) fn or_form(path: impl Into<String>) -> String {
-    let path = path.into();
-    if path.is_empty() { "form".to_owned() } else { path }
+pub(super) fn or_form(path: &str) -> String {
+    if path.is_empty() { "form".to_owned() } else { path.to_owned() }
 }
 
 /// The beginning of a text of unknown length and content, fit for a message.
+#[cold]
+#[inline(never)]
 pub(super) fn shorten(text: &str) -> String {
     const MOST: usize = 160;
     let mut short: String =

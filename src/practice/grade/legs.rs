@@ -1,4 +1,6 @@
 //! A path as nodes and legs: the common form of a call and of what happened.
+//!
+//! What the grade asks for again and again is kept out of line, for size.
 
 use crate::practice::{Call, CuePath};
 use crate::table::{Rail, TableCard, diamonds_on};
@@ -87,6 +89,7 @@ impl Route {
     }
 
     /// Where a node is, m.
+    #[inline(never)]
     pub fn node(&self, node: usize) -> DVec2 {
         self.curve[self.place(node)]
     }
@@ -143,11 +146,13 @@ fn tame(point: DVec2) -> DVec2 {
 }
 
 /// Length of a polyline, m.
+#[inline(never)]
 pub(super) fn length_of(line: &[DVec2]) -> f64 {
     line.windows(2).map(|pair| pair[0].distance(pair[1])).sum()
 }
 
 /// Distance of `point` from a polyline of one point or more, m.
+#[inline(never)]
 pub(super) fn distance_to(line: &[DVec2], point: DVec2) -> f64 {
     let ends = line.iter().map(|corner| corner.distance(point));
     let between = line.windows(2).filter_map(|pair| {

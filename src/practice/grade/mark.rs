@@ -175,7 +175,8 @@ impl Mark {
         Self { value: 100.0 * (earned / weights) * left, terms, factors }
     }
 
-    /// How many points of the mark a subject cost.
+    /// How many points of the mark a subject cost. Out of line, for size.
+    #[inline(never)]
     pub fn loss(&self, subject: Subject) -> f64 {
         let weights: f64 = self.terms.iter().map(|term| term.weight).sum();
         let term = self.terms.iter().find(|term| term.subject == subject);
