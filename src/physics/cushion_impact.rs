@@ -24,7 +24,7 @@ pub(super) struct Precision {
 /// differed by more than 4e-9 of the ball's speed from the same run with steps held to
 /// 1e-13 and slips followed to 1e-10).
 pub(super) const USUAL: Precision =
-    Precision { tolerance: 1e-9, no_slip: 1e-9, finish: 2e-10, creep: 2e-4 };
+    Precision { tolerance: 1e-9, no_slip: 1e-9, finish: 2e-10, creep: 1e-4 };
 
 /// Most impulse of a step during which the ball is held off the bed: friction there
 /// may come back at any time. (No table's frictions do that.)

@@ -18,7 +18,7 @@ const TURN_ERROR: f64 = 0.05;
 const BEND_ERROR: f64 = 0.05;
 
 /// Above this share of the ball's speed a slip no longer creeps.
-const CREEPS_BELOW: f64 = 1e-4;
+const CREEPS_BELOW: f64 = 1e-5;
 
 /// Below this one its direction is of no account.
 const SETTLES_BELOW: f64 = 1e-8;
