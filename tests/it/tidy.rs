@@ -38,7 +38,8 @@ fn files(folders: &[&str]) -> Vec<File> {
         for entry in fs::read_dir(&folder).expect("a folder of the project") {
             let path = entry.expect("an entry").path();
             let name = path.file_name().and_then(|name| name.to_str()).expect("a plain name");
-            if ["pkg", "node_modules", "package-lock.json"].contains(&name) {
+            if ["pkg", "node_modules", "target", "Cargo.lock", "package-lock.json"].contains(&name)
+            {
                 continue;
             }
             if path.is_dir() {
