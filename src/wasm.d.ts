@@ -40,6 +40,15 @@ export interface Outcome {
   paths: Record<string, [t: number, x: number, y: number][]>;
 }
 
+/** Five numbers a stroke, as in a shot: azimuth, elevation, speed, side, height. At most 4096 strokes. */
+export type Strokes = Float64Array;
+/**
+ * Three numbers for each ball in the shot's order, stroke by stroke: x, y, and the pocket it fell into (0 head-right,
+ * 1 head-left, 2 foot-right, 3 foot-left, 4 side-right, 5 side-left), or -1 at rest, -2 still moving.
+ * A ball that fell is told at the middle of the hole.
+ */
+export type Ends = Float64Array;
+
 /** See schema/item.schema.json. */
 export interface Item { version: 1; kind: "read"; model: number; level: number; seed?: number | null; shot: Shot }
 export interface CallPoint { x: number; y: number; rail?: RailName | null }

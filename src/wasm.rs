@@ -48,12 +48,33 @@ impl From<Error> for Refusal {
     }
 }
 
+/// The browser's own copy of something from JavaScript, which runs no code any more.
+fn copied(value: &JsValue, name: &str) -> Result<JsValue, Error> {
+    structured_clone(value).map_err(|error| {
+        Error::malformed(name, format!("cannot be copied: {}", String::from(error.message())))
+    })
+}
+
 /// An object from JavaScript, as the strict reader takes it.
 fn taken(value: &JsValue) -> Result<Value, Error> {
-    let copy = structured_clone(value).map_err(|error| {
-        Error::malformed("form", format!("cannot be copied: {}", String::from(error.message())))
-    })?;
-    Value::fill(Deserializer::from(copy))
+    Value::fill(Deserializer::from(copied(value, "form")?))
+}
+
+/// An array of numbers from JavaScript; `check` sees its length before it is copied
+/// into the core.
+fn taken_numbers(
+    value: &JsValue,
+    name: &str,
+    check: fn(usize) -> Result<(), Error>,
+) -> Result<Vec<f64>, Error> {
+    let malformed = || Error::malformed(name, "must be a Float64Array");
+    if !value.is_instance_of::<Float64Array>() {
+        return Err(malformed());
+    }
+    // A class that extends the array may lie about its length; a copy is a plain array.
+    let copy: Float64Array = copied(value, name)?.dyn_into().map_err(|_| malformed())?;
+    check(copy.length() as usize)?;
+    Ok(copy.to_vec())
 }
 
 /// A text from JavaScript, measured before it is copied.
@@ -113,6 +134,20 @@ pub fn play_packed(
     #[wasm_bindgen(unchecked_param_type = "Shot")] shot: &JsValue,
 ) -> Result<Float64Array, Refusal> {
     Ok(Float64Array::from(wire::play_packed(&taken(shot)?)?.as_slice()))
+}
+
+/// Plays many strokes on the layout of one shot, whose own stroke is left alone, and
+/// gives only where the balls end.
+///
+/// # Errors
+/// If the shot or one of the strokes is not sound.
+#[wasm_bindgen(unchecked_return_type = "Ends")]
+pub fn ends(
+    #[wasm_bindgen(unchecked_param_type = "Shot")] shot: &JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Strokes")] strokes: &JsValue,
+) -> Result<Float64Array, Refusal> {
+    let strokes = taken_numbers(strokes, "strokes", wire::check_strokes)?;
+    Ok(Float64Array::from(wire::ends(&taken(shot)?, &strokes)?.as_slice()))
 }
 
 /// Version of the physical model.

@@ -6,7 +6,7 @@
 
 use js_sys::{Error, Float64Array, Function, JSON, Reflect};
 use leaveline::wasm::{
-    deal, fresh_seed, grade, levels, make_link, model_version, open_item, open_link, play,
+    deal, ends, fresh_seed, grade, levels, make_link, model_version, open_item, open_link, play,
     play_packed, play_text, point_at, snap,
 };
 use leaveline::wire::{Value, parse};
@@ -109,6 +109,69 @@ fn packed_numbers_are_a_copy_that_outlives_the_modules_memory() {
         assert!(play_packed(&shot).is_ok(), "later shots write elsewhere");
     }
     assert_eq!(packed.to_vec(), before, "nothing moved under it");
+}
+
+#[test]
+fn ends_are_those_of_the_outcome() {
+    let shot = script("return item.shot;");
+    let strokes = script("return new Float64Array([120, 0, 3, 0, 0, 26.6, 0, 1.8, 0, -0.3]);");
+    let told = ends(&shot, &strokes).ok().expect("legal").to_vec();
+    let outcome = parse(OUTCOME).expect("JSON");
+    let Value::Fields(fields) = outcome else { panic!("an object") };
+    let (_, balls) = fields.iter().find(|(name, _)| name == "balls").expect("balls");
+    let Value::List(balls) = balls else { panic!("a list") };
+    assert_eq!(told.len(), 2 * balls.len() * 3, "three numbers a ball and stroke");
+    let number = |ball: &Value, name: &str| match ball {
+        Value::Fields(fields) => fields.iter().find(|(other, _)| other == name).cloned(),
+        _ => None,
+    };
+    for (ball, row) in balls.iter().zip(told[3 * balls.len()..].chunks(3)) {
+        for (name, value) in [("x", row[0]), ("y", row[1])] {
+            let Some((_, Value::Number(place))) = number(ball, name) else { continue };
+            assert_eq!(value, place, "{name} to the last bit");
+        }
+        let fell = number(ball, "pocket").is_some();
+        assert_eq!(row[2] >= 0.0, fell, "whether it fell");
+    }
+}
+
+#[test]
+fn strokes_are_an_array_of_numbers_and_nothing_else() {
+    let shot = script("return item.shot;");
+    let message = |body: &str| match ends(&shot, &script(body)) {
+        Ok(told) => panic!("{body} was accepted: {told:?}"),
+        Err(refusal) => String::from(refusal.unchecked_into::<Error>().message()),
+    };
+    let length = "must be 5 numbers for each of 1 to 4096 strokes";
+    for no_numbers in [
+        "[26.6, 0, 1.8, 0, 0]",
+        "null",
+        "new Float32Array(5)",
+        "{ length: 5 }",
+        "Object.create(new Float64Array(5))",
+    ] {
+        let refusal = message(&format!("return {no_numbers};"));
+        assert_eq!(refusal, "strokes: must be a Float64Array", "{no_numbers}");
+    }
+    assert_eq!(
+        message("return new (class extends Float64Array { get length() { return 5; } })(7);"),
+        format!("strokes.length is 7: {length}"),
+        "its true length, whatever it says"
+    );
+    let gone = message(
+        "const gone = new Float64Array(5); structuredClone(gone.buffer, { transfer: [gone.buffer] });
+         return gone;",
+    );
+    assert!(gone.starts_with("strokes: cannot be copied: "), "given away: {gone}");
+    assert_eq!(
+        message("return new Float64Array([26.6, 0, 1.8, 0, NaN]);"),
+        "strokes[0].height is NaN: must be a finite number",
+        "read as strictly as a form"
+    );
+    let part = script("return new Float64Array([9, 26.6, 0, 1.8, 0, -0.3, 9]).subarray(1, 6);");
+    let whole = script("return new Float64Array([26.6, 0, 1.8, 0, -0.3]);");
+    let told = |strokes: &JsValue| ends(&shot, strokes).ok().expect("legal").to_vec();
+    assert_eq!(told(&part), told(&whole), "a part of a longer buffer");
 }
 
 #[test]

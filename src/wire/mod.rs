@@ -9,6 +9,7 @@
 
 mod angle;
 mod boundary;
+mod ends;
 mod item;
 mod judgement;
 mod link;
@@ -27,6 +28,7 @@ pub use boundary::{
     OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
     play_text, point_at, snap,
 };
+pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,
     read_position, write_call, write_item, write_point,

@@ -84,7 +84,8 @@ fn rail_number(rail: Rail) -> f64 {
     }
 }
 
-fn pocket_number(pocket: PocketId) -> f64 {
+/// The number of a pocket.
+pub(super) fn pocket_number(pocket: PocketId) -> f64 {
     match pocket {
         PocketId::HeadRight => 0.0,
         PocketId::HeadLeft => 1.0,

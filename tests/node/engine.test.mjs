@@ -26,6 +26,19 @@ test('packed numbers tell the same as the outcome', async () => {
   assert.deepEqual([...packed.slice(-samples.length)], samples);
 });
 
+test('ends tell where the balls of the outcome are, stroke by stroke', async () => {
+  const shot = await readJson('www/schema/shot.example.json');
+  const { balls } = await readJson('www/schema/outcome.example.json');
+  const { azimuth, elevation, speed, side, height } = shot.stroke;
+  const told = core.ends(shot, new Float64Array([90, 0, 1, 0, 0, azimuth, elevation, speed, side, height]));
+  assert.equal(told.length, 2 * 3 * balls.length);
+  const rows = balls.map((_, k) => [...told.slice(3 * (balls.length + k)).slice(0, 3)]);
+  for (const [k, { state, x, y }] of balls.entries()) {
+    if (state === 'rest') assert.deepEqual(rows[k], [x, y, -1]);
+    else assert.ok(rows[k][2] >= 0, `${rows[k]} fell`);
+  }
+});
+
 for (const { deal, item, call, grade } of golden) {
   test(`level ${deal.level} is dealt and graded as natively`, () => {
     const question = core.deal(deal);

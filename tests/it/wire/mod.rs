@@ -1,6 +1,7 @@
 //! The open forms: round trips, schemas, links, and what is refused.
 
 mod boundary;
+mod ends;
 mod fuzzed;
 mod hostile;
 mod links;
