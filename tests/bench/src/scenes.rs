@@ -4,10 +4,12 @@ use glam::DVec2;
 use leaveline::BallId;
 use leaveline::physics::{EventKind, PlacedBall, Shot, Stroke, play};
 use leaveline::table::{TableCard, TableSize};
+use leaveline::units::radians;
+use leaveline::wire::{Value, degrees_for, write_shot};
 
 /// Strokes of a scene. One stroke played over and over would teach the processor its
 /// branches; a map plays many that differ a little, and so does a scene.
-const N_STROKES: usize = 64;
+pub const N_STROKES: usize = 64;
 
 /// By how much the direction of the strokes differs from the scene's own, rad.
 const DIRECTION: f64 = 0.1 * std::f64::consts::PI / 180.0;
@@ -66,7 +68,10 @@ impl Scene {
         let share = |k: usize, step: f64| 2.0 * (k as f64 * step).fract() - 1.0;
         let strokes = (0..N_STROKES)
             .map(|k| Stroke {
-                azimuth: stroke.azimuth + DIRECTION * share(k, 0.618_033_988_749_894_9),
+                // Through degrees: a stroke that a form can say.
+                azimuth: radians(degrees_for(
+                    stroke.azimuth + DIRECTION * share(k, 0.618_033_988_749_894_9),
+                )),
                 speed: stroke.speed * (1.0 + SPEED * share(k, 0.754_877_666_246_692_7)),
                 ..stroke
             })
@@ -77,6 +82,26 @@ impl Scene {
     /// The scene's layout with the stroke at `place`.
     pub fn shot_at(&self, place: usize) -> Shot {
         Shot { stroke: self.strokes[place], ..self.shot.clone() }
+    }
+
+    /// How many times its strokes are played in one call that is measured: so often
+    /// that reading the layout does not count, and what a clock cannot tell does not.
+    pub fn times(&self) -> usize {
+        if matches!(self.promise, Promise::AtLeast { .. }) { 1 } else { 16 }
+    }
+
+    /// Its layout as a form.
+    pub fn form(&self) -> Value {
+        write_shot(&self.shot)
+    }
+
+    /// Its strokes so many times over, as numbers for `ends`.
+    pub fn numbers(&self, times: usize) -> Vec<f64> {
+        let once = self.strokes.iter().flat_map(|stroke| {
+            let (azimuth, elevation) = (degrees_for(stroke.azimuth), degrees_for(stroke.elevation));
+            [azimuth, elevation, stroke.speed, stroke.side, stroke.height]
+        });
+        once.collect::<Vec<_>>().repeat(times)
     }
 
     /// What happens in each of the shots.
@@ -195,7 +220,7 @@ pub fn scenes() -> [Scene; 5] {
 
 /// A stroke with the cue level; the azimuth in degrees.
 fn level(azimuth: f64, speed: f64, side: f64, height: f64) -> Stroke {
-    Stroke { azimuth: leaveline::units::radians(azimuth), elevation: 0.0, speed, side, height }
+    Stroke { azimuth: radians(azimuth), elevation: 0.0, speed, side, height }
 }
 
 /// The cue ball first, then the others by number.
