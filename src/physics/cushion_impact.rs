@@ -24,14 +24,11 @@ pub(super) struct Precision {
 /// differed by more than 4e-9 of the ball's speed from the same run with steps held to
 /// 1e-13 and slips followed to 1e-10).
 pub(super) const USUAL: Precision =
-    Precision { tolerance: 1e-9, no_slip: 1e-9, finish: 2e-10, creep: 1e-4 };
+    Precision { tolerance: 5e-10, no_slip: 1e-9, finish: 2e-10, creep: 1e-4 };
 
 /// Most impulse of a step during which the ball is held off the bed: friction there
 /// may come back at any time. (No table's frictions do that.)
-const LONGEST_EVEN_STEP: f64 = 0.02;
-
-/// A step of a series that does not end goes no further than this.
-const LONGEST_STEP: f64 = 50.0;
+const LONGEST_LIFTED: f64 = 0.02;
 
 /// An impact takes some ten steps, and up to a few thousand where a slip creeps
 /// to its end; one that has not ended after this many is jammed under the nose,
@@ -141,63 +138,53 @@ impl Impact<'_> {
 
     /// Goes one step, up to the end of the impact, or to where a hold breaks.
     fn advance(&mut self, moment: &Moment) {
-        let (course, longest) = self.course(moment);
-        let mut reach = course.reach(self.precision.tolerance).min(longest);
+        let course = self.course(moment);
+        let mut reach = course.reach(self.precision.tolerance);
+        let mut slips = course.slips(reach);
         // A slip that all but vanishes on the way turns the other way in the series,
         // which in truth it does not.
-        while moment.turns_back(&course.slips(reach)) {
+        while moment.turns_back(&slips) {
             reach *= 0.5;
+            slips = course.slips(reach);
         }
+        let longest = reach;
         let (reach, breaks) = match self.first_break(&course, moment, reach) {
             Some(time) => (time, true),
             None => (reach, false),
         };
         let end = self.pass(&course, reach);
-        self.slips = course.slips(end);
+        self.slips = if end == longest { slips } else { course.slips(end) };
         if breaks && end == reach || self.loses_a_slip(moment) {
             self.choose_grips();
         }
     }
 
-    /// The course from here, and how long it holds.
-    fn course(&self, moment: &Moment) -> (SlipCourse, f64) {
-        let contacts = self.contacts;
-        let mut slips = moment.slips;
-        let nil = |slip: DVec2| slip.length() <= self.precision.no_slip;
-        let even = |longest| (SlipCourse::even(contacts, &slips, &moment.rates), longest);
-        let alone =
-            |slipping| (SlipCourse::one_slips(contacts, &moment.slips, slipping), LONGEST_STEP);
+    /// The course from here.
+    fn course(&self, moment: &Moment) -> SlipCourse {
+        let (contacts, slips) = (self.contacts, &moment.slips);
+        let nil =
+            |slip: DVec2| slip.length_squared() <= self.precision.no_slip * self.precision.no_slip;
         let pressed = moment.frictions.bed_press > 0.0;
+        let even = || SlipCourse::even(contacts, slips, &moment.rates);
+        let lifted = || even().no_longer_than(LONGEST_LIFTED);
+        let alone = |slipping| SlipCourse::one_slips(contacts, slips, slipping);
         match (moment.nose, moment.bed) {
             (Grip::Slips(_), Grip::Follows(_)) if !nil(slips.nose) => alone(Slipping::Nose),
             // From nil, a slip that is alone grows straight.
-            (_, Grip::Follows(_)) => even(LONGEST_STEP),
-            (Grip::Follows(_), Grip::Slips(_)) if !pressed => even(LONGEST_EVEN_STEP),
-            (Grip::Follows(_), Grip::Slips(_)) if nil(slips.bed) => even(LONGEST_STEP),
+            (_, Grip::Follows(_)) => even(),
+            (Grip::Follows(_), Grip::Slips(_)) if !pressed => lifted(),
+            (Grip::Follows(_), Grip::Slips(_)) if nil(slips.bed) => even(),
             (Grip::Follows(_), Grip::Slips(_)) => alone(Slipping::Bed),
             (Grip::Slips(_), Grip::Slips(_)) => match (nil(slips.nose), nil(slips.bed)) {
-                (true, true) => even(LONGEST_STEP),
-                (true, false) if !pressed => even(LONGEST_EVEN_STEP),
+                (true, true) => even(),
+                (true, false) if !pressed => lifted(),
                 (false, _) if !pressed => alone(Slipping::NoseAlone),
-                (false, false) => {
-                    let at_nose = slips.nose.length_squared() < slips.bed.length_squared();
-                    let course = if at_nose {
-                        SlipCourse::both_slip::<true>(contacts, &slips)
-                    } else {
-                        SlipCourse::both_slip::<false>(contacts, &slips)
-                    };
-                    (course, LONGEST_STEP)
+                (true, false) => SlipCourse::one_starts::<false>(contacts, slips, &moment.rates),
+                (false, true) => SlipCourse::one_starts::<true>(contacts, slips, &moment.rates),
+                (false, false) if slips.nose.length_squared() < slips.bed.length_squared() => {
+                    SlipCourse::both_slip::<true>(contacts, slips)
                 }
-                (nose_starts, _) => {
-                    let course = if nose_starts {
-                        slips.nose = DVec2::ZERO;
-                        SlipCourse::one_starts::<false>(contacts, &slips, &moment.rates)
-                    } else {
-                        slips.bed = DVec2::ZERO;
-                        SlipCourse::one_starts::<true>(contacts, &slips, &moment.rates)
-                    };
-                    (course, LONGEST_STEP)
-                }
+                (false, false) => SlipCourse::both_slip::<false>(contacts, slips),
             },
         }
     }

@@ -20,7 +20,12 @@ pub(super) struct SlipCourse {
     pace: Series,
     /// Speed into the cushion.
     speed: Series,
+    /// Up to here the law that it follows is sure to hold.
+    longest: f64,
 }
+
+/// A step goes no further than this, even of a series that does not end.
+const LONGEST_STEP: f64 = 50.0;
 
 /// Which contact slips, where the other one does not resist as it slips.
 #[derive(Clone, Copy, PartialEq)]
@@ -75,8 +80,9 @@ impl SlipCourse {
     /// Both slip, and the ball presses on the bed. The impulse passes at the pace
     /// of the slip at the nose or at the bed.
     pub fn both_slip<const AT_NOSE: bool>(contacts: &Contacts, slips: &Slips) -> Self {
-        let mut law = Frictions::<AT_NOSE>::new(contacts, slips);
-        Self::start(slips).follow(contacts, &mut law)
+        let mut course = Self::start(slips);
+        course.follow(contacts, &mut Frictions::<AT_NOSE>::new(contacts, slips));
+        course
     }
 
     /// Both slip, one of them from nil, the impulse passing at the pace of the
@@ -86,17 +92,29 @@ impl SlipCourse {
         slips: &Slips,
         rates: &Slips,
     ) -> Self {
-        let mut law = Start::<AT_NOSE>::new(contacts, slips, rates);
-        Self::start(slips).follow(contacts, &mut law)
+        let nil = DVec2::ZERO;
+        let slips =
+            &if AT_NOSE { Slips { bed: nil, ..*slips } } else { Slips { nose: nil, ..*slips } };
+        let mut course = Self::start(slips);
+        course.follow(contacts, &mut Start::<AT_NOSE>::new(contacts, slips, rates));
+        course
     }
 
     /// One slips. The impulse passes at the pace of its slip.
     pub fn one_slips(contacts: &Contacts, slips: &Slips, slipping: Slipping) -> Self {
-        Self::start(slips).follow(contacts, &mut LoneSlip::new(contacts, slipping))
+        let mut course = Self::start(slips);
+        course.follow(contacts, &mut LoneSlip::new(contacts, slipping));
+        course
     }
 
     fn start(slips: &Slips) -> Self {
-        let mut course = Self { nose: NO_PAIRS, bed: NO_PAIRS, pace: NO_SERIES, speed: NO_SERIES };
+        let mut course = Self {
+            nose: NO_PAIRS,
+            bed: NO_PAIRS,
+            pace: NO_SERIES,
+            speed: NO_SERIES,
+            longest: LONGEST_STEP,
+        };
         course.nose[0] = pair_of(slips.nose);
         course.bed[0] = pair_of(slips.bed);
         course
@@ -110,7 +128,7 @@ impl SlipCourse {
     }
 
     #[inline(always)]
-    fn follow(mut self, contacts: &Contacts, law: &mut impl Law) -> Self {
+    fn follow(&mut self, contacts: &Contacts, law: &mut impl Law) {
         for_each_order!(|K| {
             let rates = law.rates(&self.nose, &self.bed, K);
             self.pace[K] = rates.pace;
@@ -118,13 +136,17 @@ impl SlipCourse {
             self.bed[K + 1] = rates.bed * both(NEXT[K]);
         });
         self.add_speed(contacts);
-        self
     }
 
-    /// How far the series go for an error of `tolerance`.
+    /// The same, but sure to hold only up to `longest`.
+    pub fn no_longer_than(self, longest: f64) -> Self {
+        Self { longest, ..self }
+    }
+
+    /// How far the series go for an error of `tolerance`, and the law holds.
     pub fn reach(&self, tolerance: f64) -> f64 {
         let size = |k: usize| sum(self.nose[k].abs() + self.bed[k].abs());
-        reach(size(ORDER - 1), size(ORDER), tolerance)
+        reach(size(ORDER - 1), size(ORDER), tolerance).min(self.longest)
     }
 
     /// The slips at `t`.
