@@ -7,7 +7,7 @@ use super::cluster::{Pair, impact_together};
 use super::gap::{BEHIND, TOUCH};
 use super::rest::{RESTING_SPEED, Touch, stop_closing};
 use crate::ball::BallMotion;
-use crate::table::{BallContact, Surface, TableShape};
+use crate::table::{BallContact, Cloth, Surface, TableShape};
 use glam::DVec2;
 
 /// Most rounds in which impacts of one moment set off others at that moment. A
@@ -45,6 +45,8 @@ pub(super) struct Laws<'a> {
     pub ball: &'a BallContact,
     /// Ball on cushion.
     pub cushion: &'a CushionLaw,
+    /// Ball on cloth.
+    pub cloth: &'a Cloth,
 }
 
 /// Two things of a cluster that met.
@@ -123,7 +125,7 @@ impl Contacts {
                 break;
             }
         }
-        stop_closing(motions, &self.touches());
+        stop_closing(motions, &self.touches(), self.radius, laws.cloth);
         met
     }
 

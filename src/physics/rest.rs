@@ -7,10 +7,10 @@
 //! ball's course is short and is drawn up anew until the slip is gone.
 
 use super::gap::{NO_PRESS, STILL, TOUCH};
-use super::motion::{Course, slip};
-use crate::ball::{BallMotion, Phase};
+use super::motion::{Course, NO_SPEED, rolling_spin, slip};
+use crate::ball::{BallId, BallMotion, Phase};
 use crate::table::Cloth;
-use glam::DVec2;
+use glam::{DVec2, DVec3};
 
 /// Two things close slower than this without bouncing, m/s (tuning choice).
 pub(super) const RESTING_SPEED: f64 = 1e-4;
@@ -21,6 +21,20 @@ const SHORTEST: f64 = 1e-4;
 /// By what share a pressed ball's slip, or its speed if it rolls, may fall during
 /// one course (tuning choice).
 const KEPT_SHARE: f64 = 0.1;
+
+/// Contacts that close slower than this are taken for stopped, m/s (tuning choice:
+/// rounding).
+const NO_CLOSING: f64 = 1e-13;
+
+/// Most sweeps over a cluster's contacts (tuning choice: the error of a row of
+/// sixteen balls between two rails falls by a thirtieth in each).
+const MOST_SWEEPS: u32 = 2000;
+
+/// Acceleration of a sliding ball's centre for each unit of force and mass.
+const SLIDES: f64 = 1.0;
+
+/// The same for a ball that rolls or rests: it must take its spin along.
+const ROLLS: f64 = 5.0 / 7.0;
 
 /// A contact as the rest of a cluster sees it: places in the cluster.
 #[derive(Clone, Copy, Debug)]
@@ -44,39 +58,49 @@ impl Touch {
 }
 
 /// Takes away what closing speed is left in contacts that rest, without any
-/// bounce: each gives way by its share at the same time, over and over.
-pub(super) fn stop_closing(motions: &mut [BallMotion], touches: &[Touch]) {
-    for _ in 0..400 {
-        let mut counts = [0_u32; 16];
-        let closing: Vec<f64> = touches.iter().map(|touch| touch.closing(motions)).collect();
-        for (touch, _) in touches.iter().zip(&closing).filter(|(_, speed)| **speed > 1e-13) {
-            counts[touch.ball] += 1;
+/// bounce: the motion that comes nearest in energy and in which nothing closes, so
+/// that the order of contacts plays no part. A ball that rolls goes on rolling, for
+/// such a contact is no blow: the cloth has the time to turn the ball with it.
+pub(super) fn stop_closing(
+    motions: &mut [BallMotion],
+    touches: &[Touch],
+    radius: f64,
+    cloth: &Cloth,
+) {
+    if touches.iter().all(|touch| touch.closing(motions) <= NO_CLOSING) {
+        return;
+    }
+    let mut gives = [SLIDES; BallId::MAX_BALLS];
+    for (give, motion) in gives.iter_mut().zip(&*motions) {
+        if cloth.sliding_friction > 0.0 && slip(motion, radius).length() <= NO_SPEED {
+            *give = ROLLS;
+        }
+    }
+    let mut impulses = vec![0.0_f64; touches.len()];
+    for _ in 0..MOST_SWEEPS {
+        let mut largest: f64 = 0.0;
+        for (touch, impulse) in touches.iter().zip(&mut impulses) {
+            let give = gives[touch.ball] + touch.other.map_or(0.0, |other| gives[other]);
+            let change = (touch.closing(motions) / give).max(-*impulse);
+            *impulse += change;
+            largest = largest.max(change.abs());
+            motions[touch.ball].velocity -= touch.normal * (change * gives[touch.ball]);
             if let Some(other) = touch.other {
-                counts[other] += 1;
+                motions[other].velocity += touch.normal * (change * gives[other]);
             }
         }
-        if counts.iter().all(|&count| count == 0) {
-            return;
+        if largest <= NO_CLOSING {
+            break;
         }
-        for (touch, speed) in touches.iter().zip(closing).filter(|(_, speed)| *speed > 1e-13) {
-            match touch.other {
-                Some(other) => {
-                    let share = 1.0 / f64::from(counts[touch.ball].max(counts[other]));
-                    let change = touch.normal * (0.5 * speed * share);
-                    motions[touch.ball].velocity -= change;
-                    motions[other].velocity += change;
-                }
-                None => {
-                    let share = 1.0 / f64::from(counts[touch.ball]);
-                    motions[touch.ball].velocity -= touch.normal * (speed * share);
-                }
-            }
-        }
+    }
+    for (motion, _) in motions.iter_mut().zip(gives).filter(|(_, give)| *give == ROLLS) {
+        motion.spin = rolling_spin(motion.velocity, radius).extend(motion.spin.z);
     }
 }
 
-/// Lets the courses of a cluster lean on each other where they press, and says
-/// which of `touches` carry a force.
+/// Draws up the courses of balls that are pressed together: adds the normal forces
+/// that keep the touching ones from closing, and cuts the courses short. Returns
+/// which contacts carry a force.
 pub(super) fn lean(
     courses: &mut [Course],
     touches: &[Touch],
@@ -95,15 +119,17 @@ pub(super) fn lean(
     if !free.iter().zip(&resting).any(|(parting, rests)| *rests && *parting < -NO_PRESS) {
         return vec![false; touches.len()];
     }
+    let drag = cloth.rolling_friction * cloth.gravity;
     let give: Vec<f64> = courses.iter().map(yielding).collect();
     let mut push = vec![DVec2::ZERO; courses.len()];
-    for _ in 0..2000 {
+    let mut hold = vec![DVec2::ZERO; courses.len()];
+    for _ in 0..MOST_SWEEPS {
         let mut largest: f64 = 0.0;
         for (k, touch) in touches.iter().enumerate().filter(|(k, _)| resting[*k]) {
-            let mut parting = free[k] - push[touch.ball].dot(touch.normal);
+            let mut parting = free[k] - (push[touch.ball] + hold[touch.ball]).dot(touch.normal);
             let mut mobility = give[touch.ball];
             if let Some(other) = touch.other {
-                parting += push[other].dot(touch.normal);
+                parting += (push[other] + hold[other]).dot(touch.normal);
                 mobility += give[other];
             }
             let force = (forces[k] - parting / mobility).max(0.0);
@@ -115,13 +141,20 @@ pub(super) fn lean(
                 push[other] += touch.normal * (change * give[other]);
             }
         }
+        // What rests is held by the cloth against a push up to the drag of rolling.
+        for (course, (hold, push)) in courses.iter().zip(hold.iter_mut().zip(&push)) {
+            if !course.moves() {
+                *hold = -push.clamp_length_max(drag);
+            }
+        }
         if largest < 1e-13 {
             break;
         }
     }
-    for (course, push) in courses.iter_mut().zip(&push) {
+    for (course, (push, hold)) in courses.iter_mut().zip(push.iter().zip(&hold)) {
+        let push = *push + *hold;
         if push.length() > NO_PRESS {
-            *course = pushed(course, *push, radius, cloth);
+            *course = pushed(course, push, radius, cloth);
         }
     }
     shorten(courses, touches, &forces, radius, cloth);
@@ -140,22 +173,37 @@ fn parting(courses: &[Course], touch: &Touch) -> f64 {
     swing - (ball.acceleration - other_acceleration).dot(touch.normal)
 }
 
-/// Acceleration of the centre for each unit of force per mass: a ball that rolls
-/// or rests must take its spin along.
+/// Acceleration of the centre for each unit of force per mass.
 fn yielding(course: &Course) -> f64 {
-    if course.phase == Phase::Sliding { 1.0 } else { 5.0 / 7.0 }
+    if course.phase == Phase::Sliding { SLIDES } else { ROLLS }
 }
 
-/// `course` with the acceleration `push` added to its centre.
+/// `course` with the acceleration `push` added to its centre, without an end.
 fn pushed(course: &Course, push: DVec2, radius: f64, cloth: &Cloth) -> Course {
     let acceleration = course.acceleration + push;
     if course.phase == Phase::Sliding {
-        return Course { acceleration, ..*course };
+        return Course { acceleration, span: f64::INFINITY, ..*course };
     }
-    let mut rolling = Course { phase: Phase::Rolling, acceleration, ..*course };
-    rolling.spin_rate = super::motion::rolling_spin(acceleration, radius);
-    rolling.spin_decay = cloth.spin_decay;
-    rolling
+    Course {
+        phase: Phase::Rolling,
+        acceleration,
+        spin_rate: rolling_spin(acceleration, radius),
+        spin_decay: cloth.spin_decay,
+        span: f64::INFINITY,
+        ..*course
+    }
+}
+
+/// What the cloth takes from a ball while it moves: slip, or speed if it rolls; and
+/// how that changes along the course.
+fn fading(course: &Course, radius: f64) -> (DVec2, DVec2) {
+    match course.phase {
+        Phase::Sliding => {
+            let turn = DVec2::new(-course.spin_rate.y, course.spin_rate.x) * radius;
+            (slip(&course.start, radius), course.acceleration + turn)
+        }
+        _ => (course.start.velocity, course.acceleration),
+    }
 }
 
 /// Cuts the courses that lean so short that the force stays what it is.
@@ -164,15 +212,20 @@ fn shorten(courses: &mut [Course], touches: &[Touch], forces: &[f64], radius: f6
     for (touch, _) in touches.iter().zip(forces).filter(|(_, force)| **force > 0.0) {
         for place in [Some(touch.ball), touch.other].into_iter().flatten() {
             let course = &courses[place];
-            let (left, fall) = match course.phase {
-                Phase::Sliding => (
-                    slip(&course.start, radius).length(),
-                    3.5 * cloth.sliding_friction * cloth.gravity,
-                ),
-                Phase::Rolling => (course.start.velocity.length(), course.acceleration.length()),
-                Phase::Spinning | Phase::AtRest => continue,
+            if !course.moves() {
+                continue;
+            }
+            let (left, rate) = fading(course, radius);
+            let fall = match course.phase {
+                Phase::Sliding => 3.5 * cloth.sliding_friction * cloth.gravity,
+                _ => rate.length(),
             };
-            span = span.min((KEPT_SHARE * left / fall).max(SHORTEST));
+            span = span.min((KEPT_SHARE * left.length() / fall).max(SHORTEST));
+            // Not beyond its end, where the cloth would drive it back.
+            let against = -left.dot(rate);
+            if against > 0.0 {
+                span = span.min(left.length_squared() / against);
+            }
         }
         if let Some(other) = touch.other {
             // The gap between two balls goes with the third power of time.
@@ -191,12 +244,25 @@ fn shorten(courses: &mut [Course], touches: &[Touch], forces: &[f64], radius: f6
     }
 }
 
-/// A pressed ball whose slip is so small that one short course more would reverse
-/// it: friction stops the slip at once.
-pub(super) fn stop_slip(motion: &mut BallMotion, radius: f64, cloth: &Cloth) {
-    let slip = slip(motion, radius);
-    if slip.length() <= 3.5 * cloth.sliding_friction * cloth.gravity * SHORTEST {
-        motion.velocity -= slip * (2.0 / 7.0);
-        motion.spin = super::motion::rolling_spin(motion.velocity, radius).extend(motion.spin.z);
+/// Stops what is left of a pressed ball's slip, or of its speed if it rolls, when
+/// one short course more would reverse it. `motion` is the ball's on this course.
+pub(super) fn stop_fading(course: &Course, motion: &mut BallMotion, radius: f64, cloth: &Cloth) {
+    match course.phase {
+        Phase::Sliding => {
+            let slip = slip(motion, radius);
+            if slip.length() <= 3.5 * cloth.sliding_friction * cloth.gravity * SHORTEST {
+                motion.velocity -= slip * (2.0 / 7.0);
+                motion.spin = rolling_spin(motion.velocity, radius).extend(motion.spin.z);
+            }
+        }
+        Phase::Rolling => {
+            let slows = course.start.velocity.dot(course.acceleration) < 0.0;
+            let least = cloth.rolling_friction * cloth.gravity * SHORTEST;
+            if slows && motion.velocity.length() <= least {
+                motion.velocity = DVec2::ZERO;
+                motion.spin = DVec3::new(0.0, 0.0, motion.spin.z);
+            }
+        }
+        Phase::Spinning | Phase::AtRest => {}
     }
 }

@@ -4,9 +4,9 @@ use super::ball_cushion::CushionLaw;
 use super::barrier::{Barrier, next_barrier};
 use super::contacts::{Contacts, Laws, Met};
 use super::gap::{TOUCH, meeting_time};
-use super::motion::Course;
+use super::motion::{Course, NO_SPEED, slip};
 use super::record::Listen;
-use super::rest::{lean, stop_slip};
+use super::rest::{lean, stop_fading};
 use super::shot::{BallEnd, Event, EventKind, PlacedBall};
 use crate::ball::{BallId, BallMotion, Phase};
 use crate::table::{PocketId, TableCard, TableShape};
@@ -71,6 +71,8 @@ struct Body {
     /// Time and kind of its own next event.
     due: f64,
     next: Next,
+    /// It has been at rest since it was last looked at.
+    rests: bool,
     /// The course leans on something: it ends by being drawn up anew.
     leans: bool,
     /// Balls (by place) and walls against which it is held on this course.
@@ -92,9 +94,11 @@ impl<'a, L: Listen> Simulation<'a, L> {
     fn new(arena: &'a Arena, balls: &[(BallId, BallMotion)], listener: &'a mut L) -> Self {
         let bodies: Vec<Body> = balls
             .iter()
-            .map(|(id, motion)| Body {
+            .map(|(id, motion)| (id, Course::new(*motion, arena.card.ball.radius, &arena.card.cloth)))
+            .map(|(id, course)| Body {
                 id: *id,
-                course: Course::new(*motion, arena.card.ball.radius, &arena.card.cloth),
+                course,
+                rests: course.phase == Phase::AtRest,
                 since: 0.0,
                 due: f64::INFINITY,
                 next: Next::Nothing,
@@ -151,19 +155,7 @@ impl<'a, L: Listen> Simulation<'a, L> {
         match self.bodies[place].next {
             Next::Nothing => {}
             Next::Meets(Barrier::Pocket(pocket)) => self.pocket(place, PocketId::ALL[pocket]),
-            Next::Meets(_) => self.settle(&[place]),
-            Next::Leans => {
-                let body = &self.bodies[place];
-                let mut motion = body.course.motion(body.course.span);
-                if body.course.phase == Phase::Sliding {
-                    stop_slip(&mut motion, radius, &self.arena.card.cloth);
-                    if super::motion::slip(&motion, radius) == DVec2::ZERO {
-                        self.tell(place, EventKind::Roll, motion.position);
-                    }
-                }
-                self.start_leg(place, motion);
-                self.settle(&[place]);
-            }
+            Next::Meets(_) | Next::Leans => self.settle(&[place]),
             Next::PhaseEnds => {
                 let ended = self.bodies[place].course.phase;
                 let motion = self.bodies[place].course.end(radius);
@@ -195,7 +187,7 @@ impl<'a, L: Listen> Simulation<'a, L> {
     fn settle(&mut self, seeds: &[usize]) {
         let cluster = self.cluster_of(seeds);
         let mut motions: Vec<BallMotion> =
-            cluster.iter().map(|&place| self.motion_now(place)).collect();
+            cluster.iter().map(|&place| self.leaning_motion(place)).collect();
         let contacts = Contacts::find(&self.arena.shape, &motions, self.arena.card.ball.radius);
         if !contacts.is_empty() {
             contacts.part_overlaps(&mut motions);
@@ -205,7 +197,9 @@ impl<'a, L: Listen> Simulation<'a, L> {
     }
 
     fn play_impacts(&mut self, cluster: &[usize], motions: &mut [BallMotion], contacts: &Contacts) {
-        let laws = Laws { ball: &self.arena.card.ball_contact, cushion: &self.arena.law };
+        let card = &self.arena.card;
+        let laws =
+            Laws { ball: &card.ball_contact, cushion: &self.arena.law, cloth: &card.cloth };
         for met in contacts.impacts(motions, &laws) {
             match met {
                 Met::Balls(one, two) => {
@@ -273,6 +267,13 @@ impl<'a, L: Listen> Simulation<'a, L> {
             }
         }
         for &place in cluster {
+            let body = &mut self.bodies[place];
+            let rested = body.rests;
+            body.rests = body.course.phase == Phase::AtRest;
+            if body.rests && !rested {
+                let position = body.course.start.position;
+                self.tell(place, EventKind::Stop, position);
+            }
             self.look_ahead(place);
         }
     }
@@ -280,14 +281,10 @@ impl<'a, L: Listen> Simulation<'a, L> {
     /// Ends the ball's leg and begins one from `motion`.
     fn start_leg(&mut self, place: usize, motion: BallMotion) {
         let (radius, cloth) = (self.arena.card.ball.radius, self.arena.card.cloth);
-        let rested = self.bodies[place].course.phase == Phase::AtRest;
         self.end_leg(place);
         let body = &mut self.bodies[place];
         body.course = Course::new(motion, radius, &cloth);
         body.since = self.now;
-        if !rested && body.course.phase == Phase::AtRest {
-            self.tell(place, EventKind::Stop, motion.position);
-        }
     }
 
     fn end_leg(&mut self, place: usize) {
@@ -349,6 +346,21 @@ impl<'a, L: Listen> Simulation<'a, L> {
             Some(time) => self.now + time,
             None => f64::INFINITY,
         }
+    }
+
+    /// The ball's state now, without what the cloth has all but taken from it while
+    /// it leaned.
+    fn leaning_motion(&mut self, place: usize) -> BallMotion {
+        let mut motion = self.motion_now(place);
+        let body = &self.bodies[place];
+        if body.leans {
+            let radius = self.arena.card.ball.radius;
+            stop_fading(&body.course, &mut motion, radius, &self.arena.card.cloth);
+            if body.course.phase == Phase::Sliding && slip(&motion, radius).length() <= NO_SPEED {
+                self.tell(place, EventKind::Roll, motion.position);
+            }
+        }
+        motion
     }
 
     fn motion_now(&self, place: usize) -> BallMotion {
