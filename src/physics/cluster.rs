@@ -5,8 +5,9 @@
 //! is preferred, and a chain of frozen balls passes the blow on as real ones do.
 
 use super::ball_ball::{closing_speed, push, surface_slip};
+use super::few::{OfBalls, OfContacts};
 use super::motion::specific_energy;
-use crate::ball::BallMotion;
+use crate::ball::{BallId, BallMotion};
 use crate::table::BallContact;
 use glam::DVec2;
 
@@ -75,12 +76,12 @@ pub(super) fn impact_together(
     if scale <= 0.0 {
         return;
     }
-    let before: Vec<BallMotion> = motions.to_vec();
-    let mut springs: Vec<Spring> = pairs
+    let before: OfBalls<BallMotion> = motions.iter().copied().collect();
+    let mut springs: OfContacts<Spring> = pairs
         .iter()
         .map(|&pair| Spring { pair, depth: 0.0, deepest: 0.0, friction: None })
         .collect();
-    let shares = shares_of_contacts(motions.len(), pairs);
+    let shares = shares_of_contacts(pairs);
     let mut after = before.clone();
     for _ in 0..MOST_STEPS {
         let mut pressed = false;
@@ -117,8 +118,8 @@ pub(super) fn impact_together(
 
 /// For each pair, one over the most contacts that either of its balls has: what
 /// each may take of a slip that several contacts stop together.
-fn shares_of_contacts(n_balls: usize, pairs: &[Pair]) -> Vec<f64> {
-    let mut counts = vec![0_u32; n_balls];
+fn shares_of_contacts(pairs: &[Pair]) -> OfContacts<f64> {
+    let mut counts = [0_u32; BallId::MAX_BALLS];
     for pair in pairs {
         counts[pair.first] += 1;
         counts[pair.second] += 1;
@@ -138,7 +139,7 @@ fn keep_energy(before: &[BallMotion], after: &mut [BallMotion], radius: f64) {
     }
     // Along before + x (after - before) energy is then + linear x + square x²,
     // and the change dissipates at first: it comes back to `then` at -linear/square.
-    let change: Vec<BallMotion> = before
+    let change: OfBalls<BallMotion> = before
         .iter()
         .zip(after.iter())
         .map(|(b, a)| BallMotion {

@@ -4,6 +4,7 @@ use super::ball_ball::{closing_speed, collide};
 use super::ball_cushion::CushionLaw;
 use super::barrier::{faces, is_clear, jaw_bit, wall_bit};
 use super::cluster::{Pair, impact_together};
+use super::few::{MOST_CONTACTS, OfBalls, OfContacts};
 use super::gap::{BEHIND, TOUCH};
 use super::rest::{RESTING_SPEED, Touch, stop_closing};
 use crate::ball::BallMotion;
@@ -33,9 +34,9 @@ pub(super) struct CushionTouch {
 /// What a cluster of balls touches, by their places in the cluster.
 pub(super) struct Contacts {
     /// Balls that touch each other.
-    pub pairs: Vec<Pair>,
+    pub pairs: OfContacts<Pair>,
     /// Cushions that balls touch.
-    pub cushions: Vec<CushionTouch>,
+    pub cushions: OfContacts<CushionTouch>,
     radius: f64,
 }
 
@@ -60,8 +61,10 @@ pub(super) enum Met {
 impl Contacts {
     /// Everything that the balls with these states touch.
     pub fn find(shape: &TableShape, motions: &[BallMotion], radius: f64) -> Self {
-        let pairs = touching_pairs(motions, radius);
-        Self { pairs, cushions: touched_cushions(shape, motions), radius }
+        let mut contacts = Self { pairs: OfContacts::new(), cushions: OfContacts::new(), radius };
+        contacts.find_pairs(motions);
+        contacts.find_cushions(shape, motions);
+        contacts
     }
 
     /// Whether nothing is touched.
@@ -70,7 +73,7 @@ impl Contacts {
     }
 
     /// Pairs, then cushions, as contacts that may rest.
-    pub fn touches(&self) -> Vec<Touch> {
+    pub fn touches(&self) -> OfContacts<Touch> {
         let balls = self.pairs.iter().map(|pair| Touch {
             ball: pair.first,
             other: Some(pair.second),
@@ -83,13 +86,13 @@ impl Contacts {
             normal: -touch.normal,
             reach: touch.reach,
         });
-        balls.chain(fixed).collect()
+        balls.chain(fixed).take(MOST_CONTACTS).collect()
     }
 
     /// Balls that lean on each other along curved courses creep together by less
     /// than a nanometre: they are put side by side again, and out of the cushions.
     pub fn part_overlaps(&self, motions: &mut [BallMotion]) {
-        let starts: Vec<DVec2> =
+        let starts: OfContacts<DVec2> =
             self.cushions.iter().map(|touch| motions[touch.ball].position).collect();
         // A ball that a cushion holds leaves the way to the others: each round
         // halves what is left.
@@ -112,31 +115,38 @@ impl Contacts {
         }
     }
 
-    /// Plays all impacts of this moment and returns who met: balls first, since
-    /// they are far stiffer than cushions; then cushions; until nothing closes but
-    /// what rests.
-    pub fn impacts(&self, motions: &mut [BallMotion], laws: &Laws<'_>) -> Vec<Met> {
-        let mut met = Vec::new();
+    /// Plays all impacts of this moment and tells who met: balls first, since they
+    /// are far stiffer than cushions; then cushions; until nothing closes but what
+    /// rests.
+    pub fn impacts(&self, motions: &mut [BallMotion], laws: &Laws<'_>, tell: &mut impl FnMut(Met)) {
         for _ in 0..MOST_ROUNDS {
-            let so_far = met.len();
-            self.ball_impacts(motions, laws.ball, &mut met);
-            self.cushion_impacts(motions, laws.cushion, &mut met);
-            if met.len() == so_far {
+            let mut quiet = true;
+            let mut meet = |met| {
+                quiet = false;
+                tell(met);
+            };
+            self.ball_impacts(motions, laws.ball, &mut meet);
+            self.cushion_impacts(motions, laws.cushion, &mut meet);
+            if quiet {
                 break;
             }
         }
         stop_closing(motions, &self.touches(), self.radius, laws.cloth);
-        met
     }
 
-    fn ball_impacts(&self, motions: &mut [BallMotion], law: &BallContact, met: &mut Vec<Met>) {
+    fn ball_impacts(
+        &self,
+        motions: &mut [BallMotion],
+        law: &BallContact,
+        meet: &mut impl FnMut(Met),
+    ) {
         let closes = |motions: &[BallMotion], pair: &Pair| {
             closing_speed(&motions[pair.first], &motions[pair.second], pair.normal) > RESTING_SPEED
         };
         if !self.pairs.iter().any(|pair| closes(motions, pair)) {
             return;
         }
-        let before = motions.to_vec();
+        let before: OfBalls<BallMotion> = motions.iter().copied().collect();
         if let [pair] = self.pairs[..] {
             let (one, two) = (&before[pair.first], &before[pair.second]);
             let (one, two) = collide(one, two, pair.normal, self.radius, law);
@@ -150,23 +160,29 @@ impl Contacts {
             let lost = before[pair.first].velocity - motions[pair.first].velocity;
             let kick = gained.dot(pair.normal).min(lost.dot(pair.normal));
             if closes(&before, pair) || kick > RESTING_SPEED {
-                met.push(Met::Balls(pair.first, pair.second));
+                meet(Met::Balls(pair.first, pair.second));
             }
         }
     }
 
-    fn cushion_impacts(&self, motions: &mut [BallMotion], law: &CushionLaw, met: &mut Vec<Met>) {
+    fn cushion_impacts(
+        &self,
+        motions: &mut [BallMotion],
+        law: &CushionLaw,
+        meet: &mut impl FnMut(Met),
+    ) {
         for (ball, motion) in motions.iter_mut().enumerate() {
-            let closing: Vec<&CushionTouch> = self
+            let before = *motion;
+            let mut closing = self
                 .cushions
                 .iter()
                 .filter(|touch| touch.ball == ball)
-                .filter(|touch| -motion.velocity.dot(touch.normal) > RESTING_SPEED)
-                .collect();
-            *motion = match closing[..] {
-                [] => continue,
-                [one] => law.rebound(motion, one.normal),
-                [one, two, ..] => {
+                .filter(|touch| -before.velocity.dot(touch.normal) > RESTING_SPEED);
+            let (one, two) = (closing.next(), closing.next());
+            *motion = match (one, two) {
+                (None, _) => continue,
+                (Some(one), None) => law.rebound(motion, one.normal),
+                (Some(one), Some(two)) => {
                     // Wedged between two cushions: neither order is preferred, and
                     // the mean of two rebounds has no more energy than either.
                     let ahead = law.rebound(&law.rebound(motion, one.normal), two.normal);
@@ -174,54 +190,59 @@ impl Contacts {
                     mean(&ahead, &back)
                 }
             };
-            met.extend(closing.iter().take(2).map(|touch| Met::Cushion(ball, touch.surface)));
+            for touch in [one, two].into_iter().flatten() {
+                meet(Met::Cushion(ball, touch.surface));
+            }
+        }
+    }
+
+    fn find_pairs(&mut self, motions: &[BallMotion]) {
+        for first in 0..motions.len() {
+            for second in first + 1..motions.len() {
+                let offset = motions[second].position - motions[first].position;
+                let distance = offset.length();
+                if distance - 2.0 * self.radius <= TOUCH {
+                    add(&mut self.pairs, Pair { first, second, normal: offset / distance });
+                }
+            }
+        }
+    }
+
+    fn find_cushions(&mut self, shape: &TableShape, motions: &[BallMotion]) {
+        let reach = shape.touch_distance;
+        for (ball, motion) in motions.iter().enumerate() {
+            let at = motion.position;
+            if is_clear(shape, at) {
+                continue;
+            }
+            for (k, wall) in shape.walls.iter().enumerate() {
+                let gap = wall.height_of(at) - reach;
+                if (-BEHIND..=TOUCH).contains(&gap) && faces(wall, at) {
+                    let (normal, surface) = (wall.normal, wall.surface);
+                    let (bit, reach) = (wall_bit(k), f64::INFINITY);
+                    let touch = CushionTouch { ball, normal, surface, bit, reach, gap };
+                    add(&mut self.cushions, touch);
+                }
+            }
+            for (k, jaw) in shape.jaw_points.iter().enumerate() {
+                let offset = at - jaw.position;
+                let distance = offset.length();
+                let gap = distance - reach;
+                if gap <= TOUCH {
+                    let surface = Surface::Pocket(jaw.pocket);
+                    let (normal, bit) = (offset / distance, jaw_bit(k));
+                    let touch = CushionTouch { ball, normal, surface, bit, reach, gap };
+                    add(&mut self.cushions, touch);
+                }
+            }
         }
     }
 }
 
-fn touching_pairs(motions: &[BallMotion], radius: f64) -> Vec<Pair> {
-    let mut pairs = Vec::new();
-    for first in 0..motions.len() {
-        for second in first + 1..motions.len() {
-            let offset = motions[second].position - motions[first].position;
-            let distance = offset.length();
-            if distance - 2.0 * radius <= TOUCH {
-                pairs.push(Pair { first, second, normal: offset / distance });
-            }
-        }
-    }
-    pairs
-}
-
-/// The cushions that each ball touches.
-fn touched_cushions(shape: &TableShape, motions: &[BallMotion]) -> Vec<CushionTouch> {
-    let reach = shape.touch_distance;
-    let mut touched = Vec::new();
-    for (ball, motion) in motions.iter().enumerate() {
-        let at = motion.position;
-        if is_clear(shape, at) {
-            continue;
-        }
-        for (k, wall) in shape.walls.iter().enumerate() {
-            let gap = wall.height_of(at) - reach;
-            if (-BEHIND..=TOUCH).contains(&gap) && faces(wall, at) {
-                let (normal, surface) = (wall.normal, wall.surface);
-                let (bit, reach) = (wall_bit(k), f64::INFINITY);
-                touched.push(CushionTouch { ball, normal, surface, bit, reach, gap });
-            }
-        }
-        for (k, jaw) in shape.jaw_points.iter().enumerate() {
-            let offset = at - jaw.position;
-            let distance = offset.length();
-            let gap = distance - reach;
-            if gap <= TOUCH {
-                let surface = Surface::Pocket(jaw.pocket);
-                let (normal, bit) = (offset / distance, jaw_bit(k));
-                touched.push(CushionTouch { ball, normal, surface, bit, reach, gap });
-            }
-        }
-    }
-    touched
+/// Adds a contact; there cannot be more than there is room for.
+fn add<T>(contacts: &mut OfContacts<T>, contact: T) {
+    let full = contacts.try_push(contact).is_err();
+    debug_assert!(!full, "more contacts at one moment than balls on a table can have");
 }
 
 fn mean(one: &BallMotion, two: &BallMotion) -> BallMotion {

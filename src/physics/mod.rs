@@ -6,6 +6,7 @@ mod barrier;
 mod cluster;
 mod contacts;
 mod cushion_impact;
+mod few;
 mod gap;
 mod grip;
 mod motion;
@@ -22,6 +23,7 @@ mod vanish;
 
 pub use ball_ball::{closing_speed, collide, surface_slip};
 pub use ball_cushion::CushionLaw;
+pub use few::OfBalls;
 pub use motion::{Course, rolling_spin, slip, specific_energy};
 pub use play::play;
 pub use record::{Listen, Nothing, Recorder};

@@ -91,7 +91,7 @@ pub fn play(shot: &Shot) -> Result<Outcome, Error> {
         position: struck.position,
     });
     let ends = arena.run(&at_the_strike(&shot.balls, struck), &mut recorder);
-    Ok(outcome(recorder, ends))
+    Ok(outcome(recorder, ends.to_vec()))
 }
 
 fn outcome(recorder: Recorder, ends: Vec<BallEnd>) -> Outcome {

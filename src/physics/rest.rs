@@ -6,6 +6,7 @@
 //! follows from the cloth's friction, which turns as the slip does, so a pressed
 //! ball's course is short and is drawn up anew until the slip is gone.
 
+use super::few::{OfBalls, OfContacts};
 use super::gap::{NO_PRESS, STILL, TOUCH};
 use super::motion::{Course, NO_SPEED, rolling_spin, slip};
 use crate::ball::{BallId, BallMotion, Phase};
@@ -76,7 +77,7 @@ pub(super) fn stop_closing(
             *give = ROLLS;
         }
     }
-    let mut impulses = vec![0.0_f64; touches.len()];
+    let mut impulses: OfContacts<f64> = touches.iter().map(|_| 0.0).collect();
     for _ in 0..MOST_SWEEPS {
         let mut largest: f64 = 0.0;
         for (touch, impulse) in touches.iter().zip(&mut impulses) {
@@ -100,29 +101,27 @@ pub(super) fn stop_closing(
 
 /// Draws up the courses of balls that are pressed together: adds the normal forces
 /// that keep the touching ones from closing, and cuts the courses short. Returns
-/// which contacts carry a force.
+/// which contacts carry a force, or nothing if none does.
 pub(super) fn lean(
     courses: &mut [Course],
     touches: &[Touch],
     radius: f64,
     cloth: &Cloth,
-) -> Vec<bool> {
-    let mut forces = vec![0.0_f64; touches.len()];
-    let free: Vec<f64> = touches.iter().map(|touch| parting(courses, touch)).collect();
-    let resting: Vec<bool> = touches
-        .iter()
-        .map(|touch| {
-            let other = touch.other.map_or(DVec2::ZERO, |other| courses[other].start.velocity);
-            (courses[touch.ball].start.velocity - other).dot(touch.normal).abs() <= STILL
-        })
-        .collect();
-    if !free.iter().zip(&resting).any(|(parting, rests)| *rests && *parting < -NO_PRESS) {
-        return vec![false; touches.len()];
+) -> OfContacts<bool> {
+    let rests = |touch: &Touch| {
+        let other = touch.other.map_or(DVec2::ZERO, |other| courses[other].start.velocity);
+        (courses[touch.ball].start.velocity - other).dot(touch.normal).abs() <= STILL
+    };
+    if !touches.iter().any(|touch| rests(touch) && parting(courses, touch) < -NO_PRESS) {
+        return OfContacts::new();
     }
+    let resting: OfContacts<bool> = touches.iter().map(rests).collect();
+    let free: OfContacts<f64> = touches.iter().map(|touch| parting(courses, touch)).collect();
+    let mut forces: OfContacts<f64> = touches.iter().map(|_| 0.0).collect();
     let drag = cloth.rolling_friction * cloth.gravity;
-    let give: Vec<f64> = courses.iter().map(yielding).collect();
-    let mut push = vec![DVec2::ZERO; courses.len()];
-    let mut hold = vec![DVec2::ZERO; courses.len()];
+    let give: OfBalls<f64> = courses.iter().map(yielding).collect();
+    let mut push = [DVec2::ZERO; BallId::MAX_BALLS];
+    let mut hold = [DVec2::ZERO; BallId::MAX_BALLS];
     for _ in 0..MOST_SWEEPS {
         let mut largest: f64 = 0.0;
         for (k, touch) in touches.iter().enumerate().filter(|(k, _)| resting[*k]) {

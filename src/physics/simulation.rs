@@ -3,6 +3,7 @@
 use super::ball_cushion::CushionLaw;
 use super::barrier::{Barrier, next_barrier};
 use super::contacts::{Contacts, Laws, Met};
+use super::few::OfBalls;
 use super::gap::{TOUCH, meeting_time};
 use super::motion::{Course, NO_SPEED, slip};
 use super::record::Listen;
@@ -46,7 +47,11 @@ impl Arena {
     ///
     /// Balls must stand legally and not overlap; `listener` hears every event, and
     /// may end the shot before its end: balls are then told as moving.
-    pub fn run(&self, balls: &[(BallId, BallMotion)], listener: &mut impl Listen) -> Vec<BallEnd> {
+    pub fn run(
+        &self,
+        balls: &[(BallId, BallMotion)],
+        listener: &mut impl Listen,
+    ) -> OfBalls<BallEnd> {
         let mut simulation = Simulation::new(self, balls, listener);
         simulation.run();
         simulation.ends()
@@ -84,18 +89,24 @@ struct Body {
 struct Simulation<'a, L: Listen> {
     arena: &'a Arena,
     listener: &'a mut L,
-    bodies: Vec<Body>,
+    bodies: OfBalls<Body>,
     /// When two balls meet, by their places (first lower), s.
-    meetings: Vec<f64>,
+    meetings: [[f64; BallId::MAX_BALLS]; BallId::MAX_BALLS],
     now: f64,
 }
 
 impl<'a, L: Listen> Simulation<'a, L> {
     fn new(arena: &'a Arena, balls: &[(BallId, BallMotion)], listener: &'a mut L) -> Self {
-        let bodies: Vec<Body> = balls
-            .iter()
-            .map(|(id, motion)| (id, Course::new(*motion, arena.card.ball.radius, &arena.card.cloth)))
-            .map(|(id, course)| Body {
+        let mut simulation = Self {
+            arena,
+            listener,
+            bodies: OfBalls::new(),
+            meetings: [[f64::INFINITY; BallId::MAX_BALLS]; BallId::MAX_BALLS],
+            now: 0.0,
+        };
+        for (id, motion) in balls {
+            let course = Course::new(*motion, arena.card.ball.radius, &arena.card.cloth);
+            simulation.bodies.push(Body {
                 id: *id,
                 course,
                 rests: course.phase == Phase::AtRest,
@@ -106,10 +117,9 @@ impl<'a, L: Listen> Simulation<'a, L> {
                 held_balls: 0,
                 held_walls: 0,
                 pocket: None,
-            })
-            .collect();
-        let meetings = vec![f64::INFINITY; bodies.len() * bodies.len()];
-        Self { arena, listener, bodies, meetings, now: 0.0 }
+            });
+        }
+        simulation
     }
 
     fn run(&mut self) {
@@ -141,9 +151,9 @@ impl<'a, L: Listen> Simulation<'a, L> {
             if body.due < first.0 {
                 first = (body.due, Some(Due::Own(place)));
             }
-            for (other, &time) in self.meetings[place * n..][..n].iter().enumerate() {
+            for (k, &time) in self.meetings[place][place + 1..n].iter().enumerate() {
                 if time < first.0 {
-                    first = (time, Some(Due::Meeting(place, other)));
+                    first = (time, Some(Due::Meeting(place, place + 1 + k)));
                 }
             }
         }
@@ -169,7 +179,7 @@ impl<'a, L: Listen> Simulation<'a, L> {
     }
 
     fn pocket(&mut self, place: usize, pocket: PocketId) {
-        let position = self.motion_now(place).position;
+        let position = self.position_now(place);
         self.end_leg(place);
         self.tell(place, EventKind::Pocketed(pocket), position);
         let body = &mut self.bodies[place];
@@ -186,7 +196,7 @@ impl<'a, L: Listen> Simulation<'a, L> {
     /// at `seeds`, and draws up the cluster's courses anew.
     fn settle(&mut self, seeds: &[usize]) {
         let cluster = self.cluster_of(seeds);
-        let mut motions: Vec<BallMotion> =
+        let mut motions: OfBalls<BallMotion> =
             cluster.iter().map(|&place| self.leaning_motion(place)).collect();
         let contacts = Contacts::find(&self.arena.shape, &motions, self.arena.card.ball.radius);
         if !contacts.is_empty() {
@@ -197,61 +207,86 @@ impl<'a, L: Listen> Simulation<'a, L> {
     }
 
     fn play_impacts(&mut self, cluster: &[usize], motions: &mut [BallMotion], contacts: &Contacts) {
-        let card = &self.arena.card;
+        let arena = self.arena;
         let laws =
-            Laws { ball: &card.ball_contact, cushion: &self.arena.law, cloth: &card.cloth };
-        for met in contacts.impacts(motions, &laws) {
-            match met {
-                Met::Balls(one, two) => {
-                    let (a, b) = (cluster[one], cluster[two]);
-                    let first = self.bodies[a].id < self.bodies[b].id;
-                    let (low, high) = if first { (a, b) } else { (b, a) };
-                    let position = self.motion_now(low).position;
-                    self.tell(low, EventKind::Contact(self.bodies[high].id), position);
-                }
-                Met::Cushion(ball, surface) => {
-                    self.tell(cluster[ball], EventKind::Cushion(surface), motions[ball].position);
-                }
+            Laws { ball: &arena.card.ball_contact, cushion: &arena.law, cloth: &arena.card.cloth };
+        let places: OfBalls<DVec2> = motions.iter().map(|motion| motion.position).collect();
+        contacts.impacts(motions, &laws, &mut |met| match met {
+            Met::Balls(one, two) => {
+                let (a, b) = (cluster[one], cluster[two]);
+                let first = self.bodies[a].id < self.bodies[b].id;
+                let (low, high) = if first { (a, b) } else { (b, a) };
+                let position = self.position_now(low);
+                self.tell(low, EventKind::Contact(self.bodies[high].id), position);
             }
-        }
+            Met::Cushion(ball, surface) => {
+                self.tell(cluster[ball], EventKind::Cushion(surface), places[ball]);
+            }
+        });
     }
 
     /// The places of all balls that touch those at `seeds`, directly or through
     /// others, in order.
-    fn cluster_of(&self, seeds: &[usize]) -> Vec<usize> {
+    fn cluster_of(&self, seeds: &[usize]) -> OfBalls<usize> {
         let reach = 2.0 * self.arena.card.ball.radius + TOUCH;
-        let mut cluster = seeds.to_vec();
-        let mut checked = 0;
-        while let Some(&place) = cluster.get(checked) {
-            checked += 1;
-            let at = self.motion_now(place).position;
-            for other in 0..self.bodies.len() {
-                if self.bodies[other].pocket.is_none()
-                    && !cluster.contains(&other)
-                    && (self.motion_now(other).position - at).length() <= reach
+        let n = self.bodies.len();
+        let mut found = [false; BallId::MAX_BALLS];
+        let mut unchecked: OfBalls<usize> = OfBalls::new();
+        for &seed in seeds {
+            found[seed] = true;
+            unchecked.push(seed);
+        }
+        while let Some(place) = unchecked.pop() {
+            let at = self.position_now(place);
+            for other in 0..n {
+                if !found[other]
+                    && self.bodies[other].pocket.is_none()
+                    && (self.position_now(other) - at).length_squared() <= reach * reach
                 {
-                    cluster.push(other);
+                    found[other] = true;
+                    unchecked.push(other);
                 }
             }
         }
-        cluster.sort_unstable();
-        cluster
+        (0..n).filter(|&place| found[place]).collect()
     }
 
     /// Gives every ball of the cluster its new course, and looks ahead.
     fn depart(&mut self, cluster: &[usize], motions: &[BallMotion], contacts: &Contacts) {
+        for (&place, motion) in cluster.iter().zip(motions) {
+            self.start_leg(place, *motion);
+            let body = &mut self.bodies[place];
+            (body.leans, body.held_balls, body.held_walls) = (false, 0, 0);
+        }
+        if !contacts.is_empty() {
+            self.lean(cluster, contacts);
+        }
+        for &place in cluster {
+            let body = &mut self.bodies[place];
+            let rested = body.rests;
+            body.rests = body.course.phase == Phase::AtRest;
+            if body.rests && !rested {
+                let position = body.course.start.position;
+                self.tell(place, EventKind::Stop, position);
+            }
+            self.look_ahead(place);
+        }
+    }
+
+    /// Draws up anew the courses that have just begun where something is pressed.
+    fn lean(&mut self, cluster: &[usize], contacts: &Contacts) {
         let (radius, cloth) = (self.arena.card.ball.radius, self.arena.card.cloth);
-        let free: Vec<Course> =
-            motions.iter().map(|motion| Course::new(*motion, radius, &cloth)).collect();
-        let mut courses = free.clone();
+        let mut courses: OfBalls<Course> =
+            cluster.iter().map(|&place| self.bodies[place].course).collect();
         let touches = contacts.touches();
         let pressed = lean(&mut courses, &touches, radius, &cloth);
-        for (k, &place) in cluster.iter().enumerate() {
-            self.start_leg(place, motions[k]);
+        if pressed.is_empty() {
+            return;
+        }
+        for (&place, course) in cluster.iter().zip(courses) {
             let body = &mut self.bodies[place];
-            body.course = courses[k];
-            body.leans = courses[k] != free[k];
-            (body.held_balls, body.held_walls) = (0, 0);
+            body.leans = course != body.course;
+            body.course = course;
         }
         for (k, _) in pressed.iter().enumerate().filter(|(_, pressed)| **pressed) {
             let place = cluster[touches[k].ball];
@@ -265,16 +300,6 @@ impl<'a, L: Listen> Simulation<'a, L> {
                     self.bodies[place].held_walls |= contacts.cushions[k - contacts.pairs.len()].bit
                 }
             }
-        }
-        for &place in cluster {
-            let body = &mut self.bodies[place];
-            let rested = body.rests;
-            body.rests = body.course.phase == Phase::AtRest;
-            if body.rests && !rested {
-                let position = body.course.start.position;
-                self.tell(place, EventKind::Stop, position);
-            }
-            self.look_ahead(place);
         }
     }
 
@@ -320,8 +345,7 @@ impl<'a, L: Listen> Simulation<'a, L> {
     }
 
     fn meeting(&mut self, one: usize, two: usize) -> &mut f64 {
-        let n = self.bodies.len();
-        &mut self.meetings[one.min(two) * n + one.max(two)]
+        &mut self.meetings[one.min(two)][one.max(two)]
     }
 
     fn meeting_of(&self, one: usize, two: usize) -> f64 {
@@ -363,6 +387,11 @@ impl<'a, L: Listen> Simulation<'a, L> {
         motion
     }
 
+    fn position_now(&self, place: usize) -> DVec2 {
+        let body = &self.bodies[place];
+        body.course.position(self.now - body.since)
+    }
+
     fn motion_now(&self, place: usize) -> BallMotion {
         let body = &self.bodies[place];
         body.course.motion(self.now - body.since)
@@ -372,7 +401,7 @@ impl<'a, L: Listen> Simulation<'a, L> {
         self.listener.event(Event { time: self.now, ball: self.bodies[place].id, kind, position });
     }
 
-    fn ends(&self) -> Vec<BallEnd> {
+    fn ends(&self) -> OfBalls<BallEnd> {
         self.bodies
             .iter()
             .enumerate()
@@ -381,7 +410,7 @@ impl<'a, L: Listen> Simulation<'a, L> {
                 None if body.course.phase == Phase::AtRest => {
                     BallEnd::Rest(body.course.start.position)
                 }
-                None => BallEnd::Moving(self.motion_now(place).position),
+                None => BallEnd::Moving(self.position_now(place)),
             })
             .collect()
     }

@@ -2,7 +2,7 @@
 
 use leaveline::BallId;
 use leaveline::ball::BallMotion;
-use leaveline::physics::{Arena, BallEnd, Nothing, Shot, Stroke, at_the_strike};
+use leaveline::physics::{Arena, BallEnd, Nothing, OfBalls, Shot, Stroke, at_the_strike};
 
 /// A layout made ready for many strokes of which nothing is kept but where the balls end.
 pub struct Ends {
@@ -21,7 +21,7 @@ impl Ends {
     }
 
     /// Plays a stroke.
-    pub fn play(&mut self, stroke: &Stroke) -> Vec<BallEnd> {
+    pub fn play(&mut self, stroke: &Stroke) -> OfBalls<BallEnd> {
         let card = self.arena.card();
         let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
         let motion = &mut self.balls[self.cue].1;

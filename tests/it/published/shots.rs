@@ -68,7 +68,7 @@ impl Track {
             .map(|(ball, k)| (BallId::object(k).unwrap_or(BallId::CUE), *ball))
             .collect();
         let mut track = Self::default();
-        track.ends = Arena::new(card).run(&named, &mut track);
+        track.ends = Arena::new(card).run(&named, &mut track).to_vec();
         track
     }
 

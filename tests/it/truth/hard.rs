@@ -57,7 +57,7 @@ pub fn run(card: &TableCard, balls: &[BallMotion]) -> (Heard, Vec<BallEnd>) {
     let balls: Vec<_> = balls.iter().enumerate().map(|(k, ball)| (id(k), *ball)).collect();
     let mut heard = Heard::default();
     let ends = Arena::new(card).run(&balls, &mut heard);
-    (heard, ends)
+    (heard, ends.to_vec())
 }
 
 /// Where a ball rests.
