@@ -4,7 +4,7 @@ use super::motion::Course;
 use super::shot::{Event, Sample};
 use crate::ball::Phase;
 
-/// Listens to a simulation. The default does nothing and costs nothing.
+/// Listens to a simulation. The default does nothing.
 pub trait Listen {
     /// Something happened.
     fn event(&mut self, _event: Event) {}

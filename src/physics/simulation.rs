@@ -50,7 +50,7 @@ impl Arena {
     pub fn run(
         &self,
         balls: &[(BallId, BallMotion)],
-        listener: &mut impl Listen,
+        listener: &mut dyn Listen,
     ) -> OfBalls<BallEnd> {
         let mut simulation = Simulation::new(self, balls, listener);
         simulation.run();
@@ -86,17 +86,17 @@ struct Body {
     pocket: Option<PocketId>,
 }
 
-struct Simulation<'a, L: Listen> {
+struct Simulation<'a> {
     arena: &'a Arena,
-    listener: &'a mut L,
+    listener: &'a mut dyn Listen,
     bodies: OfBalls<Body>,
     /// When two balls meet, by their places (first lower), s.
     meetings: [[f64; BallId::MAX_BALLS]; BallId::MAX_BALLS],
     now: f64,
 }
 
-impl<'a, L: Listen> Simulation<'a, L> {
-    fn new(arena: &'a Arena, balls: &[(BallId, BallMotion)], listener: &'a mut L) -> Self {
+impl<'a> Simulation<'a> {
+    fn new(arena: &'a Arena, balls: &[(BallId, BallMotion)], listener: &'a mut dyn Listen) -> Self {
         let mut simulation = Self {
             arena,
             listener,
