@@ -91,39 +91,40 @@ pub(super) fn squares(a: &[Pair]) -> Pair {
     if a.len() % 2 == 0 { twice } else { high[0] * high[0] + twice }
 }
 
-/// The integral of the product of two series from `since` to `until`.
+/// The integral of the product of two series, side by side, from `since` to `until`.
 ///
 /// # Source
 /// The Gauss-Legendre formula of six points, NIST Digital Library of Mathematical
 /// Functions, section 3.5(v) (values from memory; that it is exact up to degree 11 is
 /// checked below).
 #[inline]
-pub(super) fn integral(a: &Series, b: &Series, since: f64, until: f64) -> f64 {
+pub(super) fn integral_of_product(series: &Pairs, since: f64, until: f64) -> f64 {
     const POINTS: [(f64, f64); 3] = [
         (0.238_619_186_083_196_9, 0.467_913_934_572_691_05),
         (0.661_209_386_466_264_5, 0.360_761_573_048_138_6),
         (0.932_469_514_203_152, 0.171_324_492_379_170_36),
     ];
     let (half, middle) = (0.5 * (until - since), 0.5 * (until + since));
-    let value = |series: &Series, at: Pair| {
-        series.iter().rev().fold(Pair::ZERO, |total, term| total * at + both(*term))
+    let product = |t: f64| {
+        let t = both(t);
+        let at = series.iter().rev().fold(Pair::ZERO, |total, term| total * t + *term);
+        first(at) * second(at)
     };
-    let total = POINTS.iter().fold(Pair::ZERO, |total, (point, weight)| {
-        let at = pair(middle - half * point, middle + half * point);
-        total + both(*weight) * value(a, at) * value(b, at)
-    });
-    half * sum(total)
-}
-
-/// The value at `t`, the slope, and half of the slope's slope.
-#[inline(always)]
-pub(super) fn value_and_slopes(series: &Series, t: f64) -> [f64; 3] {
-    series.iter().rev().fold([0.0; 3], |[value, slope, bend], term| {
-        [value * t + term, slope * t + value, bend * t + slope]
+    half * POINTS.iter().fold(0.0, |total, (point, weight)| {
+        total + weight * (product(middle - half * point) + product(middle + half * point))
     })
 }
 
-/// The values of a pair at `t`.
+/// The values of two series at `t`, their slopes, and half of the slopes' slopes.
+#[inline(always)]
+pub(super) fn values_and_slopes(series: &Pairs, t: f64) -> [Pair; 3] {
+    let t = both(t);
+    series.iter().rev().fold([Pair::ZERO; 3], |[value, slope, bend], term| {
+        [value * t + *term, slope * t + value, bend * t + slope]
+    })
+}
+
+/// The values of two series at `t`.
 #[inline(always)]
 pub(super) fn values(series: &Pairs, t: f64) -> Pair {
     // Even and odd powers apart, side by side.
@@ -199,11 +200,12 @@ mod tests {
     fn a_series_is_summed_with_its_slopes() {
         let (series, t) = (exponential(-0.5), 0.7_f64);
         let exact = libm::exp(-0.5 * t);
-        let [value, slope, bend] = value_and_slopes(&series, t);
+        let two = side_by_side(&series, &exponential(0.0));
+        let [value, slope, bend] = values_and_slopes(&two, t).map(first);
         assert!((value - exact).abs() < 1e-15, "value {value}");
         assert!((slope + 0.5 * exact).abs() < 1e-15, "slope {slope}");
         assert!((bend - 0.125 * exact).abs() < 1e-15, "half of the slope's slope {bend}");
-        let pair = values(&side_by_side(&series, &exponential(0.0)), t).to_array();
+        let pair = values(&two, t).to_array();
         assert!((pair[0] - exact).abs() < 1e-15 && pair[1] == 1.0, "side by side {pair:?}");
     }
 
@@ -211,12 +213,14 @@ mod tests {
     fn the_integral_is_exact_up_to_degree_eleven() {
         let power = |n: usize| std::array::from_fn(|k| if k == n { 1.0 } else { 0.0 });
         for n in 0..12 {
-            let got = integral(&power(n / 2), &power(n - n / 2), 0.5, 1.5);
+            let product = side_by_side(&power(n / 2), &power(n - n / 2));
+            let got = integral_of_product(&product, 0.5, 1.5);
             let order = n as f64 + 1.0;
             let exact = (libm::pow(1.5, order) - libm::pow(0.5, order)) / order;
             assert!((got - exact).abs() < 1e-14 * exact, "degree {n}: {got} for {exact}");
         }
-        let beyond = integral(&power(6), &power(6), 0.0, 1.0) - 1.0 / 13.0;
+        let product = side_by_side(&power(6), &power(6));
+        let beyond = integral_of_product(&product, 0.0, 1.0) - 1.0 / 13.0;
         assert!(beyond.abs() > 1e-9, "and not beyond, {beyond}");
     }
 

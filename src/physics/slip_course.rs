@@ -6,8 +6,8 @@
 
 use super::grip::{Contacts, HOLDS, Slips};
 use super::series::{
-    NEXT, NO_PAIRS, NO_SERIES, ORDER, Pair, Pairs, Series, both, first, integral, pair, products,
-    reach, second, squares, sum, value_and_slopes, values,
+    NEXT, NO_PAIRS, ORDER, Pair, Pairs, both, first, integral_of_product, pair, products, reach,
+    second, squares, sum, values, values_and_slopes,
 };
 use super::vanish::Lone;
 use glam::{DMat2, DVec2};
@@ -16,10 +16,8 @@ use glam::{DMat2, DVec2};
 pub(super) struct SlipCourse {
     nose: Pairs,
     bed: Pairs,
-    /// Impulse for each unit of time.
-    pace: Series,
-    /// Speed into the cushion.
-    speed: Series,
+    /// Impulse for each unit of time, and speed into the cushion.
+    motion: Pairs,
     /// Up to here the law that it follows is sure to hold.
     longest: f64,
 }
@@ -48,8 +46,8 @@ trait Law {
 struct Rates {
     nose: Pair,
     bed: Pair,
-    /// Of the impulse.
-    pace: f64,
+    /// Of the impulse, twice.
+    pace: Pair,
 }
 
 /// Does something with each order below [`ORDER`] as a constant, which lets the
@@ -72,7 +70,7 @@ impl SlipCourse {
         let mut course = Self::start(slips);
         course.nose[1] = pair_of(rates.nose);
         course.bed[1] = pair_of(rates.bed);
-        course.pace[0] = 1.0;
+        course.motion[0] = both(1.0);
         course.add_speed(contacts);
         course
     }
@@ -108,13 +106,8 @@ impl SlipCourse {
     }
 
     fn start(slips: &Slips) -> Self {
-        let mut course = Self {
-            nose: NO_PAIRS,
-            bed: NO_PAIRS,
-            pace: NO_SERIES,
-            speed: NO_SERIES,
-            longest: LONGEST_STEP,
-        };
+        let mut course =
+            Self { nose: NO_PAIRS, bed: NO_PAIRS, motion: NO_PAIRS, longest: LONGEST_STEP };
         course.nose[0] = pair_of(slips.nose);
         course.bed[0] = pair_of(slips.bed);
         course
@@ -122,8 +115,8 @@ impl SlipCourse {
 
     fn add_speed(&mut self, contacts: &Contacts) {
         let share = 1.0 / (1.0 + contacts.sine);
-        for (speed, (nose, bed)) in self.speed.iter_mut().zip(self.nose.iter().zip(&self.bed)) {
-            *speed = share * second(*bed - *nose);
+        for (motion, (nose, bed)) in self.motion.iter_mut().zip(self.nose.iter().zip(&self.bed)) {
+            *motion = pair(first(*motion), share * second(*bed - *nose));
         }
     }
 
@@ -131,7 +124,7 @@ impl SlipCourse {
     fn follow(&mut self, contacts: &Contacts, law: &mut impl Law) {
         for_each_order!(|K| {
             let rates = law.rates(&self.nose, &self.bed, K);
-            self.pace[K] = rates.pace;
+            self.motion[K] = rates.pace;
             self.nose[K + 1] = rates.nose * both(NEXT[K]);
             self.bed[K + 1] = rates.bed * both(NEXT[K]);
         });
@@ -157,25 +150,24 @@ impl SlipCourse {
 
     /// The speed into the cushion now.
     pub fn speed_at_start(&self) -> f64 {
-        self.speed[0]
+        second(self.motion[0])
     }
 
     /// The speed into the cushion at `t`, its slope, and half of the slope's.
     pub fn speed(&self, t: f64) -> [f64; 3] {
-        value_and_slopes(&self.speed, t)
+        values_and_slopes(&self.motion, t).map(second)
     }
 
     /// The path into the cushion from `since` to `until`, in the units of speed times
     /// impulse.
     pub fn path(&self, since: f64, until: f64) -> f64 {
-        integral(&self.pace, &self.speed, since, until)
+        integral_of_product(&self.motion, since, until)
     }
 
     /// The slope of the path at `t`, and half of that slope's.
     pub fn path_slopes(&self, t: f64) -> [f64; 2] {
-        let [pace, growth, _] = value_and_slopes(&self.pace, t);
-        let [speed, slope, _] = self.speed(t);
-        [pace * speed, 0.5 * (growth * speed + pace * slope)]
+        let [now, slope, _] = values_and_slopes(&self.motion, t).map(Pair::to_array);
+        [now[0] * now[1], 0.5 * (slope[0] * now[1] + now[0] * slope[1])]
     }
 }
 
@@ -277,7 +269,7 @@ impl<const AT_NOSE: bool> Frictions<AT_NOSE> {
         Rates {
             nose: self.own * at_nose + self.nose_cross * at_bed + self.push.0 * pace,
             bed: self.bed_cross * at_nose - both(3.5) * at_bed + self.push.1 * pace,
-            pace: first(pace),
+            pace,
         }
     }
 
@@ -349,7 +341,7 @@ impl<const AT_NOSE: bool> Law for Start<AT_NOSE> {
             frictions.measure(nose, bed, k);
         }
         let mut rates = frictions.rates_now(nose, bed, k);
-        impulse[k + 1] = both(rates.pace * NEXT[k]);
+        impulse[k + 1] = rates.pace * both(NEXT[k]);
         if k > 0 {
             // The vector's own term is not known. Its effect on the rates is even:
             // what they leave without it gives it.
@@ -396,7 +388,8 @@ impl Law for LoneSlip {
         let own = self.own * slip[k] + self.own_push * both(size);
         let other = self.other * slip[k] + self.other_push * both(size);
         let (nose, bed) = if self.at_bed { (other, own) } else { (own, other) };
-        Rates { nose, bed, pace: self.pace * size + self.pace_along * second(slip[k]) }
+        let pace = both(self.pace * size + self.pace_along * second(slip[k]));
+        Rates { nose, bed, pace }
     }
 }
 
