@@ -94,7 +94,12 @@ impl SlipCourse {
         let slips =
             &if AT_NOSE { Slips { bed: nil, ..*slips } } else { Slips { nose: nil, ..*slips } };
         let mut course = Self::start(slips);
-        course.follow(contacts, &mut Start::<AT_NOSE>::new(contacts, slips, rates));
+        let mut law = Start::<AT_NOSE>::new(contacts, slips, rates);
+        if AT_NOSE {
+            course.follow(contacts, &mut law);
+        } else {
+            course.follow_briefly(contacts, &mut law);
+        }
         course
     }
 
@@ -122,13 +127,25 @@ impl SlipCourse {
 
     #[inline(always)]
     fn follow(&mut self, contacts: &Contacts, law: &mut impl Law) {
-        for_each_order!(|K| {
-            let rates = law.rates(&self.nose, &self.bed, K);
-            self.motion[K] = rates.pace;
-            self.nose[K + 1] = rates.nose * both(NEXT[K]);
-            self.bed[K + 1] = rates.bed * both(NEXT[K]);
-        });
+        for_each_order!(|K| self.add_term(law, K));
         self.add_speed(contacts);
+    }
+
+    /// The same for a law that is seldom followed, in less code. (A slip that starts
+    /// at the nose does; all balls that roll start to slip at the bed.)
+    fn follow_briefly(&mut self, contacts: &Contacts, law: &mut impl Law) {
+        for k in 0..ORDER {
+            self.add_term(law, k);
+        }
+        self.add_speed(contacts);
+    }
+
+    #[inline(always)]
+    fn add_term(&mut self, law: &mut impl Law, k: usize) {
+        let rates = law.rates(&self.nose, &self.bed, k);
+        self.motion[k] = rates.pace;
+        self.nose[k + 1] = rates.nose * both(NEXT[k]);
+        self.bed[k + 1] = rates.bed * both(NEXT[k]);
     }
 
     /// The same, but sure to hold only up to `longest`.
