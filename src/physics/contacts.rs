@@ -16,6 +16,9 @@ use glam::DVec2;
 /// for resting.
 const MOST_ROUNDS: u32 = 200;
 
+/// Overlaps below this are left alone, m (tuning choice).
+const OVERLAP: f64 = 0.1 * TOUCH;
+
 /// A cushion that a ball of a cluster touches.
 pub(super) struct CushionTouch {
     /// Place of the ball in the cluster.
@@ -94,13 +97,14 @@ impl Contacts {
     pub fn part_overlaps(&self, motions: &mut [BallMotion]) {
         let starts: OfContacts<DVec2> =
             self.cushions.iter().map(|touch| motions[touch.ball].position).collect();
-        // A ball that a cushion holds leaves the way to the others: each round
-        // halves what is left.
-        for _ in 0..6 {
+        // What one ball leaves to the next in a row dies out from round to round.
+        for _ in 0..MOST_ROUNDS {
+            let mut parted = true;
             for pair in &self.pairs {
                 let offset = motions[pair.second].position - motions[pair.first].position;
                 let overlap = 2.0 * self.radius - offset.length();
-                if overlap > 0.1 * TOUCH {
+                if overlap > OVERLAP {
+                    parted = false;
                     motions[pair.first].position -= pair.normal * (0.5 * overlap);
                     motions[pair.second].position += pair.normal * (0.5 * overlap);
                 }
@@ -108,9 +112,13 @@ impl Contacts {
             for (touch, start) in self.cushions.iter().zip(&starts) {
                 let moved = (motions[touch.ball].position - *start).dot(touch.normal);
                 let depth = -(touch.gap + moved);
-                if depth > 0.1 * TOUCH {
+                if depth > OVERLAP {
+                    parted = false;
                     motions[touch.ball].position += touch.normal * depth;
                 }
+            }
+            if parted {
+                return;
             }
         }
     }
@@ -243,6 +251,27 @@ impl Contacts {
 fn add<T>(contacts: &mut OfContacts<T>, contact: T) {
     let full = contacts.try_push(contact).is_err();
     debug_assert!(!full, "more contacts at one moment than balls on a table can have");
+}
+
+/// Puts balls side by side that were placed as deep in each other, or in a cushion,
+/// as is legal: all at once, since a row of them pushes itself apart.
+pub(super) fn part_placed(shape: &TableShape, motions: &mut [BallMotion], radius: f64) {
+    for _ in 0..MOST_ROUNDS {
+        if !overlap(shape, motions, radius) {
+            return;
+        }
+        Contacts::find(shape, motions, radius).part_overlaps(motions);
+    }
+}
+
+/// Whether any of the balls stands in another or in a cushion.
+fn overlap(shape: &TableShape, motions: &[BallMotion], radius: f64) -> bool {
+    motions.iter().enumerate().any(|(k, motion)| {
+        let at = motion.position;
+        motions[..k].iter().any(|other| 2.0 * radius - (other.position - at).length() > OVERLAP)
+            || !is_clear(shape, at)
+                && shape.walls.iter().any(|wall| shape.touch_distance - wall.distance(at) > OVERLAP)
+    })
 }
 
 fn mean(one: &BallMotion, two: &BallMotion) -> BallMotion {

@@ -149,15 +149,15 @@ pub(super) fn lean(
     radius: f64,
     cloth: &Cloth,
 ) -> OfContacts<bool> {
-    let rests = |touch: &Touch| {
+    let lies = |touch: &Touch| {
         let other = touch.other.map_or(DVec2::ZERO, |other| courses[other].start.velocity);
         let closing = (courses[touch.ball].start.velocity - other).dot(touch.normal);
         (-CREEPS..=STILL).contains(&closing)
     };
-    if !touches.iter().any(|touch| rests(touch) && parting(courses, touch) < -NO_PRESS) {
+    if !touches.iter().any(|touch| lies(touch) && parting(courses, touch) < -NO_PRESS) {
         return OfContacts::new();
     }
-    let resting: OfContacts<bool> = touches.iter().map(rests).collect();
+    let resting: OfContacts<bool> = touches.iter().map(lies).collect();
     let free: OfContacts<f64> = touches.iter().map(|touch| parting(courses, touch)).collect();
     let mut forces: OfContacts<f64> = touches.iter().map(|_| 0.0).collect();
     let drag = cloth.rolling_friction * cloth.gravity;

@@ -2,7 +2,7 @@
 
 use super::ball_cushion::CushionLaw;
 use super::barrier::{Barrier, next_barrier};
-use super::contacts::{Contacts, Laws, Met};
+use super::contacts::{Contacts, Laws, Met, part_placed};
 use super::few::OfBalls;
 use super::gap::{TOUCH, meeting_time};
 use super::motion::{Course, NO_SPEED, slip};
@@ -104,8 +104,10 @@ impl<'a> Simulation<'a> {
             meetings: [[f64::INFINITY; BallId::MAX_BALLS]; BallId::MAX_BALLS],
             now: 0.0,
         };
-        for (id, motion) in balls {
-            let course = Course::new(*motion, arena.card.ball.radius, &arena.card.cloth);
+        let mut placed: OfBalls<BallMotion> = balls.iter().map(|(_, motion)| *motion).collect();
+        part_placed(&arena.shape, &mut placed, arena.card.ball.radius);
+        for ((id, _), motion) in balls.iter().zip(placed) {
+            let course = Course::new(motion, arena.card.ball.radius, &arena.card.cloth);
             simulation.bodies.push(Body {
                 id: *id,
                 course,
