@@ -88,7 +88,7 @@ pub(super) fn squares(a: &[Pair]) -> Pair {
     let high_half = &high[a.len() % 2..];
     let half = low.iter().rev().zip(high_half).fold(Pair::ZERO, |total, (a, b)| total + *a * *b);
     let twice = half + half;
-    if a.len() % 2 == 0 { twice } else { high[0] * high[0] + twice }
+    if a.len().is_multiple_of(2) { twice } else { high[0] * high[0] + twice }
 }
 
 /// The integral of the product of two series, side by side, from `since` to `until`.

@@ -240,12 +240,12 @@ impl<'a> Simulation<'a> {
         }
         while let Some(place) = unchecked.pop() {
             let at = self.position_now(place);
-            for other in 0..n {
-                if !found[other]
+            for (other, found) in found[..n].iter_mut().enumerate() {
+                if !*found
                     && self.bodies[other].pocket.is_none()
                     && (self.position_now(other) - at).length_squared() <= reach * reach
                 {
-                    found[other] = true;
+                    *found = true;
                     unchecked.push(other);
                 }
             }

@@ -1,6 +1,6 @@
 //! Dealt Read items: every slot of every level, and what a player may rely on.
 
-use crate::support::on_every_core;
+use crate::harness::on_every_core;
 use glam::DVec2;
 use leaveline::layout::{Features, LEVELS, SLOTS, deal_read, level_of};
 use leaveline::physics::{BallEnd, EventKind, MODEL_VERSION, Outcome, play};

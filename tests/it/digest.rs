@@ -5,7 +5,7 @@
 //! can play the very same ones; `tests/digest` does that.
 
 use crate::corpus::{SHOTS, text_of};
-use crate::support::{on_every_core, publish, published};
+use crate::harness::{on_every_core, publish, published};
 use leaveline::physics::MODEL_VERSION;
 use leaveline::wire::{compact, parse, play_packed};
 use serde::{Deserialize, Serialize};

@@ -5,6 +5,7 @@ mod deals;
 mod digest;
 mod grade;
 mod hard_cases;
+mod harness;
 mod properties;
 mod published;
 mod support;

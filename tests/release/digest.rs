@@ -5,5 +5,7 @@
 mod corpus;
 #[path = "../it/digest.rs"]
 mod digest;
+#[path = "../it/harness.rs"]
+mod harness;
 #[path = "../it/support.rs"]
 mod support;

@@ -1,7 +1,7 @@
 //! The functions behind the page, one request in, one reply out.
 
 use super::{CALL, SHOT, call, item_text};
-use crate::support::{publish, published};
+use crate::harness::{publish, published};
 use leaveline::layout::deal_read;
 use leaveline::physics::play;
 use leaveline::practice::{Call, CallPoint, CuePath, ReadItem};

@@ -2,7 +2,8 @@
 
 use super::schemas::schema;
 use super::{SHOT, shot};
-use crate::support::{Seeded, any_shot, publish, published};
+use crate::harness::{publish, published};
+use crate::support::{Seeded, any_shot};
 use leaveline::physics;
 use leaveline::wire::{
     HEADER, PER_BALL, PER_EVENT, PER_SAMPLE, compact, parse, play, play_packed, play_text,

@@ -1,7 +1,7 @@
 //! The published schemas and the strict reader say the same.
 
 use super::{CALL, OWN_TABLE, SHOT, call, item, item_text, shot};
-use crate::support::published;
+use crate::harness::published;
 use jsonschema::{Registry, Validator};
 use leaveline::Error;
 use leaveline::physics::MODEL_VERSION;
