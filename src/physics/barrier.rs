@@ -1,6 +1,6 @@
 //! The next cushion or pocket on a ball's way.
 
-use super::gap::{BEHIND, TOUCH, falling_time, meeting_time};
+use super::gap::{SUNK, TOUCH, falling_time, meeting_time};
 use super::motion::Course;
 use crate::table::{TableShape, Wall};
 use glam::DVec2;
@@ -77,7 +77,7 @@ fn leaves_rectangle(shape: &TableShape, course: &Course, span: f64) -> Leaving {
         (at.y - reach, v.y, a.y),
         (shape.size.y - reach - at.y, -v.y, -a.y),
     ];
-    if sides.iter().any(|side| side.0 < -BEHIND) {
+    if sides.iter().any(|side| side.0 < -SUNK) {
         return Leaving::Gap;
     }
     let mut first = (span, usize::MAX);

@@ -23,7 +23,7 @@ pub(super) const NO_PRESS: f64 = 1e-10;
 /// looked at again when they are so deep in each other, m (tuning choice: less than
 /// the overlap that the model allows itself). They were settled at this moment: to
 /// settle them again at once would change nothing.
-const SUNK: f64 = 8e-10;
+pub(super) const SUNK: f64 = 8e-10;
 
 /// And those that are deeper already, when they are deeper by this, m.
 const SINKS: f64 = 1e-10;
@@ -68,7 +68,12 @@ pub(super) fn falling_time(gap: f64, speed: f64, acceleration: f64) -> Option<f6
         return falling_root_quadratic([gap, speed, 0.5 * acceleration]);
     }
     if speed > STILL {
-        return (acceleration < 0.0).then(|| -2.0 * speed / acceleration);
+        // A ball deeper than it ever touches rolls in from a pocket's mouth.
+        return if gap < -SUNK {
+            falling_root_quadratic([gap, speed, 0.5 * acceleration])
+        } else {
+            (acceleration < 0.0).then(|| -2.0 * speed / acceleration)
+        };
     }
     falling_root_quadratic([(gap + SUNK).max(SINKS), speed, 0.5 * acceleration])
 }
