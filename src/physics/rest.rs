@@ -150,9 +150,8 @@ pub(super) fn lean(
     cloth: &Cloth,
 ) -> OfContacts<bool> {
     let lies = |touch: &Touch| {
-        let other = touch.other.map_or(DVec2::ZERO, |other| courses[other].start.velocity);
-        let closing = (courses[touch.ball].start.velocity - other).dot(touch.normal);
-        (-CREEPS..=STILL).contains(&closing)
+        let (velocity, _) = against(courses, touch);
+        (-CREEPS..=STILL).contains(&velocity.dot(touch.normal))
     };
     if !touches.iter().any(|touch| lies(touch) && parting(courses, touch) < -NO_PRESS) {
         return OfContacts::new();
@@ -209,13 +208,19 @@ pub(super) fn lean(
 /// Second derivative of the gap of a touching contact whose closing speed is nil,
 /// m/s²; negative when it is pressed.
 fn parting(courses: &[Course], touch: &Touch) -> f64 {
+    let (velocity, acceleration) = against(courses, touch);
+    velocity.length_squared() / touch.reach - acceleration.dot(touch.normal)
+}
+
+/// Velocity and acceleration of the ball against what it touches.
+fn against(courses: &[Course], touch: &Touch) -> (DVec2, DVec2) {
     let ball = &courses[touch.ball];
-    let (other_velocity, other_acceleration) =
-        touch.other.map_or((DVec2::ZERO, DVec2::ZERO), |other| {
-            (courses[other].start.velocity, courses[other].acceleration)
-        });
-    let swing = (ball.start.velocity - other_velocity).length_squared() / touch.reach;
-    swing - (ball.acceleration - other_acceleration).dot(touch.normal)
+    match touch.other.map(|other| &courses[other]) {
+        Some(other) => {
+            (ball.start.velocity - other.start.velocity, ball.acceleration - other.acceleration)
+        }
+        None => (ball.start.velocity, ball.acceleration),
+    }
 }
 
 /// Whether the cloth holds the ball where it is, against what presses it.
@@ -281,14 +286,11 @@ fn shorten(courses: &mut [Course], touches: &[Touch], forces: &[f64], radius: f6
                 span = span.min(left.length_squared() / against);
             }
         }
-        if let Some(other) = touch.other {
-            // The gap between two balls goes with the third power of time.
-            let velocity = courses[touch.ball].start.velocity - courses[other].start.velocity;
-            let acceleration = courses[touch.ball].acceleration - courses[other].acceleration;
-            let cubic = velocity.dot(acceleration).abs();
-            if cubic > 0.0 {
-                span = span.min(libm::cbrt(touch.reach * TOUCH / cubic).max(0.1 * SHORTEST));
-            }
+        // The gap to what is round goes with the third power of time.
+        let (velocity, acceleration) = against(courses, touch);
+        let cubic = velocity.dot(acceleration).abs();
+        if touch.reach.is_finite() && cubic > 0.0 {
+            span = span.min(libm::cbrt(touch.reach * TOUCH / cubic).max(0.1 * SHORTEST));
         }
     }
     for (touch, _) in touches.iter().zip(forces).filter(|(_, force)| **force > 0.0) {
