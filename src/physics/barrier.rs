@@ -1,9 +1,18 @@
 //! The next cushion or pocket on a ball's way.
 
-use super::gap::{SUNK, TOUCH, falling_time, meeting_time};
+use super::gap::{BEHIND, SUNK, TOUCH, falling_time, meeting_time};
 use super::motion::Course;
+use crate::geometry::falling_root_quadratic;
 use crate::table::{TableShape, Wall};
 use glam::DVec2;
+
+/// A ball at a jaw point stands no farther behind the line of a wall that ends there,
+/// when it may come to the wall without coming over the line, m (tuning choice).
+const BESIDE: f64 = 1e-3;
+
+/// So far along a wall a ball is found to touch it, not only the jaw point, m (tuning
+/// choice: rounding).
+const WELL_ON_IT: f64 = 1e-12;
 
 /// Something fixed that a ball can reach, by its place in [`TableShape`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,10 +128,15 @@ fn first_of_all(
             continue;
         }
         let gap = wall.height_of(at) - shape.touch_distance;
-        if let Some(time) = falling_time(gap, v.dot(wall.normal), a.dot(wall.normal))
+        let (speed, acceleration) = (v.dot(wall.normal), a.dot(wall.normal));
+        if let Some(time) = falling_time(gap, speed, acceleration)
             && faces(wall, course.position(time))
         {
             offer(time, Barrier::Wall(k));
+        } else if (-BESIDE..=TOUCH).contains(&gap) {
+            if let Some(time) = rounds_the_end(wall, course, shape.touch_distance) {
+                offer(time, Barrier::Wall(k));
+            }
         }
     }
     for (k, jaw) in shape.jaw_points.iter().enumerate() {
@@ -140,6 +154,21 @@ fn first_of_all(
         }
     }
     first
+}
+
+/// When a ball that goes around the jaw point at an end of the wall comes to touch
+/// the wall: there the two leave each other no gap, but for rounding.
+fn rounds_the_end(wall: &Wall, course: &Course, reach: f64) -> Option<f64> {
+    let (at, v, a) = (course.start.position, course.start.velocity, course.acceleration);
+    let (foot, speed, acceleration) = (wall.foot_of(at), v.dot(wall.along), a.dot(wall.along));
+    let time = if foot < 0.0 {
+        falling_root_quadratic([WELL_ON_IT - foot, -speed, -0.5 * acceleration])?
+    } else {
+        falling_root_quadratic([foot - wall.length + WELL_ON_IT, speed, 0.5 * acceleration])?
+    };
+    let gap = wall.height_of(course.position(time)) - reach;
+    let closes = course.velocity(time).dot(wall.normal) < 0.0 || a.dot(wall.normal) < 0.0;
+    ((-BEHIND..=TOUCH).contains(&gap) && closes).then_some(time)
 }
 
 #[cfg(test)]
