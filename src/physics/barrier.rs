@@ -133,10 +133,10 @@ fn first_of_all(
             && faces(wall, course.position(time))
         {
             offer(time, Barrier::Wall(k));
-        } else if (-BESIDE..=TOUCH).contains(&gap) {
-            if let Some(time) = rounds_the_end(wall, course, shape.touch_distance) {
-                offer(time, Barrier::Wall(k));
-            }
+        } else if (-BESIDE..=TOUCH).contains(&gap)
+            && let Some(time) = rounds_the_end(wall, course, shape.touch_distance)
+        {
+            offer(time, Barrier::Wall(k));
         }
     }
     for (k, jaw) in shape.jaw_points.iter().enumerate() {

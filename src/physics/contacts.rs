@@ -1,9 +1,9 @@
 //! Everything that touches at one moment, and the impacts that follow from it.
 
 use super::ball_ball::{closing_speed, collide};
-use super::ball_cushion::CushionLaw;
 use super::barrier::{faces, is_clear, jaw_bit, wall_bit};
 use super::cluster::{Pair, impact_together};
+use super::cushion::CushionLaw;
 use super::few::{MOST_CONTACTS, OfBalls, OfContacts};
 use super::gap::{BEHIND, TOUCH};
 use super::rest::{RESTING_SPEED, Touch, stop_closing};

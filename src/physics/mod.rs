@@ -1,28 +1,22 @@
 //! The physical model, from the tip to the last ball at rest.
 
 mod ball_ball;
-mod ball_cushion;
 mod barrier;
 mod cluster;
 mod contacts;
-mod cushion_impact;
+mod cushion;
 mod few;
 mod gap;
-mod grip;
 mod motion;
 mod play;
 mod record;
 mod rest;
-mod series;
 mod shot;
 mod simulation;
-mod slip_course;
-mod slip_events;
 mod stroke;
-mod vanish;
 
 pub use ball_ball::{closing_speed, collide, surface_slip};
-pub use ball_cushion::CushionLaw;
+pub use cushion::CushionLaw;
 pub use few::OfBalls;
 pub use motion::{Course, rolling_spin, slip, specific_energy};
 pub use play::play;

@@ -1,8 +1,8 @@
 //! From one event to the next until every ball rests: no time is stepped.
 
-use super::ball_cushion::CushionLaw;
 use super::barrier::{Barrier, next_barrier};
 use super::contacts::{Contacts, Laws, Met, part_placed};
+use super::cushion::CushionLaw;
 use super::few::OfBalls;
 use super::gap::{TOUCH, meeting_time};
 use super::motion::{Course, NO_SPEED, slip};

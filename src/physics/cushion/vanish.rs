@@ -1,7 +1,7 @@
 //! How long a slip that is nearly gone still lasts.
 
-use super::cushion_impact::Moment;
 use super::grip::{Contacts, Grip};
+use super::impact::Moment;
 use glam::{DMat2, DVec2};
 
 /// A slip farther than this from an axis along which it vanishes straight is not yet

@@ -1,8 +1,8 @@
 //! Slips that start, creep and vanish at nose and bed, and holds that break.
 
-use super::cushion_impact::{Impact, Moment};
+use super::course::SlipCourse;
 use super::grip::{Grip, HOLDS, Slips};
-use super::slip_course::SlipCourse;
+use super::impact::{Impact, Moment};
 use glam::DVec2;
 
 /// Only a slip below this share of the ball's speed is taken to its end at once.

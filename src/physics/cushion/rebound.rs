@@ -5,10 +5,10 @@
 //! speeds are scaled by the ball's own, since the law is homogeneous in speed,
 //! and a spin w is carried as the speed R w.
 
-use super::cushion_impact::{Precision, USUAL, slips_after};
 use super::grip::{Contacts, Slips};
-use super::motion::specific_energy;
+use super::impact::{Precision, USUAL, slips_after};
 use crate::ball::BallMotion;
+use crate::physics::motion::specific_energy;
 use crate::table::TableCard;
 use glam::{DVec2, DVec3};
 

@@ -3,8 +3,9 @@
 //! The two slips carry it: the normal speed is a share of their difference, and
 //! all other speeds and spins follow from what friction has done to the slips.
 
+use super::course::SlipCourse;
 use super::grip::{Contacts, Frictions, Grip, Slips};
-use super::slip_course::{SlipCourse, Slipping};
+use super::laws::Slipping;
 use glam::DVec2;
 
 /// How closely an impact is followed.
