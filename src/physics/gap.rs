@@ -56,7 +56,7 @@ pub(super) fn meeting_time(
     if approach > STILL * reach {
         return first_fall(&[2.0 * approach, bend, cubic, quartic], span);
     }
-    if approach >= -STILL * reach && bend > NO_PRESS * reach {
+    if approach >= 0.0 && bend > NO_PRESS * reach {
         return first_fall(&[bend, cubic, quartic], span);
     }
     within((reach - SUNK).min(distance - SINKS))

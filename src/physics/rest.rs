@@ -149,15 +149,15 @@ pub(super) fn lean(
     radius: f64,
     cloth: &Cloth,
 ) -> OfContacts<bool> {
-    let lies = |touch: &Touch| {
-        let (velocity, _) = against(courses, touch);
-        (-CREEPS..=STILL).contains(&velocity.dot(touch.normal))
-    };
-    if !touches.iter().any(|touch| lies(touch) && parting(courses, touch) < -NO_PRESS) {
+    let closing = |touch: &Touch| against(courses, touch).0.dot(touch.normal);
+    let lies = |touch: &Touch| (-CREEPS..=STILL).contains(&closing(touch));
+    // What still parts, by next to nothing, may first come to a stop.
+    let parts = |touch: &Touch| parting(courses, touch) + (-closing(touch)).max(0.0) / SHORTEST;
+    if !touches.iter().any(|touch| lies(touch) && parts(touch) < -NO_PRESS) {
         return OfContacts::new();
     }
     let resting: OfContacts<bool> = touches.iter().map(lies).collect();
-    let free: OfContacts<f64> = touches.iter().map(|touch| parting(courses, touch)).collect();
+    let free: OfContacts<f64> = touches.iter().map(parts).collect();
     let mut forces: OfContacts<f64> = touches.iter().map(|_| 0.0).collect();
     let drag = cloth.rolling_friction * cloth.gravity;
     let give: OfBalls<f64> = courses.iter().map(yielding).collect();
@@ -272,7 +272,6 @@ fn shorten(courses: &mut [Course], touches: &[Touch], forces: &[f64], radius: f6
             }
             if rests(course) {
                 span = span.min(SHORTEST);
-                continue;
             }
             let (left, rate) = fading(course, radius);
             let fall = match course.phase {
@@ -288,6 +287,9 @@ fn shorten(courses: &mut [Course], touches: &[Touch], forces: &[f64], radius: f6
         }
         // The gap to what is round goes with the third power of time.
         let (velocity, acceleration) = against(courses, touch);
+        if velocity.dot(touch.normal) < -STILL {
+            span = span.min(SHORTEST);
+        }
         let cubic = velocity.dot(acceleration).abs();
         if touch.reach.is_finite() && cubic > 0.0 {
             span = span.min(libm::cbrt(touch.reach * TOUCH / cubic).max(0.1 * SHORTEST));
