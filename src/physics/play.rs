@@ -2,8 +2,8 @@
 
 use super::gap::TOUCH;
 use super::record::{Listen, Recorder};
-use super::shot::{BallEnd, Event, EventKind, Outcome, Shot};
-use super::simulation::{Arena, LONGEST_SHOT, at_the_strike};
+use super::shot::{BallEnd, Event, EventKind, Outcome, Sample, Shot};
+use super::simulation::{Arena, at_the_strike};
 use crate::ball::{BallId, BallMotion};
 use crate::error::Error;
 use crate::table::TableShape;
@@ -97,8 +97,11 @@ pub fn play(shot: &Shot) -> Result<Outcome, Error> {
 fn outcome(recorder: Recorder, ends: Vec<BallEnd>) -> Outcome {
     let Recorder { mut events, paths } = recorder;
     events.sort_by(|a, b| a.time.total_cmp(&b.time).then(a.ball.cmp(&b.ball)));
-    let moving = ends.iter().any(|end| matches!(end, BallEnd::Moving(_)));
-    let duration =
-        if moving { LONGEST_SHOT } else { events.last().map_or(0.0, |event| event.time) };
+    let last = |path: &Vec<Sample>| path.last().map_or(0.0, |sample| sample.time);
+    let duration = if ends.iter().any(|end| matches!(end, BallEnd::Moving(_))) {
+        paths.iter().map(last).fold(0.0, f64::max)
+    } else {
+        events.last().map_or(0.0, |event| event.time)
+    };
     Outcome { duration, events, ends, paths }
 }

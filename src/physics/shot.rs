@@ -92,8 +92,8 @@ pub enum BallEnd {
     Rest(DVec2),
     /// In this pocket.
     Pocketed(PocketId),
-    /// Still moving here, m, when the longest time a shot is followed had
-    /// passed: only on tables without friction.
+    /// Still moving here, m, when the shot was no longer followed: on tables without
+    /// friction, and on strange ones where too much happens.
     Moving(DVec2),
 }
 
@@ -109,7 +109,8 @@ pub struct Sample {
 /// Everything that came of a shot.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outcome {
-    /// Time of the last event, s.
+    /// Time of the last event, s; if something still moves, the time until which the
+    /// shot was followed.
     pub duration: f64,
     /// All events in order of time; at one time in order of ball.
     pub events: Vec<Event>,
