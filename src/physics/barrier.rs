@@ -3,7 +3,7 @@
 use super::gap::{BEHIND, SUNK, TOUCH, falling_time, meeting_time};
 use super::motion::Course;
 use crate::geometry::falling_root_quadratic;
-use crate::table::{TableShape, Wall};
+use crate::table::{PocketId, TableShape, Wall};
 use glam::DVec2;
 
 /// A ball at a jaw point stands no farther behind the line of a wall that ends there,
@@ -59,6 +59,9 @@ pub(super) fn next_barrier(
         return None;
     }
     let span = course.span.min(longest);
+    if holes_reach_in(shape) {
+        return first_of_all(shape, course, held, span);
+    }
     match leaves_rectangle(shape, course, span) {
         Leaving::Never if held == 0 => None,
         Leaving::Nose(time, wall) if held & wall_bit(wall) == 0 => {
@@ -66,6 +69,14 @@ pub(super) fn next_barrier(
         }
         _ => first_of_all(shape, course, held, span),
     }
+}
+
+/// Whether a ball that touches no nose may be over a hole, since the corners' mouths
+/// are wide and their shelves short.
+fn holes_reach_in(shape: &TableShape) -> bool {
+    let corner = shape.pocket(PocketId::HeadRight);
+    let nearest = DVec2::splat(shape.touch_distance);
+    nearest.distance_squared(corner.hole) < corner.hole_radius * corner.hole_radius
 }
 
 enum Leaving {
@@ -175,7 +186,7 @@ fn rounds_the_end(wall: &Wall, course: &Course, reach: f64) -> Option<f64> {
 mod tests {
     use super::*;
     use crate::ball::BallMotion;
-    use crate::table::{PocketId, Rail, Surface, TableCard, TableSize};
+    use crate::table::{Rail, Surface, TableCard, TableSize};
 
     fn rolling(from: (f64, f64), velocity: (f64, f64)) -> (TableShape, Course) {
         let card = TableCard::of_size(TableSize::NineFoot);
@@ -210,6 +221,49 @@ mod tests {
         let (shape, course) = rolling((2.1, 0.78), (1.0, 1.0));
         let (_, barrier) = next_barrier(&shape, &course, 0, 100.0).expect("the jaw");
         assert!(matches!(barrier, Barrier::Jaw(_)), "{barrier:?}");
+    }
+
+    #[test]
+    fn a_hole_that_reaches_in_front_of_the_noses_is_seen() {
+        let mut card = TableCard::of_size(TableSize::NineFoot);
+        card.corner_pocket.mouth = 0.29;
+        card.corner_pocket.shelf = 0.012;
+        card.corner_pocket.hole_radius = 0.18;
+        assert_eq!(card.check(), Ok(()), "a wide pocket is a pocket");
+        let shape = TableShape::new(&card);
+        let hole = shape.pocket(PocketId::FootLeft);
+        let velocity = DVec2::new(0.2, 0.2);
+        let spin = super::super::motion::rolling_spin(velocity, card.ball.radius).extend(0.0);
+        let start = BallMotion { position: hole.mouth_middle - 0.02, velocity, spin };
+        let course = Course::new(start, card.ball.radius, &card.cloth);
+        let (time, barrier) = next_barrier(&shape, &course, 0, 100.0).expect("the hole");
+        assert_eq!(barrier, Barrier::Pocket(PocketId::FootLeft as usize), "no nose is near");
+        let past = (course.position(time) - hole.hole).length() - hole.hole_radius;
+        assert!(past.abs() < 1e-12, "it falls at the brink: {past}");
+    }
+
+    #[test]
+    fn a_ball_that_rounds_a_jaw_point_meets_the_wall_behind_it() {
+        let (shape, _) = rolling((1.0, 0.4), (1.0, 0.0));
+        let wall = shape.walls[0];
+        // A hair before the nose begins, on the arc around the jaw point but for a
+        // rounding, and pressed toward the rail.
+        let (before, reach) = (1e-5, shape.touch_distance);
+        let off = wall.normal * ((reach * reach - before * before).sqrt() - 1e-11);
+        let start = BallMotion {
+            position: wall.from - wall.along * before + off,
+            velocity: wall.along * 0.1 + wall.normal * (0.1 * before / reach),
+            ..BallMotion::default()
+        };
+        let course = Course {
+            acceleration: wall.normal * -1.0,
+            span: 1.0,
+            ..Course::new(start, 0.028_575, &TableCard::of_size(TableSize::NineFoot).cloth)
+        };
+        let held = jaw_bit(0) | jaw_bit(1);
+        let (time, barrier) = next_barrier(&shape, &course, held, 100.0).expect("the rail");
+        assert_eq!(barrier, Barrier::Wall(0), "the head rail");
+        assert!((time - 1e-4).abs() < 1e-6, "where it begins: {time}");
     }
 
     #[test]

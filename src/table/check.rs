@@ -51,7 +51,8 @@ impl TableCard {
             ("ballFriction.decay", friction.decay, 1e6, long),
             ("spinDecay", self.cloth.spin_decay, 1e6, long),
         ] {
-            if !(0.0..=most).contains(&value) {
+            // Not minus nothing either, by which nothing can be divided.
+            if !(0.0..=most).contains(&value) || value.is_sign_negative() {
                 return Err(Error::out_of_range(field, value, rule));
             }
         }
@@ -186,6 +187,14 @@ mod tests {
         assert_eq!(error.to_string(), "cushionRestitution is 1.2: must lie from 0 to 1");
         card.cushion.restitution = f64::NAN;
         assert!(card.check().is_err(), "not a number is refused");
+    }
+
+    #[test]
+    fn less_than_no_friction_is_refused() {
+        let mut card = TableCard::of_size(TableSize::NineFoot);
+        card.cloth.sliding_friction = -0.0;
+        let error = card.check().expect_err("a slide would end before it began");
+        assert_eq!(error.to_string(), "slidingFriction is -0: must lie from 0 to 10");
     }
 
     #[test]
