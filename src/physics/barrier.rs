@@ -1,6 +1,6 @@
 //! The next cushion or pocket on a ball's way.
 
-use super::gap::{BEHIND, SUNK, TOUCH, falling_time, meeting_time};
+use super::gap::{BEHIND, SUNK, TOUCH, falling_time, meeting_time, sinking_time, sunk_time};
 use super::motion::Course;
 use crate::geometry::falling_root_quadratic;
 use crate::table::{PocketId, TableShape, Wall};
@@ -135,12 +135,13 @@ fn first_of_all(
         }
     };
     for (k, wall) in shape.walls.iter().enumerate() {
-        if held & wall_bit(k) != 0 {
-            continue;
-        }
         let gap = wall.height_of(at) - shape.touch_distance;
         let (speed, acceleration) = (v.dot(wall.normal), a.dot(wall.normal));
-        if let Some(time) = falling_time(gap, speed, acceleration)
+        if held & wall_bit(k) != 0 {
+            if let Some(time) = sunk_time(gap, speed, acceleration) {
+                offer(time, Barrier::Wall(k));
+            }
+        } else if let Some(time) = falling_time(gap, speed, acceleration)
             && faces(wall, course.position(time))
         {
             offer(time, Barrier::Wall(k));
@@ -151,11 +152,8 @@ fn first_of_all(
         }
     }
     for (k, jaw) in shape.jaw_points.iter().enumerate() {
-        if held & jaw_bit(k) != 0 {
-            continue;
-        }
-        let offset = at - jaw.position;
-        if let Some(time) = meeting_time(offset, v, a, shape.touch_distance, span) {
+        let time_of = if held & jaw_bit(k) != 0 { sinking_time } else { meeting_time };
+        if let Some(time) = time_of(at - jaw.position, v, a, shape.touch_distance, span) {
             offer(time, Barrier::Jaw(k));
         }
     }

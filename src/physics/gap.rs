@@ -46,12 +46,9 @@ pub(super) fn meeting_time(
     let bend = velocity.length_squared() + offset.dot(acceleration);
     let cubic = velocity.dot(acceleration);
     let quartic = 0.25 * acceleration.length_squared();
-    let within = |reach: f64| {
-        let constant = (distance - reach) * (distance + reach);
-        first_fall(&[constant, 2.0 * approach, bend, cubic, quartic], span)
-    };
     if distance - reach > TOUCH {
-        return within(reach);
+        let constant = (distance - reach) * (distance + reach);
+        return first_fall(&[constant, 2.0 * approach, bend, cubic, quartic], span);
     }
     if approach > STILL * reach {
         return first_fall(&[2.0 * approach, bend, cubic, quartic], span);
@@ -59,7 +56,28 @@ pub(super) fn meeting_time(
     if approach >= 0.0 && bend > NO_PRESS * reach {
         return first_fall(&[bend, cubic, quartic], span);
     }
-    within((reach - SUNK).min(distance - SINKS))
+    sinking_time(offset, velocity, acceleration, reach, span)
+}
+
+/// Time within `span` at which touching points, of which one may be held against the
+/// other, have sunk in: arguments as in [`meeting_time`].
+pub(super) fn sinking_time(
+    offset: DVec2,
+    velocity: DVec2,
+    acceleration: DVec2,
+    reach: f64,
+    span: f64,
+) -> Option<f64> {
+    let distance = offset.length();
+    let sunk = (reach - SUNK).min(distance - SINKS);
+    let polynomial = [
+        (distance - sunk) * (distance + sunk),
+        2.0 * offset.dot(velocity),
+        velocity.length_squared() + offset.dot(acceleration),
+        velocity.dot(acceleration),
+        0.25 * acceleration.length_squared(),
+    ];
+    first_fall(&polynomial, span)
 }
 
 /// The same for a point and a straight line: `gap` is the distance less the reach.
@@ -75,6 +93,11 @@ pub(super) fn falling_time(gap: f64, speed: f64, acceleration: f64) -> Option<f6
             (acceleration < 0.0).then(|| -2.0 * speed / acceleration)
         };
     }
+    sunk_time(gap, speed, acceleration)
+}
+
+/// As [`sinking_time`], for a straight line.
+pub(super) fn sunk_time(gap: f64, speed: f64, acceleration: f64) -> Option<f64> {
     falling_root_quadratic([(gap + SUNK).max(SINKS), speed, 0.5 * acceleration])
 }
 

@@ -4,7 +4,7 @@ use super::barrier::{Barrier, next_barrier};
 use super::contacts::{Contacts, Laws, Met, part_placed};
 use super::cushion::CushionLaw;
 use super::few::OfBalls;
-use super::gap::{TOUCH, meeting_time};
+use super::gap::{TOUCH, meeting_time, sinking_time};
 use super::motion::{Course, NO_SPEED, slip};
 use super::record::Listen;
 use super::rest::{lean, stop_fading};
@@ -364,7 +364,7 @@ impl<'a> Simulation<'a> {
 
     fn meeting_of(&self, one: usize, two: usize) -> f64 {
         let (a, b) = (&self.bodies[one], &self.bodies[two]);
-        if a.held_balls & (1 << two) != 0 || !(a.course.moves() || b.course.moves()) {
+        if !(a.course.moves() || b.course.moves()) {
             return f64::INFINITY;
         }
         let left = |body: &Body| {
@@ -380,10 +380,10 @@ impl<'a> Simulation<'a> {
         let velocity = b.course.velocity(age_b) - a.course.velocity(age_a);
         let acceleration = b.course.acceleration - a.course.acceleration;
         let reach = 2.0 * self.arena.card.ball.radius;
-        match meeting_time(offset, velocity, acceleration, reach, span) {
-            Some(time) => self.now + time,
-            None => f64::INFINITY,
-        }
+        let held = a.held_balls & (1 << two) != 0;
+        let time_of = if held { sinking_time } else { meeting_time };
+        time_of(offset, velocity, acceleration, reach, span)
+            .map_or(f64::INFINITY, |time| self.now + time)
     }
 
     /// The ball's state now, without what the cloth has all but taken from it while

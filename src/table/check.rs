@@ -14,6 +14,10 @@ use std::f64::consts::{FRAC_1_SQRT_2, FRAC_PI_4};
 /// keeps the arithmetic far from overflow).
 const LARGEST: f64 = 100.0;
 
+/// No ball is smaller than this, m (tuning choice: what counts as touching and as
+/// resting would no longer be small beside it).
+const SMALLEST_BALL: f64 = 1e-3;
+
 impl TableCard {
     /// Checks that the card describes something that can be played on.
     ///
@@ -55,6 +59,10 @@ impl TableCard {
             if !(0.0..=most).contains(&value) || value.is_sign_negative() {
                 return Err(Error::out_of_range(field, value, rule));
             }
+        }
+        if self.ball.radius < SMALLEST_BALL {
+            let rule = "must be at least a millimetre";
+            return Err(Error::out_of_range("ballRadius", self.ball.radius, rule));
         }
         if !(0.0..=0.6).contains(&self.nose_sine()) {
             let rule = "must lie between R and 1.6 R above the cloth";
