@@ -146,6 +146,7 @@ fn first_of_all(
         {
             offer(time, Barrier::Wall(k));
         } else if (-BESIDE..=TOUCH).contains(&gap)
+            && !faces(wall, at)
             && let Some(time) = rounds_the_end(wall, course, shape.touch_distance)
         {
             offer(time, Barrier::Wall(k));

@@ -151,7 +151,7 @@ pub(super) fn lean(
 ) -> OfContacts<bool> {
     let closing = |touch: &Touch| against(courses, touch).0.dot(touch.normal);
     let lies = |touch: &Touch| (-CREEPS..=STILL).contains(&closing(touch));
-    // What still parts, by next to nothing, may first come to a stop.
+    // What still parts, by next to nothing, is pressed if it would soon be back.
     let parts = |touch: &Touch| parting(courses, touch) + (-closing(touch)).max(0.0) / SHORTEST;
     if !touches.iter().any(|touch| lies(touch) && parts(touch) < -NO_PRESS) {
         return OfContacts::new();
@@ -192,6 +192,7 @@ pub(super) fn lean(
         }
     }
     for (touch, _) in touches.iter().zip(&forces).filter(|(_, force)| **force > 0.0) {
+        keep_together(courses, touch, radius);
         for place in [Some(touch.ball), touch.other].into_iter().flatten() {
             // Once, though several contacts may press it.
             let push = std::mem::take(&mut push[place]) + std::mem::take(&mut hold[place]);
@@ -203,6 +204,25 @@ pub(super) fn lean(
     }
     shorten(courses, touches, &forces, radius, cloth);
     forces.iter().map(|force| *force > 0.0).collect()
+}
+
+/// Takes from a pressed contact the speed, next to none, at which it still parts: a
+/// force that acted on it would do work that nobody pays for.
+fn keep_together(courses: &mut [Course], touch: &Touch, radius: f64) {
+    let parting = -against(courses, touch).0.dot(touch.normal);
+    if parting <= 0.0 {
+        return;
+    }
+    let give = yielding(&courses[touch.ball]) + touch.other.map_or(0.0, |k| yielding(&courses[k]));
+    for (place, way) in [(Some(touch.ball), 1.0), (touch.other, -1.0)] {
+        let Some(course) = place.map(|place| &mut courses[place]) else { continue };
+        let change = touch.normal * (way * parting * yielding(course) / give);
+        course.start.velocity += change;
+        if course.phase != Phase::Sliding {
+            let spin = rolling_spin(course.start.velocity, radius);
+            course.start.spin = spin.extend(course.start.spin.z);
+        }
+    }
 }
 
 /// Second derivative of the gap of a touching contact whose closing speed is nil,
@@ -287,9 +307,6 @@ fn shorten(courses: &mut [Course], touches: &[Touch], forces: &[f64], radius: f6
         }
         // The gap to what is round goes with the third power of time.
         let (velocity, acceleration) = against(courses, touch);
-        if velocity.dot(touch.normal) < -STILL {
-            span = span.min(SHORTEST);
-        }
         let cubic = velocity.dot(acceleration).abs();
         if touch.reach.is_finite() && cubic > 0.0 {
             span = span.min(libm::cbrt(touch.reach * TOUCH / cubic).max(0.1 * SHORTEST));
