@@ -23,7 +23,7 @@ pub(super) const NO_PRESS: f64 = 1e-10;
 /// looked at again when they are so deep in each other, m (tuning choice: less than
 /// the overlap that the model allows itself). They were settled at this moment: to
 /// settle them again at once would change nothing.
-pub(super) const SUNK: f64 = 8e-10;
+pub(super) const SUNK: f64 = 6e-10;
 
 /// And those that are deeper already, when they are deeper by this, m.
 const SINKS: f64 = 1e-10;
@@ -118,10 +118,10 @@ mod tests {
     fn touching_things_that_creep_meet_when_they_have_sunk() {
         let creeps = DVec2::new(-1e-10, 0.0);
         let sunk = meeting_time(DVec2::X, creeps, DVec2::ZERO, 1.0, 50.0).expect("it sinks in");
-        assert!((sunk - 8.0).abs() < 1e-6, "0.8 nm at 0.1 nm/s: {sunk}");
+        assert!((sunk - 6.0).abs() < 1e-6, "0.6 nm at 0.1 nm/s: {sunk}");
         let deep = meeting_time(DVec2::X * (1.0 - 2e-9), creeps, DVec2::ZERO, 1.0, 50.0);
         assert!((deep.expect("deeper") - 1.0).abs() < 1e-6, "0.1 nm more: {deep:?}");
-        assert_eq!(falling_time(0.0, -1e-10, 0.0), Some(8.0), "on a line too");
+        assert_eq!(falling_time(0.0, -1e-10, 0.0), Some(6.0), "on a line too");
     }
 
     #[test]

@@ -38,7 +38,7 @@ const SLIDES: f64 = 1.0;
 const ROLLS: f64 = 5.0 / 7.0;
 
 /// A pressed ball that rolls slower than this is held by the cloth as if it rested,
-/// and a pressed contact that parts slower stays closed, m/s (tuning choice: a
+/// and a pressed contact that moves slower stays as it is, m/s (tuning choice: a
 /// thousandth of the speed below which nothing bounces).
 const CREEPS: f64 = 1e-7;
 
@@ -92,6 +92,10 @@ pub(super) fn stop_closing(
         jam(motions, touches, &mut gives);
     }
     for (motion, _) in motions.iter_mut().zip(rolls).filter(|(_, rolls)| *rolls) {
+        if motion.velocity.length() <= CREEPS {
+            // The cloth takes at once what would hardly be a motion.
+            motion.velocity = DVec2::ZERO;
+        }
         motion.spin = rolling_spin(motion.velocity, radius).extend(motion.spin.z);
     }
 }
@@ -150,7 +154,7 @@ pub(super) fn lean(
     cloth: &Cloth,
 ) -> OfContacts<bool> {
     let closing = |touch: &Touch| against(courses, touch).0.dot(touch.normal);
-    let lies = |touch: &Touch| (-CREEPS..=STILL).contains(&closing(touch));
+    let lies = |touch: &Touch| closing(touch).abs() <= CREEPS;
     // What still parts, by next to nothing, is pressed if it would soon be back.
     let parts = |touch: &Touch| parting(courses, touch) + (-closing(touch)).max(0.0) / SHORTEST;
     if !touches.iter().any(|touch| lies(touch) && parts(touch) < -NO_PRESS) {
@@ -210,14 +214,19 @@ pub(super) fn lean(
 /// force that acted on it would do work that nobody pays for.
 fn keep_together(courses: &mut [Course], touch: &Touch, radius: f64) {
     let parting = -against(courses, touch).0.dot(touch.normal);
-    if parting <= 0.0 {
+    if parting <= STILL {
         return;
     }
-    let give = yielding(&courses[touch.ball]) + touch.other.map_or(0.0, |k| yielding(&courses[k]));
-    for (place, way) in [(Some(touch.ball), 1.0), (touch.other, -1.0)] {
-        let Some(course) = place.map(|place| &mut courses[place]) else { continue };
-        let change = touch.normal * (way * parting * yielding(course) / give);
-        course.start.velocity += change;
+    let give = |place: usize| {
+        let course = &courses[place];
+        if course.moves() { yielding(course) } else { 0.0 }
+    };
+    let gives = [give(touch.ball), touch.other.map_or(0.0, give)];
+    for (place, give, way) in [(Some(touch.ball), gives[0], 1.0), (touch.other, gives[1], -1.0)] {
+        let Some(course) = place.map(|place| &mut courses[place]).filter(|_| give > 0.0) else {
+            continue;
+        };
+        course.start.velocity += touch.normal * (way * parting * give / (gives[0] + gives[1]));
         if course.phase != Phase::Sliding {
             let spin = rolling_spin(course.start.velocity, radius);
             course.start.spin = spin.extend(course.start.spin.z);
@@ -301,7 +310,7 @@ fn shorten(courses: &mut [Course], touches: &[Touch], forces: &[f64], radius: f6
             span = span.min((KEPT_SHARE * left.length() / fall).max(SHORTEST));
             // Not beyond its end, where the cloth would drive it back.
             let against = -left.dot(rate);
-            if against > 0.0 {
+            if against > 0.0 && left.length() > NO_SPEED {
                 span = span.min(left.length_squared() / against);
             }
         }
