@@ -7,6 +7,7 @@ mod contacts;
 mod cushion;
 mod few;
 mod gap;
+mod give_way;
 mod motion;
 mod play;
 mod record;

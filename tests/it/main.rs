@@ -6,6 +6,7 @@ mod digest;
 mod grade;
 mod hard_cases;
 mod harness;
+mod pressed;
 mod properties;
 mod published;
 mod support;
