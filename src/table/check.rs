@@ -198,6 +198,14 @@ mod tests {
     }
 
     #[test]
+    fn a_table_for_a_doll_is_refused() {
+        let mut card = TableCard::of_size(TableSize::NineFoot);
+        card.ball.radius = 9e-4;
+        let error = card.check().expect_err("no ball is so small");
+        assert_eq!(error.to_string(), "ballRadius is 0.0009: must be at least a millimetre");
+    }
+
+    #[test]
     fn less_than_no_friction_is_refused() {
         let mut card = TableCard::of_size(TableSize::NineFoot);
         card.cloth.sliding_friction = -0.0;

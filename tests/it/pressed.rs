@@ -36,7 +36,7 @@ fn run(shot: &Shot) -> (Vec<BallEnd>, Counted) {
     let struck = shot.struck().expect("a cue ball");
     let mut counted = Counted::default();
     let ends = Arena::new(&shot.card).run(&at_the_strike(&shot.balls, struck), &mut counted);
-    (ends, counted)
+    (ends.to_vec(), counted)
 }
 
 fn id(number: u8) -> BallId {
