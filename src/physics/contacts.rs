@@ -100,7 +100,9 @@ impl Contacts {
             normal: -touch.normal,
             reach: touch.reach,
         });
-        balls.chain(fixed).take(MOST_CONTACTS).collect()
+        let mut touches = OfContacts::new();
+        touches.extend(balls.chain(fixed).take(MOST_CONTACTS));
+        touches
     }
 
     /// Balls that lean on each other along curved courses creep together by less

@@ -1,6 +1,6 @@
 //! From one event to the next until every ball rests: no time is stepped.
 
-use super::barrier::{Barrier, next_barrier};
+use super::barrier::{Barrier, is_clear, next_barrier};
 use super::contacts::{Contacts, Laws, Met, part_placed};
 use super::cushion::CushionLaw;
 use super::few::OfBalls;
@@ -210,14 +210,44 @@ impl<'a> Simulation<'a> {
     /// at `seeds`, and draws up the cluster's courses anew.
     fn settle(&mut self, seeds: &[usize]) {
         let cluster = self.cluster_of(seeds);
-        let mut motions: OfBalls<BallMotion> =
-            cluster.iter().map(|&place| self.leaning_motion(place)).collect();
-        let contacts = Contacts::find(&self.arena.shape, &motions, self.arena.card.ball.radius);
-        if !contacts.is_empty() {
-            contacts.part_overlaps(&mut motions);
-            self.play_impacts(&cluster, &mut motions, &contacts);
+        let mut motions = OfBalls::new();
+        motions.extend(cluster.iter().map(|&place| self.leaning_motion(place)));
+        if matches!(motions[..], [motion] if is_clear(&self.arena.shape, motion.position)) {
+            self.begin(&cluster, &motions);
+        } else {
+            self.touch(&cluster, &mut motions);
         }
-        self.depart(&cluster, &motions, &contacts);
+        for place in cluster {
+            let body = &mut self.bodies[place];
+            let rested = body.rests;
+            body.rests = body.course.phase == Phase::AtRest;
+            if body.rests && !rested {
+                let position = body.course.start.position;
+                self.tell(place, EventKind::Stop, position);
+            }
+            self.look_ahead(place);
+        }
+    }
+
+    /// Gives every ball of the cluster, which may touch something, its new course.
+    fn touch(&mut self, cluster: &[usize], motions: &mut [BallMotion]) {
+        let contacts = Contacts::find(&self.arena.shape, motions, self.arena.card.ball.radius);
+        if contacts.is_empty() {
+            return self.begin(cluster, motions);
+        }
+        contacts.part_overlaps(motions);
+        self.play_impacts(cluster, motions, &contacts);
+        self.begin(cluster, motions);
+        self.lean(cluster, &contacts);
+    }
+
+    /// Begins a course of each ball of the cluster as if it were alone.
+    fn begin(&mut self, cluster: &[usize], motions: &[BallMotion]) {
+        for (&place, motion) in cluster.iter().zip(motions) {
+            self.start_leg(place, *motion);
+            let body = &mut self.bodies[place];
+            (body.leans, body.held_balls, body.held_walls) = (false, 0, 0);
+        }
     }
 
     fn play_impacts(&mut self, cluster: &[usize], motions: &mut [BallMotion], contacts: &Contacts) {
@@ -263,28 +293,6 @@ impl<'a> Simulation<'a> {
             }
         }
         (0..n).filter(|&place| found[place]).collect()
-    }
-
-    /// Gives every ball of the cluster its new course, and looks ahead.
-    fn depart(&mut self, cluster: &[usize], motions: &[BallMotion], contacts: &Contacts) {
-        for (&place, motion) in cluster.iter().zip(motions) {
-            self.start_leg(place, *motion);
-            let body = &mut self.bodies[place];
-            (body.leans, body.held_balls, body.held_walls) = (false, 0, 0);
-        }
-        if !contacts.is_empty() {
-            self.lean(cluster, contacts);
-        }
-        for &place in cluster {
-            let body = &mut self.bodies[place];
-            let rested = body.rests;
-            body.rests = body.course.phase == Phase::AtRest;
-            if body.rests && !rested {
-                let position = body.course.start.position;
-                self.tell(place, EventKind::Stop, position);
-            }
-            self.look_ahead(place);
-        }
     }
 
     /// Draws up anew the courses that have just begun where something is pressed.
