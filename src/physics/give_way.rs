@@ -26,9 +26,12 @@ pub(super) fn stop_closing(
         return;
     }
     let mut gives = [SLIDES; BallId::MAX_BALLS];
-    for (give, motion) in gives.iter_mut().zip(&*motions) {
-        if cloth.sliding_friction > 0.0 && slip(motion, radius).length() <= NO_SPEED {
+    for (give, motion) in gives.iter_mut().zip(&mut *motions) {
+        let slip = slip(motion, radius);
+        if cloth.sliding_friction > 0.0 && slip.length() <= NO_SPEED {
             *give = ROLLS;
+            // What is left of a slip goes as the cloth would take it, at a loss.
+            motion.velocity -= slip * (2.0 / 7.0);
         }
     }
     let rolls = gives.map(|give| give == ROLLS);

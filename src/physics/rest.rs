@@ -18,6 +18,13 @@ pub(super) const RESTING_SPEED: f64 = 1e-4;
 /// Shortest course of a pressed ball, s (tuning choice).
 const SHORTEST: f64 = 1e-4;
 
+/// A slip so small may go any way, m/s (tuning choice: a little more than counts as
+/// none). The cloth takes it before the course is drawn up anew.
+const NEXT_TO_NO_SLIP: f64 = 10.0 * NO_SPEED;
+
+/// But not sooner than this, s (tuning choice).
+const SOONEST: f64 = 1e-10;
+
 /// By what share a pressed ball's slip, or its speed if it rolls, may fall during
 /// one course (tuning choice).
 const KEPT_SHARE: f64 = 0.1;
@@ -240,7 +247,9 @@ fn shorten(courses: &mut [Course], touches: &[Touch], forces: &[f64], radius: f6
             span = span.min((KEPT_SHARE * left.length() / fall).max(SHORTEST));
             // Not beyond its end, where the cloth would drive it back.
             let against = -left.dot(rate);
-            if against > 0.0 && left.length() > NO_SPEED {
+            if course.phase == Phase::Sliding && left.length() <= NEXT_TO_NO_SLIP {
+                span = span.min((left.length() / fall).max(SOONEST));
+            } else if against > 0.0 && left.length() > NO_SPEED {
                 span = span.min(left.length_squared() / against);
             }
         }
