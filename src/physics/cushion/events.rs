@@ -1,8 +1,9 @@
 //! Slips that start, creep and vanish at nose and bed, and holds that break.
 
 use super::course::SlipCourse;
-use super::grip::{Grip, HOLDS, Slips};
+use super::grip::{Contacts, Grip, HOLDS, Slips};
 use super::impact::{Impact, Moment};
+use super::vanish::Lone;
 use glam::DVec2;
 
 /// Only a slip below this share of the ball's speed is taken to its end at once.
@@ -329,5 +330,18 @@ fn turned(before: Grip, after: Grip) -> f64 {
     match (before, after) {
         (Grip::Slips(before), Grip::Slips(after)) => (after - before).length(),
         _ => 0.0,
+    }
+}
+
+impl Moment {
+    /// The law of the slip at the nose, or at the bed, with the other's direction
+    /// as it is.
+    pub fn lone(&self, contacts: &Contacts, at_nose: bool) -> Lone {
+        let press = self.frictions.bed_press;
+        if at_nose {
+            Lone::nose(contacts, self.bed, press > 0.0)
+        } else {
+            Lone::bed(contacts, self.nose, press)
+        }
     }
 }

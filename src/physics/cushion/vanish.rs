@@ -1,7 +1,6 @@
 //! How long a slip that is nearly gone still lasts.
 
 use super::grip::{Contacts, Grip};
-use super::impact::Moment;
 use glam::{DMat2, DVec2};
 
 /// A slip farther than this from an axis along which it vanishes straight is not yet
@@ -164,19 +163,6 @@ impl Lone {
 
 /// Terms of the impulse in powers of the angle.
 const TERMS: usize = 6;
-
-impl Moment {
-    /// The law of the slip at the nose, or at the bed, with the other's direction
-    /// as it is.
-    pub fn lone(&self, contacts: &Contacts, at_nose: bool) -> Lone {
-        let press = self.frictions.bed_press;
-        if at_nose {
-            Lone::nose(contacts, self.bed, press > 0.0)
-        } else {
-            Lone::bed(contacts, self.nose, press)
-        }
-    }
-}
 
 #[cfg(test)]
 mod tests {
