@@ -21,7 +21,7 @@ pub const LONGEST_SHOT: f64 = 300.0;
 /// random shots, racks and wedged rows among them, none on a table that anyone has
 /// had 5,000). It is the last resort that keeps a strange shot from holding up its
 /// caller for more than about a second.
-const MOST_MOMENTS: u32 = 20_000;
+const MOST_MOMENTS: u32 = 50_000;
 
 /// A table made ready for playing: its card, shape and cushion law.
 #[derive(Clone, Debug)]

@@ -117,7 +117,7 @@ fn tiny_gap(seeded: &mut Seeded) -> f64 {
     match seeded.below(4) {
         0 | 1 => 0.0,
         2 => 10.0_f64.powf(seeded.within(-12.0, -4.0)),
-        _ => -seeded.within(0.0, 0.9e-9),
+        _ => -seeded.within(0.0, 0.45e-9),
     }
 }
 
