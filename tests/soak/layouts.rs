@@ -27,7 +27,7 @@ impl Layout {
 
     /// Adds a ball, if it may stand there.
     pub fn add(&mut self, at: DVec2) -> bool {
-        // Balls may stand a nanometre in each other.
+        // Balls may stand half a nanometre in each other.
         let least = self.diameter() - 0.475e-9;
         let fits = self.places.len() < BallId::MAX_BALLS
             && self.places.iter().all(|other| other.distance(at) >= least)
