@@ -3,6 +3,7 @@ pub mod ball;
 pub mod error;
 pub mod geometry;
 pub mod layout;
+pub mod normal;
 pub mod physics;
 pub mod practice;
 pub mod shot;

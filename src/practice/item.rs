@@ -1,6 +1,7 @@
-//! The Read item and the call that answers it.
+//! Items of Read and Leave, and the call that answers a Read item.
 
 use crate::physics::Shot;
+use crate::shot::Demand;
 use crate::table::Rail;
 use glam::DVec2;
 
@@ -11,6 +12,22 @@ pub struct ReadItem {
     pub shot: Shot,
     /// The version of the model that it was made with; its outcome under another
     /// may differ.
+    pub model: u32,
+    /// Level of difficulty, 1 to 6.
+    pub level: u8,
+    /// The seed it was dealt from, if it was dealt.
+    pub seed: Option<u32>,
+}
+
+/// A Leave item: what is to be done on a layout is given, the stroke, its path and the
+/// zone are asked. What is set up to be tried has the same shape.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LeaveItem {
+    /// Layout and table, and the stroke to begin with.
+    pub shot: Shot,
+    /// What is asked; its balls are on the table and differ.
+    pub demand: Demand,
+    /// The version of the model that it was made with.
     pub model: u32,
     /// Level of difficulty, 1 to 6.
     pub level: u8,

@@ -8,7 +8,7 @@ mod stroke_words;
 mod truth;
 
 pub use grade::{Dimension, Errors, Grade, GradeLine, grade};
-pub use item::{Call, CallPoint, ReadItem};
+pub use item::{Call, CallPoint, LeaveItem, ReadItem};
 pub use level::{LEVELS, Level, level};
 pub use point::{check_call, place_in_words, point_in_words, point_on_cloth, point_on_rail, snap};
 pub use read::{Judgement, Question, judge, question, question_as};

@@ -1,10 +1,18 @@
 //! One shot as a player thinks of it: how far a speed goes, how steep the cue must
-//! be, where to aim.
+//! be, where to aim, what is asked, and how exactly a hand plays it.
 
 mod aim;
+mod demand;
 mod elevation;
+mod hand;
 mod lengths;
+mod situation;
+mod zone;
 
 pub use aim::{Aim, aim_at_pocket, cut_angle};
+pub use demand::{Demand, MOST_DEMANDED_RAILS};
 pub use elevation::least_elevation;
+pub use hand::{Hand, SpeedError, Wobble};
 pub use lengths::lengths_of_speed;
+pub use situation::{Ending, MOST_RAILS, Situation};
+pub use zone::Zone;

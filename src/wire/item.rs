@@ -1,11 +1,12 @@
-//! The Read item and the call as forms, both ways.
+//! Items and the call as forms, both ways.
 
+use super::demand::{read_demand, write_demand};
 use super::reader::Form;
 use super::shot::{read_shot, write_shot};
 use super::value::Value;
 use crate::error::Error;
-use crate::physics::MODEL_VERSION;
-use crate::practice::{Call, CallPoint, ReadItem};
+use crate::physics::{MODEL_VERSION, Shot};
+use crate::practice::{Call, CallPoint, LeaveItem, ReadItem};
 use crate::table::Rail;
 use glam::DVec2;
 
@@ -39,6 +40,53 @@ pub fn read_item_as(now: u32, value: &Value, path: &str) -> Result<ReadItem, Err
     let known = &["version", "kind", "model", "level", "seed", "shot"];
     let form = Form::open_version_1(value, path, known)?;
     form.choice("kind", &["read"], |kind| kind)?;
+    let Head { model, level, seed, shot } = read_head(&form, now)?;
+    Ok(ReadItem { shot, model, level, seed })
+}
+
+/// Writes an item.
+pub fn write_item(item: &ReadItem) -> Value {
+    let fields = write_head("read", item.model, item.level, item.seed, &item.shot);
+    Value::Fields(fields)
+}
+
+/// Reads a Leave item whose shot can be played by this version of the model.
+///
+/// # Errors
+/// As [`read_item`], and [`read_demand`] for what is asked.
+pub fn read_leave_item(value: &Value, path: &str) -> Result<LeaveItem, Error> {
+    read_leave_item_as(MODEL_VERSION, value, path)
+}
+
+/// Reads a Leave item as version `now` of the model does.
+///
+/// # Errors
+/// As [`read_leave_item`].
+pub fn read_leave_item_as(now: u32, value: &Value, path: &str) -> Result<LeaveItem, Error> {
+    let known = &["version", "kind", "model", "level", "seed", "shot", "demand"];
+    let form = Form::open_version_1(value, path, known)?;
+    form.choice("kind", &["leave"], |kind| kind)?;
+    let Head { model, level, seed, shot } = read_head(&form, now)?;
+    let demand = read_demand(form.value("demand")?, &form.path_of("demand"), &shot)?;
+    Ok(LeaveItem { shot, demand, model, level, seed })
+}
+
+/// Writes a Leave item.
+pub fn write_leave_item(item: &LeaveItem) -> Value {
+    let mut fields = write_head("leave", item.model, item.level, item.seed, &item.shot);
+    fields.push(("demand".to_owned(), write_demand(&item.demand)));
+    Value::Fields(fields)
+}
+
+/// What items of every kind have.
+struct Head {
+    model: u32,
+    level: u8,
+    seed: Option<u32>,
+    shot: Shot,
+}
+
+fn read_head(form: &Form, now: u32) -> Result<Head, Error> {
     let model = form.version_up_to("model", now)?;
     let level = form.integer("level", 1, HARDEST_LEVEL)? as u8;
     let seed = match form.optional("seed") {
@@ -46,22 +94,27 @@ pub fn read_item_as(now: u32, value: &Value, path: &str) -> Result<ReadItem, Err
         None => None,
     };
     let shot = read_shot(form.value("shot")?, &form.path_of("shot"))?;
-    Ok(ReadItem { shot, model, level, seed })
+    Ok(Head { model, level, seed, shot })
 }
 
-/// Writes an item.
-pub fn write_item(item: &ReadItem) -> Value {
+fn write_head(
+    kind: &str,
+    model: u32,
+    level: u8,
+    seed: Option<u32>,
+    shot: &Shot,
+) -> Vec<(String, Value)> {
     let mut fields = vec![
         ("version".to_owned(), f64::from(ITEM_VERSION).into()),
-        ("kind".to_owned(), Value::text("read")),
-        ("model".to_owned(), f64::from(item.model).into()),
-        ("level".to_owned(), f64::from(item.level).into()),
+        ("kind".to_owned(), Value::text(kind)),
+        ("model".to_owned(), f64::from(model).into()),
+        ("level".to_owned(), f64::from(level).into()),
     ];
-    if let Some(seed) = item.seed {
+    if let Some(seed) = seed {
         fields.push(("seed".to_owned(), f64::from(seed).into()));
     }
-    fields.push(("shot".to_owned(), write_shot(&item.shot)));
-    Value::Fields(fields)
+    fields.push(("shot".to_owned(), write_shot(shot)));
+    fields
 }
 
 /// Reads a call. Whether its points lie on the table of some item is not

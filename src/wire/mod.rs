@@ -9,6 +9,7 @@
 
 mod angle;
 mod boundary;
+mod demand;
 mod ends;
 mod item;
 mod judgement;
@@ -28,10 +29,12 @@ pub use boundary::{
     OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
     play_text, point_at, snap,
 };
+pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,
-    read_position, write_call, write_item, write_point,
+    read_leave_item, read_leave_item_as, read_position, write_call, write_item, write_leave_item,
+    write_point,
 };
 pub use judgement::{ResultForm, Track, write_result};
 pub use link::{

@@ -68,7 +68,7 @@ fn read_ball(value: &Value, path: &str) -> Result<PlacedBall, Error> {
     Ok(PlacedBall { id, position: DVec2::new(form.number("x")?, form.number("y")?) })
 }
 
-fn ball_named(text: &str) -> Option<BallId> {
+pub(super) fn ball_named(text: &str) -> Option<BallId> {
     let numbers = (1..BallId::MAX_BALLS as u8).filter_map(BallId::object);
     // Compared with the one name of each, so "03" is nobody.
     std::iter::once(BallId::CUE).chain(numbers).find(|id| id.to_string() == text)

@@ -184,7 +184,7 @@ fn only_the_forms_know_serde() {
 
 /// The modules from the lowest to the highest; those in one row may know each other.
 const ORDER: [&[&str]; 9] = [
-    &["error", "units"],
+    &["error", "normal", "units"],
     &["geometry"],
     &["ball", "table"],
     &["physics"],
