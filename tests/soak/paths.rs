@@ -120,9 +120,12 @@ fn bisected(mut low: f64, mut high: f64, value: impl Fn(f64) -> f64) -> f64 {
 
 /// The least distance of two balls' centres over the span that their legs share, m;
 /// `None` if they share none or surely stay farther apart than `reach`.
+///
+/// Where one leg ends as the other begins, there is no moment at which both were
+/// gone: balls that are put side by side begin new legs together.
 pub fn least_distance(one: &Leg, two: &Leg, reach: f64) -> Option<f64> {
     let (from, to) = (one.since.max(two.since), one.until.min(two.until));
-    if from > to {
+    if from >= to {
         return None;
     }
     one.against(two, from).least_distance(to - from, reach)
