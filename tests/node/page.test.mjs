@@ -3,8 +3,8 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createEngine } from '../../www/js/engine/client.js';
 import { latest } from '../../www/js/latest.js';
-import { find, read, write } from '../../www/js/store.js';
-import { hit } from '../../www/js/table/hit.js';
+import { find, read, write } from '../../www/js/read/kept.js';
+import { hit } from '../../www/js/read/hit.js';
 import { createPlacer } from '../../www/js/table/labels.js';
 import { pathSoFar, placeAt, shownAt } from '../../www/js/table/track.js';
 
@@ -56,7 +56,7 @@ function played(patience) {
     workers.push(worker);
     worker.reply = (data) => worker.onmessage({ data });
     return worker;
-  }, patience);
+  }, { patience });
   return { engine, workers };
 }
 

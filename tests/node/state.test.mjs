@@ -1,7 +1,7 @@
 // The page's state, transition by transition, without a browser.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import * as s from '../../www/js/state.js';
+import * as s from '../../www/js/read/state.js';
 
 const question = (name = 'a') => ({ item: { name } });
 const free = (x, y) => ({ x, y, words: `${x}, ${y}` });

@@ -1,4 +1,4 @@
-// The address of the page names the open item.
+// The address of the page names the open part, and the open item.
 
 /** The fragment without its '#', or ''. */
 export const fragment = () => location.hash.replace(/^#/, '');
@@ -23,3 +23,5 @@ export function show(link, how) {
     // Browsers limit how often the address may change; the item is open all the same.
   }
 }
+
+/** @typedef {typeof show} Show */

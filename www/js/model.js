@@ -1,17 +1,18 @@
-// Holds the state and tells who draws it, once per frame and only after a change.
+// Holds a part's state and tells who draws it, once per frame and only after a change.
 
-import { EMPTY } from './state.js';
+/**
+ * @template S
+ * @typedef {(state: S, before: S) => void} Listener
+ */
 
-/** @import { State } from './state.js' */
-/** @typedef {(state: State, before: State) => void} Listener */
-
-export function createModel() {
-  let state = EMPTY;
-  let drawn = EMPTY;
+/** @template S @param {S} empty The state to begin with. */
+export function createModel(empty) {
+  let state = empty;
+  let drawn = empty;
   let frame = 0;
-  /** @type {Listener[]} */
+  /** @type {Listener<S>[]} */
   const drawers = [];
-  /** @type {Listener[]} */
+  /** @type {Listener<S>[]} */
   const watchers = [];
 
   function draw() {
@@ -30,7 +31,7 @@ export function createModel() {
 
     /**
      * @template {unknown[]} A
-     * @param {(state: State, ...rest: A) => State} transition @param {A} rest
+     * @param {(state: S, ...rest: A) => S} transition @param {A} rest
      */
     change(transition, ...rest) {
       const before = state;
@@ -48,12 +49,15 @@ export function createModel() {
       draw();
     },
 
-    /** Calls `drawer` in the frame after a change. @param {Listener} drawer */
+    /** Calls `drawer` in the frame after a change. @param {Listener<S>} drawer */
     onDraw: (drawer) => void drawers.push(drawer),
 
-    /** Calls `watcher` right after every change. @param {Listener} watcher */
+    /** Calls `watcher` right after every change. @param {Listener<S>} watcher */
     onChange: (watcher) => void watchers.push(watcher),
   };
 }
 
-/** @typedef {ReturnType<typeof createModel>} Model */
+/**
+ * @template S
+ * @typedef {ReturnType<typeof createModel<S>>} ModelOf
+ */

@@ -1,6 +1,6 @@
 // Asks the worker that owns the core, and replaces it when it fails or hangs.
 
-/** @import { Calls, ErrorData, FromWorker, ToWorker } from './protocol.js' */
+/** @import { Calls, ErrorData, FromWorker, Jobs, ToWorker } from './protocol.js' */
 
 /** How long a request may take before its worker counts as hung, ms. */
 const PATIENCE = 10_000;
@@ -23,20 +23,20 @@ export class EngineError extends Error {
  * @property {(error: EngineError) => void} fail
  * @property {ToWorker} message
  * @property {ReturnType<typeof setTimeout> | undefined} timer
+ * @property {((progress: any) => void) | undefined} [progress] Of a job.
  */
 
 /** @typedef {{ onmessage: any, onerror: any, postMessage(message: ToWorker): void, terminate(): void }} WorkerLike */
 
 /**
  * @param {() => WorkerLike} makeWorker
- * @param {number} [patience]
+ * @param {{ patience?: number, compiled?: { module: WebAssembly.Module | null } }} [options] `compiled` holds the compiled
+ *   core, for the engines that share it.
  */
-export function createEngine(makeWorker, patience = PATIENCE) {
+export function createEngine(makeWorker, { patience = PATIENCE, compiled = { module: null } } = {}) {
   /** @type {WorkerLike | null} */
   let worker = null;
   let ready = false;
-  /** @type {WebAssembly.Module | null} */
-  let module = null;
   let lastId = 0;
   /** @type {Map<number, Pending>} */
   const pending = new Map();
@@ -50,7 +50,7 @@ export function createEngine(makeWorker, patience = PATIENCE) {
       const message = event.message || 'its program did not load';
       discard({ name: 'WorkerError', message }, ready ? 'failed' : 'unavailable');
     };
-    worker.postMessage({ start: true, module });
+    worker.postMessage({ start: true, module: compiled.module });
   }
 
   /** Ends the worker and every request that it still owed; the next request starts a new one. */
@@ -68,6 +68,11 @@ export function createEngine(makeWorker, patience = PATIENCE) {
   /** The clock runs only once the core is there: a slow network is not a hang. */
   function post(/** @type {Pending} */ one) {
     worker?.postMessage(one.message);
+    watch(one);
+  }
+
+  function watch(/** @type {Pending} */ one) {
+    clearTimeout(one.timer);
     one.timer = setTimeout(() => discard({ name: 'Timeout', message: 'no answer in time' }, 'failed'), patience);
   }
 
@@ -75,17 +80,32 @@ export function createEngine(makeWorker, patience = PATIENCE) {
     if ('ready' in data) {
       if (!data.ready) return discard(data.error, 'unavailable');
       ready = true;
-      module = data.module;
+      compiled.module = data.module;
       for (const one of pending.values()) post(one);
       return;
     }
     const one = pending.get(data.id);
     if (!one) return;
+    if ('progress' in data) {
+      watch(one);
+      return one.progress?.(data.progress);
+    }
     pending.delete(data.id);
     clearTimeout(one.timer);
     if (!('error' in data)) return one.done(data.value);
     one.fail(new EngineError(data.error, data.fatal ? 'failed' : 'refused'));
     if (data.fatal) discard(data.error, 'failed');
+  }
+
+  /** @param {Pick<Pending, 'done' | 'fail' | 'progress'>} to @param {(id: number) => ToWorker} message */
+  function owe(to, message) {
+    if (!worker) start();
+    const id = ++lastId;
+    /** @type {Pending} */
+    const one = { ...to, message: message(id), timer: undefined };
+    pending.set(id, one);
+    if (ready) post(one);
+    return id;
   }
 
   /**
@@ -94,21 +114,34 @@ export function createEngine(makeWorker, patience = PATIENCE) {
    * @param {Parameters<Calls[K]>} request
    * @returns {Promise<ReturnType<Calls[K]>>}
    */
-  function ask(method, ...request) {
-    return new Promise((done, fail) => {
-      if (!worker) start();
-      const id = ++lastId;
-      /** @type {Pending} */
-      const one = { done, fail, message: { id, method, request: request[0] }, timer: undefined };
-      pending.set(id, one);
-      if (ready) post(one);
+  const ask = (method, ...request) =>
+    new Promise((done, fail) => owe({ done, fail }, (id) => ({ id, method, request: request[0] })));
+
+  /**
+   * Runs a long job step by step: `onProgress` gets what is known after each, the promise what is known at the end. When
+   * `signal` gives it up, its promise is refused and the worker goes on with what else it owes.
+   * @template {keyof Jobs} J
+   * @param {J} job @param {Jobs[J]['request']} request
+   * @param {(progress: Jobs[J]['progress']) => void} onProgress @param {AbortSignal} [signal]
+   * @returns {Promise<Jobs[J]['progress']>}
+   */
+  const run = (job, request, onProgress, signal) =>
+    new Promise((done, fail) => {
+      const id = owe({ done, fail, progress: onProgress }, (id) => ({ id, job, request }));
+      signal?.addEventListener('abort', () => {
+        const one = pending.get(id);
+        if (!one) return;
+        pending.delete(id);
+        clearTimeout(one.timer);
+        worker?.postMessage({ cancel: id });
+        fail(new EngineError({ name: 'AbortError', message: 'given up' }, 'failed'));
+      });
     });
-  }
 
   /** Gives up whatever is being computed. */
   const abort = () => discard({ name: 'AbortError', message: 'given up' }, 'failed');
 
-  return { ask, abort };
+  return { ask, run, abort };
 }
 
 /** @typedef {ReturnType<typeof createEngine>} Engine */

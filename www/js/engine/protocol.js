@@ -32,9 +32,17 @@
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */
 
 /**
- * To the worker: first how to start, then one request after another.
+ * Long jobs, by the name of the exported class: made with a request, it is told `step(plays)` until what it replies is
+ * `done`.
+ * @typedef {Record<string, { request: unknown, progress: { done: boolean } & Record<string, any> }>} Jobs
+ */
+
+/**
+ * To the worker: first how to start, then one request after another, jobs, and which job is given up.
  * @typedef {{ start: true, module: WebAssembly.Module | null }
- *   | { id: number, method: keyof Calls, request: unknown }} ToWorker
+ *   | { id: number, method: keyof Calls, request: unknown }
+ *   | { id: number, job: string, request: unknown }
+ *   | { cancel: number }} ToWorker
  */
 
 /**
@@ -43,6 +51,7 @@
  * @typedef {{ ready: true, module: WebAssembly.Module | null }
  *   | { ready: false, error: ErrorData }
  *   | { id: number, value: unknown }
+ *   | { id: number, progress: unknown }
  *   | { id: number, error: ErrorData, fatal: boolean }} FromWorker
  */
 

@@ -3,6 +3,11 @@ import init, * as core from '../../pkg/leaveline.js';
 
 /** @import { ErrorData, FromWorker, ToWorker } from './protocol.js' */
 
+/** @typedef {{ step(plays: number): { done: boolean }, free(): void }} Job */
+
+/** Shots that a job plays before other requests are looked at (tuning choice: some ten milliseconds). */
+const PLAYS = 256;
+
 /** @type {Record<string, unknown>} */
 const exported = core;
 
@@ -28,19 +33,46 @@ async function start(module) {
   }
 }
 
-self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
-  if ('start' in data) {
-    void start(data.module);
-    return;
-  }
-  const { id, method, request } = data;
+/** @param {number} id @param {unknown} error */
+function refuse(id, error) {
+  const refusal = asData(error);
+  // Only a refusal leaves the core whole; after a trap its memory may hold anything.
+  send({ id, error: refusal, fatal: refusal.name !== 'LeavelineError' });
+}
+
+/** Jobs under way; one that is given up is taken out. @type {Set<number>} */
+const jobs = new Set();
+
+/** Takes a job a step further, and lets other requests in between. @param {number} id @param {Job} job */
+function step(id, job) {
+  if (!jobs.has(id)) return job.free();
   try {
-    const run = exported[method];
-    if (typeof run !== 'function') throw new Error(`the core has no ${method}`);
-    send({ id, value: run(request) });
+    const progress = job.step(PLAYS);
+    if (progress.done) {
+      jobs.delete(id);
+      job.free();
+      return send({ id, value: progress });
+    }
+    send({ id, progress });
+    setTimeout(step, 0, id, job);
   } catch (error) {
-    const refusal = asData(error);
-    // Only a refusal leaves the core whole; after a trap its memory may hold anything.
-    send({ id, error: refusal, fatal: refusal.name !== 'LeavelineError' });
+    jobs.delete(id);
+    refuse(id, error);
+  }
+}
+
+self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
+  if ('start' in data) return void start(data.module);
+  if ('cancel' in data) return void jobs.delete(data.cancel);
+  const { id, request } = data;
+  try {
+    const name = 'job' in data ? data.job : data.method;
+    const run = exported[name];
+    if (typeof run !== 'function') throw new Error(`the core has no ${name}`);
+    if ('method' in data) return send({ id, value: run(request) });
+    jobs.add(id);
+    step(id, Reflect.construct(run, [request]));
+  } catch (error) {
+    refuse(id, error);
   }
 };

@@ -1,19 +1,28 @@
-// The link to the open item: copied at once, with the call or without.
+// The link to the open item: copied at once, with what the player called or without.
 
 import { button, byId, onClick } from '../dom.js';
 import { urlOf } from '../links.js';
 import { sentenceFor } from '../sentences.js';
 
-/** @import { Model } from '../model.js' */
-/** @import { Session } from '../session.js' */
+/**
+ * What a part hands to the dialog: `link` makes the fragment, with the call or without;
+ * `callable` says that there is a call, and `played` that it was played.
+ * @typedef {object} Shared
+ * @property {string} title @property {string} task
+ * @property {(withCall: boolean) => Promise<string>} link
+ * @property {boolean} callable @property {boolean} played
+ * @property {{ with: string, without: string }} promise What the link carries.
+ * @property {boolean} [plain] There is nothing to choose.
+ */
 
-/** @param {Model} model @param {Session} session */
-export function createShareDialog(model, session) {
+export function createShareDialog() {
   const dialog = byId('share-dialog', HTMLDialogElement);
   const field = byId('share-link', HTMLInputElement);
-  const [said, promise] = ['share-said', 'share-promise'].map((id) => byId(id, HTMLElement));
+  const [said, promise, choice] = ['share-said', 'share-promise', 'share-choice'].map((id) => byId(id, HTMLElement));
   const [carried, bare] = ['share-with', 'share-without'].map((id) => byId(id, HTMLInputElement));
   const send = button('share-send');
+  /** @type {Shared | null} */
+  let shared = null;
 
   async function copy() {
     field.select();
@@ -26,10 +35,11 @@ export function createShareDialog(model, session) {
   }
 
   async function refresh() {
+    if (!shared) return;
     said.textContent = '';
-    promise.textContent = carried.checked ? 'Your call stays hidden until theirs was played.' : 'The layout and the stroke, nothing else.';
+    promise.textContent = carried.checked ? shared.promise.with : shared.promise.without;
     try {
-      field.value = urlOf(await session.linkTo(carried.checked));
+      field.value = urlOf(await shared.link(carried.checked));
       await copy();
     } catch (error) {
       said.textContent = sentenceFor(error);
@@ -38,24 +48,28 @@ export function createShareDialog(model, session) {
 
   onClick('share-copy', () => void copy());
   onClick('share-close', () => dialog.close());
-  for (const choice of [carried, bare]) choice.addEventListener('change', () => void refresh());
+  for (const one of [carried, bare]) one.addEventListener('change', () => void refresh());
   send.hidden = typeof navigator.share !== 'function';
   send.addEventListener('click', async () => {
     try {
-      await navigator.share({ title: 'Leaveline: Read', text: model.state.question?.task ?? '', url: field.value });
+      await navigator.share({ title: shared?.title ?? '', text: shared?.task ?? '', url: field.value });
     } catch {
       // Turning back from the system's own dialog is no error; the link still stands in the field.
     }
   });
 
-  return () => {
-    const { question, points, phase } = model.state;
-    if (!question || dialog.open) return;
-    const callable = points.length > 0;
+  /** @param {Shared} wanted */
+  return (wanted) => {
+    if (dialog.open) return;
+    shared = wanted;
+    const { callable, played, plain = false } = wanted;
+    choice.hidden = plain;
     carried.disabled = !callable;
-    carried.checked = callable && (phase === 'played' || phase === 'playing');
+    carried.checked = callable && played;
     bare.checked = !carried.checked;
     dialog.showModal();
     void refresh();
   };
 }
+
+/** @typedef {ReturnType<typeof createShareDialog>} ShareDialog */

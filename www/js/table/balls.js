@@ -4,9 +4,14 @@ import { mm, set, svg } from './svg.js';
 import { sync } from './sync.js';
 import { shownAt } from './track.js';
 
-/** @import { Ball, Question } from '../engine/protocol.js' */
-/** @import { State } from '../state.js' */
+/** @import { Ball, Place, Table, Track } from '../engine/protocol.js' */
 /** @import { Frame } from './frame.js' */
+
+/**
+ * What is drawn: the balls as they were set up, and where the tracks of those that move are at a moment, s. `ghost` is
+ * the ghost ball, if there is one.
+ * @typedef {{ table: Table, balls: readonly Ball[], ghost: Place | null, tracks: readonly Track[], clock: number }} Scene
+ */
 
 /** A ball smaller than this on the screen has its number beside it, pixels. */
 const READABLE = 8.5;
@@ -18,20 +23,20 @@ const band = (r) =>
 /**
  * The way from a ball on which its number beside it is clear of the lines: off the line through the ghost
  * ball, on the side where the cue ball is not; in the view box, of length 1.
- * @param {Ball} ball @param {Question} question @param {Frame} frame
+ * @param {Ball} ball @param {Scene} scene @param {Frame} frame
  */
-function clearSide(ball, { aim, balls }, { toView }) {
-  const [at, ghost, cue] = [ball, aim.ghost, balls.find(({ id }) => id === 'cue') ?? ball].map(toView);
+function clearSide(ball, { ghost: aimed, balls }, { toView }) {
+  const [at, ghost, cue] = [ball, aimed ?? { x: ball.x - 1, y: ball.y }, balls.find(({ id }) => id === 'cue') ?? ball].map(toView);
   const [dx, dy] = [at.x - ghost.x, at.y - ghost.y];
   const span = Math.hypot(dx, dy) || 1;
   const side = dx * (cue.y - ghost.y) - dy * (cue.x - ghost.x) > 0 ? 1 : -1;
   return { x: (side * dy) / span, y: (-side * dx) / span };
 }
 
-/** @param {Ball} ball @param {Question} question @param {Frame} frame */
-function makeBall(ball, question, frame) {
+/** @param {Ball} ball @param {Scene} scene @param {Frame} frame */
+function makeBall(ball, scene, frame) {
   const { id, words } = ball;
-  const r = mm(question.table.ballRadius);
+  const r = mm(scene.table.ballRadius);
   const cue = id === 'cue';
   const number = Number(id);
   const striped = number > 8;
@@ -46,23 +51,23 @@ function makeBall(ball, question, frame) {
       svg('text', { class: 'number', 'font-size': (number > 9 ? 0.82 : 0.98) * r, dy: '0.36em' }, id),
     );
   } else {
-    const { x, y } = clearSide(ball, question, frame);
+    const { x, y } = clearSide(ball, scene, frame);
     const far = r + 9 * frame.px;
     body.append(svg('text', { class: 'tag', 'font-size': 11 * frame.px, x: far * x, y: far * y, dy: '0.36em' }, id));
   }
   return body;
 }
 
-/** @param {SVGGElement} group @param {SVGGElement} ghosts @param {State} state @param {Frame} frame */
-export function drawBalls(group, ghosts, { question, result, clock }, frame) {
-  if (!question) return;
-  const r = mm(question.table.ballRadius);
+/** @param {SVGGElement} group @param {SVGGElement} ghosts @param {Scene} scene @param {Frame} frame */
+export function drawBalls(group, ghosts, scene, frame) {
+  const { table, balls, tracks, clock } = scene;
+  const r = mm(table.ballRadius);
   /** @param {Ball} ball @returns {[number, number] | null} */
   const place = (ball) => {
-    const track = result?.tracks.find(({ id }) => id === ball.id);
+    const track = tracks.find(({ id }) => id === ball.id);
     return track ? shownAt(track, clock) : [ball.x, ball.y];
   };
-  const standing = question.balls.flatMap((ball) => {
+  const standing = balls.flatMap((ball) => {
     const at = place(ball);
     return at ? [{ ball, at }] : [];
   });
@@ -70,13 +75,12 @@ export function drawBalls(group, ghosts, { question, result, clock }, frame) {
     group,
     standing,
     ({ ball }) => ball.id,
-    ({ ball }) => makeBall(ball, question, frame),
+    ({ ball }) => makeBall(ball, scene, frame),
     (element, { at: [x, y] }) => set(element, { transform: `translate(${mm(x)} ${mm(y)}) ${frame.upright}` }),
   );
-  const gone = result ? question.balls.filter(({ id }) => result.tracks.some((track) => track.id === id)) : [];
   sync(
     ghosts,
-    gone,
+    balls.filter(({ id }) => tracks.some((track) => track.id === id)),
     ({ id }) => id,
     ({ x, y }) => svg('circle', { class: 'was', cx: mm(x), cy: mm(y), r }),
   );

@@ -17,9 +17,9 @@ export function createLoupe(root, drawingId) {
   const rim = svg('circle', { class: 'loupe-rim' });
   const cross = svg('path', { class: 'loupe-cross' });
   const group = svg('g', { class: 'loupe', 'aria-hidden': 'true', visibility: 'hidden' },
-    svg('clipPath', { id: 'loupe-hole' }, hole),
+    svg('clipPath', { id: `${drawingId}-hole` }, hole),
     paper,
-    svg('g', { 'clip-path': 'url(#loupe-hole)' }, image, cross),
+    svg('g', { 'clip-path': `url(#${drawingId}-hole)` }, image, cross),
     rim);
   root.append(group);
 

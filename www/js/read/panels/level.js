@@ -1,8 +1,8 @@
 // The choice of the level; a new choice is dealt at once.
 
-import { byId, html } from '../dom.js';
+import { byId, html } from '../../dom.js';
 
-/** @import { Model } from '../model.js' */
+/** @import { Model } from '../state.js' */
 /** @import { Session } from '../session.js' */
 
 /** @param {Model} model @param {Session} session */

@@ -1,12 +1,12 @@
 // Points by their diamonds, typed: for exact calls, and for who does not see the table.
 
-import { byId, onClick } from '../dom.js';
-import { sentenceFor } from '../sentences.js';
+import { byId, onClick } from '../../dom.js';
+import { sentenceFor } from '../../sentences.js';
 import { isFull, nextIndex, placed } from '../state.js';
 
-/** @import { Engine } from '../engine/client.js' */
-/** @import { Rail } from '../engine/protocol.js' */
-/** @import { Model } from '../model.js' */
+/** @import { Engine } from '../../engine/client.js' */
+/** @import { Rail } from '../../engine/protocol.js' */
+/** @import { Model } from '../state.js' */
 
 /** A number as players write it, with a comma or a point. @param {string} text */
 const number = (text) => (text.trim() === '' ? NaN : Number(text.trim().replace(',', '.')));

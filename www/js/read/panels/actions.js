@@ -1,11 +1,11 @@
 // The buttons, and the keys that do the same.
 
-import { button, byId, onClick } from '../dom.js';
+import { button, onClick } from '../../dom.js';
+import { listenToLetters } from '../../panels/letters.js';
 import { redone, removed, rewound, ticked, undone } from '../state.js';
 
-/** @import { Model } from '../model.js' */
+/** @import { Model, State } from '../state.js' */
 /** @import { Session } from '../session.js' */
-/** @import { State } from '../state.js' */
 
 /** A second press this soon was meant for what the button did before, ms. */
 const DOUBLE = 600;
@@ -17,11 +17,10 @@ const faster = (state) => ({ ...state, rate: RATES[(RATES.indexOf(state.rate) + 
 /** @param {State} state @returns {State} */
 const snapTurned = (state) => ({ ...state, snap: !state.snap });
 
-/** @param {Model} model @param {Session} session @param {{ type: () => void, share: () => void }} dialogs @param {() => void} quiet */
-export function createActions(model, session, dialogs, quiet) {
+/** @param {Model} model @param {Session} session @param {{ type: () => void, share: () => void }} dialogs @param {() => void} quiet @param {() => boolean} isOpen */
+export function createActions(model, session, dialogs, quiet, isOpen) {
   const [play, rate, deal] = [button('play'), button('rate'), button('deal')];
   const [undo, redo, remove, snap, type] = ['undo', 'redo', 'remove', 'snap', 'type'].map(button);
-  const letters = byId('letters', HTMLInputElement);
   let turned = -DOUBLE;
 
   function pressPlay() {
@@ -50,23 +49,8 @@ export function createActions(model, session, dialogs, quiet) {
   onClick('remove', pressRemove);
   onClick('snap', () => model.change(snapTurned));
 
-  /** @type {Record<string, () => void>} */
   const keys = { p: pressPlay, d: pressDeal, s: dialogs.share, t: dialogs.type, n: () => model.change(snapTurned) };
-  document.addEventListener('keydown', (event) => {
-    const { target, key } = event;
-    const field = target instanceof Element && target.closest('input, select, textarea, dialog');
-    if (field || event.altKey || event.repeat) return;
-    const letter = key.toLowerCase();
-    if (event.ctrlKey || event.metaKey) {
-      const back = letter === 'z' && !event.shiftKey;
-      if (!back && letter !== 'y' && letter !== 'z') return;
-      event.preventDefault();
-      model.change(back ? undone : redone);
-    } else if (letters.checked && Object.hasOwn(keys, letter)) {
-      event.preventDefault();
-      keys[letter]();
-    }
-  });
+  listenToLetters(isOpen, keys, { undo: () => model.change(undone), redo: () => model.change(redone) });
 
   model.onChange((state, before) => {
     if (state.phase !== before.phase && (state.phase === 'playing' || state.phase === 'played')) turned = performance.now();

@@ -2,7 +2,7 @@
 
 import { ticked } from './state.js';
 
-/** @import { Model } from './model.js' */
+/** @import { Model } from './state.js' */
 
 /** A page that slept does not make the balls jump, s. */
 const LONGEST_STEP = 0.1;

@@ -1,12 +1,11 @@
 // Mouse, pen and finger on the table: tap to go on, drag a point or the line, tap a point to choose it.
 
 import { latest } from '../latest.js';
-import { drafted, dropped, isFull, nextIndex, placed, selected } from '../state.js';
+import { drafted, dropped, isFull, nextIndex, placed, selected } from './state.js';
 import { hit } from './hit.js';
 
 /** @import { Place } from '../engine/protocol.js' */
-/** @import { Model } from '../model.js' */
-/** @import { Draft } from '../state.js' */
+/** @import { Draft, Model } from './state.js' */
 /** @import { Hit } from './hit.js' */
 /** @import { Snap, SnapRequest } from './snap.js' */
 /** @import { View } from './view.js' */

@@ -1,14 +1,14 @@
 // What the page does: deal, open, keep, play. It asks the core and changes the state.
 
-import { fragment, show } from './links.js';
-import { isNewer, sentenceFor } from './sentences.js';
+import { isNewer, sentenceFor } from '../sentences.js';
 import { answered, asked, awaited, callOf, opened, refused, returned, stuck } from './state.js';
-import { bare, find, read, write } from './store.js';
+import { bare, find, read, write } from './kept.js';
 
-/** @import { Engine } from './engine/client.js' */
-/** @import { CallPoint, LevelInfo, Point, Question } from './engine/protocol.js' */
-/** @import { Model } from './model.js' */
-/** @import { Entry } from './store.js' */
+/** @import { Engine } from '../engine/client.js' */
+/** @import { CallPoint, LevelInfo, Point, Question } from '../engine/protocol.js' */
+/** @import { Model } from './state.js' */
+/** @import { Entry } from './kept.js' */
+/** @import { Show } from '../links.js' */
 
 /** Kept rail points lie on the line of touch; this only forgives rounding, m. */
 const ROUNDING = 0.002;
@@ -19,8 +19,10 @@ const LONG = 150;
  * @param {Engine} engine @param {Model} model
  * @param {(sentence: string) => void} say Shows and speaks a sentence.
  * @param {() => boolean} still Whether motion is to be avoided.
+ * @param {Show} show Puts an item into the address.
  */
-export function createSession(engine, model, say, still) {
+export function createSession(engine, model, say, still, show) {
+  let begun = false;
   let link = '';
   let level = 1;
   /** @type {LevelInfo[]} */
@@ -122,8 +124,8 @@ export function createSession(engine, model, say, still) {
     }
   }
 
-  /** Opens what the address names, else the latest item, else a deal. */
-  async function start() {
+  /** Opens the item of a link, else the latest that was kept, else a deal. @param {string} text */
+  async function start(text) {
     const { kept, broken } = read();
     if (broken) say('Some of what this browser had kept cannot be read and was left out.');
     level = kept.level;
@@ -134,7 +136,7 @@ export function createSession(engine, model, say, still) {
       model.change(stuck);
       return say(sentenceFor(error));
     }
-    if (fragment()) return openAddress(fragment());
+    if (text) return openAddress(text);
     const last = kept.entries.at(-1);
     try {
       if (!last) return await deal('replace');
@@ -177,10 +179,19 @@ export function createSession(engine, model, say, still) {
   });
 
   return {
-    start,
     deal: () => deal(),
     play: () => play(),
-    openAddress,
+
+    /** Opens the item of a link, or what is or was open. @param {string} text */
+    open(text) {
+      if (!begun) {
+        begun = true;
+        return start(text);
+      }
+      if (text) return openAddress(text);
+      if (link) show(link, 'replace');
+    },
+
     get level() {
       return level;
     },

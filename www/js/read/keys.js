@@ -1,10 +1,10 @@
 // The keyboard on a handle: arrows move it, Enter adds a point behind it, Delete takes it away.
 
-import { isFull, moved, placed, removed, selected } from '../state.js';
-import { onTable } from './frame.js';
+import { isFull, moved, placed, removed, selected } from './state.js';
+import { onTable } from '../table/frame.js';
 
 /** @import { Place } from '../engine/protocol.js' */
-/** @import { Model } from '../model.js' */
+/** @import { Model } from './state.js' */
 /** @import { Snap } from './snap.js' */
 /** @import { View } from './view.js' */
 

@@ -1,12 +1,11 @@
 // The grade line by line; the line that is pointed at is lit on the table.
 
-import { button, byId, html, onClick } from '../dom.js';
-import { shownGrade } from '../table/outcome.js';
-import { sync } from '../table/sync.js';
+import { button, byId, html, onClick } from '../../dom.js';
+import { shownGrade } from '../outcome.js';
+import { sync } from '../../table/sync.js';
 
-/** @import { GradeLine } from '../engine/protocol.js' */
-/** @import { Model } from '../model.js' */
-/** @import { State } from '../state.js' */
+/** @import { GradeLine } from '../../engine/protocol.js' */
+/** @import { Model, State } from '../state.js' */
 
 /** Longer grades are set smaller. */
 const MANY = 8;
@@ -31,7 +30,7 @@ function makeLine({ id }) {
 
 /** @param {Model} model */
 export function createGradePanel(model) {
-  const panel = byId('grade', HTMLElement);
+  const [part, panel] = ['read', 'grade'].map((id) => byId(id, HTMLElement));
   const list = byId('lines', HTMLUListElement);
   const [title, mark, whose, legend] = ['grade-title', 'mark', 'whose', 'legend-sender'].map((id) => byId(id, HTMLElement));
   const [own, sender] = [button('own'), button('sender')];
@@ -59,7 +58,7 @@ export function createGradePanel(model) {
 
   model.onDraw((state, before) => {
     panel.hidden = state.phase !== 'played';
-    document.body.classList.toggle('played', state.phase === 'played');
+    part.classList.toggle('played', state.phase === 'played');
     const grade = shownGrade(state);
     if (!grade || state.phase !== 'played' || (grade === shownGrade(before) && before.phase === 'played' && state.line === before.line)) return;
     list.classList.toggle('many', grade.lines.length > MANY);

@@ -1,10 +1,8 @@
-// The stroke that is given: the tip on the cue ball's face, the speed on a ruler, and both in words.
+// Draws a stroke: the tip on the cue ball's face, the speed on a ruler.
 
-import { byId, html } from '../dom.js';
 import { svg } from '../table/svg.js';
 
 /** @import { Stroke } from '../engine/protocol.js' */
-/** @import { Model } from '../model.js' */
 
 /** Radius of the drawn face. */
 const FACE = 46;
@@ -12,7 +10,7 @@ const FACE = 46;
 const LEAST_LENGTHS = 5;
 
 /** @param {SVGSVGElement} face @param {Stroke} stroke */
-function drawFace(face, { side, height, miscue }) {
+export function drawFace(face, { side, height, miscue }) {
   const [x, y] = [side * FACE, -height * FACE];
   const ticks = [-1.5, -1, -0.5, 0.5, 1, 1.5]
     .map((tip) => (tip * FACE) / 4)
@@ -28,7 +26,7 @@ function drawFace(face, { side, height, miscue }) {
 }
 
 /** @param {SVGSVGElement} ruler @param {Stroke} stroke */
-function drawRuler(ruler, { lengths }) {
+export function drawRuler(ruler, { lengths }) {
   const most = Math.max(LEAST_LENGTHS, Math.ceil(lengths));
   const [bottom, tall] = [104, 104];
   const at = (/** @type {number} */ n) => bottom - (tall * n) / most;
@@ -48,20 +46,4 @@ function drawRuler(ruler, { lengths }) {
     svg('text', { class: 'ruler-number', x: 0, y: 0, transform: 'translate(62 52) rotate(-90)', 'text-anchor': 'middle' }, 'lengths'),
     svg('path', { class: 'ruler-pointer', d: `M20 ${at(lengths)}l-13 -6v12z` }),
   );
-}
-
-/** @param {Model} model */
-export function createStrokePanel(model) {
-  const face = byId('face', SVGSVGElement);
-  const ruler = byId('ruler', SVGSVGElement);
-  const words = byId('stroke-words', HTMLElement);
-  const advice = byId('advice', HTMLUListElement);
-
-  model.onDraw(({ question }, before) => {
-    if (!question || question === before.question) return;
-    drawFace(face, question.stroke);
-    drawRuler(ruler, question.stroke);
-    words.textContent = question.stroke.words;
-    advice.replaceChildren(...question.advice.map((text) => html('li', '', text)));
-  });
 }

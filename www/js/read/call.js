@@ -1,12 +1,12 @@
 // Draws the aim, the call with its handles, and the sender's call.
 
-import { pathOf, shownPoints } from '../state.js';
-import { mm, pair, pathData, set, svg } from './svg.js';
-import { sync } from './sync.js';
+import { pathOf, shownPoints } from './state.js';
+import { mm, pair, pathData, set, svg } from '../table/svg.js';
+import { sync } from '../table/sync.js';
 
 /** @import { Aim, Point } from '../engine/protocol.js' */
-/** @import { State } from '../state.js' */
-/** @import { Frame } from './frame.js' */
+/** @import { State } from './state.js' */
+/** @import { Frame } from '../table/frame.js' */
 
 /** @param {SVGGElement} group @param {Aim} aim @param {number} r Ball's radius, mm. */
 export function drawAim(group, { path, pocketPath, ghost, first }, r) {

@@ -1,16 +1,16 @@
 // Draws what really happened, and over it the dimensions of the grade.
 
-import { isBlank } from '../state.js';
-import { drawDimension } from './dimension.js';
-import { createPlacer } from './labels.js';
-import { mm, pathData, svg } from './svg.js';
-import { isNumbered, numeralAt } from './tabletop.js';
-import { pathSoFar } from './track.js';
+import { isBlank } from './state.js';
+import { drawDimension } from '../table/dimension.js';
+import { createPlacer } from '../table/labels.js';
+import { mm, pathData, svg } from '../table/svg.js';
+import { isNumbered, numeralAt } from '../table/tabletop.js';
+import { pathSoFar } from '../table/track.js';
 
 /** @import { Grade, Place } from '../engine/protocol.js' */
-/** @import { State } from '../state.js' */
-/** @import { Frame } from './frame.js' */
-/** @import { Placer, Spot } from './labels.js' */
+/** @import { State } from './state.js' */
+/** @import { Frame } from '../table/frame.js' */
+/** @import { Placer, Spot } from '../table/labels.js' */
 
 /** Size of the notes on the drawing, CSS pixels. */
 const NOTE = 12;

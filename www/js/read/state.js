@@ -1,6 +1,7 @@
 // The page's state, headless: every transition takes a state and gives the next one.
 
-/** @import { Call, Point, Question, Result } from './engine/protocol.js' */
+/** @import { Call, Point, Question, Result } from '../engine/protocol.js' */
+/** @import { ModelOf } from '../model.js' */
 
 /**
  * A point that is not placed yet: a new one, to stand before the point `at`, or the point `at` on
@@ -27,6 +28,8 @@
  * @property {boolean} dealing Whether a deal takes so long that it has to be said.
  * @property {boolean} practised Whether a call was ever played here: then nobody need be told where to start.
  */
+
+/** @typedef {ModelOf<State>} Model */
 
 /** The core takes 32 points and the stop. */
 export const MOST_POINTS = 33;

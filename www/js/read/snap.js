@@ -4,7 +4,7 @@ import { sentenceFor } from '../sentences.js';
 
 /** @import { Engine } from '../engine/client.js' */
 /** @import { Place, Point } from '../engine/protocol.js' */
-/** @import { Model } from '../model.js' */
+/** @import { Model } from './state.js' */
 
 /** @typedef {{ place: Place, snap: boolean, reach: number }} SnapRequest */
 /** @typedef {(request: SnapRequest) => Promise<Point | null>} Snap Null if the item changed meanwhile. */

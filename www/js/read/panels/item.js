@@ -1,11 +1,10 @@
 // The title block, and the line that says what to do next or what the call got wrong.
 
-import { byId } from '../dom.js';
+import { byId } from '../../dom.js';
 import { isBlank } from '../state.js';
-import { shownGrade } from '../table/outcome.js';
+import { shownGrade } from '../outcome.js';
 
-/** @import { Model } from '../model.js' */
-/** @import { State } from '../state.js' */
+/** @import { Model, State } from '../state.js' */
 
 /** @param {State} state */
 function hint(state) {

@@ -1,9 +1,8 @@
 // Turns what happened into what a screen reader hears.
 
-import { shownGrade } from '../table/outcome.js';
+import { shownGrade } from '../outcome.js';
 
-/** @import { Model } from '../model.js' */
-/** @import { State } from '../state.js' */
+/** @import { Model, State } from '../state.js' */
 
 /** @param {State} state */
 function layout({ question, points, sealed }) {

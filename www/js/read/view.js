@@ -1,0 +1,62 @@
+// Read's drawing, redrawn where the state changed.
+
+import { drawBalls } from '../table/balls.js';
+import { createSheet } from '../table/sheet.js';
+import { mm, set } from '../table/svg.js';
+import { drawTabletop } from '../table/tabletop.js';
+import { drawAim, drawCall, drawHandles } from './call.js';
+import { drawNotes, drawOutcome } from './outcome.js';
+
+/** @import { Model } from './state.js' */
+
+const LAYERS = /** @type {const} */ (['tabletop', 'was', 'aim', 'outcome', 'call', 'balls', 'handles']);
+
+/** @param {SVGSVGElement} root @param {Model} model */
+export function createView(root, model) {
+  const sheet = createSheet(root, 'drawing', LAYERS, model.schedule);
+  const { layers, notes, loupe } = sheet;
+
+  model.onDraw((state, before) => {
+    const { question, result, clock } = state;
+    if (!question) return;
+    const fresh = sheet.reframe(question.table, question !== before.question);
+    const { frame } = sheet;
+    if (!frame) return;
+    const r = mm(question.table.ballRadius);
+    if (fresh) {
+      drawTabletop(layers.tabletop, question.table, frame);
+      drawAim(layers.aim, question.aim, r);
+      for (const layer of [layers.balls, layers.was, layers.handles]) layer.replaceChildren();
+    }
+    const live = state.phase === 'drawing';
+    set(layers.aim.lastElementChild ?? layers.aim, { tabindex: live ? 0 : null, role: live ? 'button' : 'img' });
+    const ran = fresh || result !== before.result || state.phase !== before.phase || clock !== before.clock;
+    if (ran) {
+      drawOutcome(layers.outcome, state, frame);
+      const { table, balls, aim } = question;
+      drawBalls(layers.balls, layers.was, { table, balls, ghost: aim.ghost, tracks: result?.tracks ?? [], clock }, frame);
+    }
+    drawCall(layers.call, state);
+    drawHandles(layers.handles, state, frame);
+    drawNotes(notes, state, frame);
+    root.classList.toggle('live', live);
+    root.classList.toggle('measured', state.line !== null);
+    if (state.draft?.grip === 'touch') loupe.show(frame, state.draft.point);
+    else loupe.hide();
+  });
+
+  return {
+    get frame() {
+      return sheet.frame;
+    },
+    placeOf: sheet.placeOf,
+
+    /** Puts the keyboard on a handle, as soon as it is drawn. @param {number | 'ghost'} handle */
+    focus(handle) {
+      model.flush();
+      sheet.focus(handle);
+    },
+  };
+}
+
+/** @typedef {ReturnType<typeof createView>} View */

@@ -1,0 +1,79 @@
+// The one drawing of a part: its layers on the table, and how the table lies in it.
+
+import { frameOf } from './frame.js';
+import { createLoupe } from './loupe.js';
+import { set, svg } from './svg.js';
+
+/** @import { Place, Table } from '../engine/protocol.js' */
+/** @import { Frame } from './frame.js' */
+
+/** The media in which the table stands on end. */
+const UPRIGHT = '(max-aspect-ratio: 4/5)';
+
+/**
+ * @template {string} L
+ * @param {SVGSVGElement} root @param {string} id of the drawing in it @param {readonly L[]} names Its layers, from the table up.
+ * @param {() => void} resized Is told when the drawing has to be framed anew.
+ */
+export function createSheet(root, id, names, resized) {
+  const upright = matchMedia(UPRIGHT);
+  const layers = /** @type {Record<L, SVGGElement>} */ ({});
+  const flipped = svg('g', {});
+  for (const name of names) flipped.append((layers[name] = svg('g', { class: name })));
+  const notes = svg('g', { class: 'notes' });
+  root.append(svg('g', { id }, flipped, notes));
+  const loupe = createLoupe(root, id);
+
+  /** @type {Frame | null} */
+  let frame = null;
+  let stale = true;
+
+  const changed = () => {
+    stale = true;
+    resized();
+  };
+  new ResizeObserver(changed).observe(root);
+  upright.addEventListener('change', changed);
+
+  return {
+    layers,
+    notes,
+    loupe,
+    get frame() {
+      return frame;
+    },
+
+    /** Lays the table into the drawing if that is due, or `fresh`; says whether it did. @param {Table} table @param {boolean} fresh */
+    reframe(table, fresh) {
+      if (!stale && !fresh) return false;
+      stale = false;
+      const { width, height } = root.getBoundingClientRect();
+      if (width === 0 || height === 0) return true;
+      frame = frameOf(table, upright.matches, width, height);
+      set(root, { viewBox: frame.box.join(' ') });
+      root.classList.toggle('standing', frame.standing);
+      root.classList.toggle('lying', !frame.standing);
+      set(flipped, { transform: frame.flip });
+      return true;
+    },
+
+    /** Where a pointer is on the table, m. @param {{ clientX: number, clientY: number }} event @returns {Place | null} */
+    placeOf({ clientX, clientY }) {
+      const matrix = flipped.getScreenCTM();
+      if (!matrix) return null;
+      const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(matrix.inverse());
+      return { x: x / 1000, y: y / 1000 };
+    },
+
+    /** Puts the keyboard on a handle. @param {string | number} handle */
+    focus(handle) {
+      const element = root.querySelector(`[data-handle="${handle}"]`);
+      if (element instanceof SVGElement) element.focus();
+    },
+  };
+}
+
+/**
+ * @template {string} L
+ * @typedef {ReturnType<typeof createSheet<L>>} Sheet
+ */
