@@ -6,6 +6,7 @@ mod point;
 mod read;
 mod stroke_words;
 mod truth;
+mod why;
 
 pub use grade::{Dimension, Errors, Grade, GradeLine, grade};
 pub use item::{Call, CallPoint, LeaveItem, ReadItem};
@@ -14,3 +15,4 @@ pub use point::{check_call, place_in_words, point_in_words, point_on_cloth, poin
 pub use read::{Judgement, Question, judge, question, question_as};
 pub use stroke_words::{card_in_words, deal_code, stroke_in_words};
 pub use truth::{CuePath, Touch};
+pub use why::{Amount, Change, Facts, Rebound, Replay, Why, why};

@@ -12,4 +12,5 @@ mod published;
 mod support;
 mod tidy;
 mod truth;
+mod why;
 mod wire;

@@ -126,7 +126,7 @@ pub(super) fn along(rail: Rail) -> DVec2 {
 }
 
 /// The unit vector from a rail into the table.
-pub(super) fn normal(rail: Rail) -> DVec2 {
+pub(in crate::practice) fn normal(rail: Rail) -> DVec2 {
     match rail {
         Rail::Head => DVec2::X,
         Rail::Foot => DVec2::NEG_X,
@@ -147,7 +147,7 @@ fn tame(point: DVec2) -> DVec2 {
 
 /// Length of a polyline, m.
 #[inline(never)]
-pub(super) fn length_of(line: &[DVec2]) -> f64 {
+pub(in crate::practice) fn length_of(line: &[DVec2]) -> f64 {
     line.windows(2).map(|pair| pair[0].distance(pair[1])).sum()
 }
 
