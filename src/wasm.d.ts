@@ -104,5 +104,17 @@ export interface Result {
   grade: Grade; sender: { call: Call; grade: Grade } | null;
 }
 
+export interface WhyRequest { item: Item }
+
+/** The shot again from the contact on with one thing changed; the one that matters most comes first. Nothing where no ball is met. */
+export interface Why {
+  first: string | null;
+  facts: { label: string; text: string }[];
+  replays: {
+    id: "side" | "roll" | "throw" | "mirror"; label: string; text: string; sentence: string; differs: boolean;
+    path: Point[]; objectPath: Point[]; pocket: PocketName | null; dimension: Dimension | null;
+  }[];
+}
+
 /** What every function throws on bad input; `message` says it all in one sentence. */
 export interface LeavelineError extends Error { name: "LeavelineError"; field: string; rule: string }

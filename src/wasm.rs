@@ -255,6 +255,17 @@ pub fn grade(
     Ok(reply)
 }
 
+/// Explains an item's shot by playing it again with one thing changed at a time.
+///
+/// # Errors
+/// If the request is not sound.
+#[wasm_bindgen(unchecked_return_type = "Why")]
+pub fn why(
+    #[wasm_bindgen(unchecked_param_type = "WhyRequest")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::why(&taken(request)?)?)
+}
+
 /// A track whose samples are one array of numbers.
 fn track(track: &Track) -> Object {
     let object = Object::new();

@@ -91,7 +91,7 @@ struct LineForm {
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(tag = "kind", rename_all = "lowercase")]
-enum DimensionForm {
+pub(super) enum DimensionForm {
     Arc { centre: Place, radius: f64, from: f64, to: f64, text: String },
     Line { from: Place, to: Place, text: String },
 }
@@ -184,7 +184,7 @@ fn write_grade(grade: &Grade) -> GradeForm {
     }
 }
 
-fn write_dimension(dimension: &Dimension) -> DimensionForm {
+pub(super) fn write_dimension(dimension: &Dimension) -> DimensionForm {
     match dimension {
         Dimension::Arc { centre, radius, from, to, text } => DimensionForm::Arc {
             centre: place(*centre),

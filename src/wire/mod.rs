@@ -23,6 +23,7 @@ mod shot;
 mod table;
 mod text;
 mod value;
+mod why;
 
 pub use angle::degrees_for;
 pub use boundary::{
@@ -54,3 +55,4 @@ pub use shot::{FORM_VERSION, read_shot, write_shot};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};
 pub use value::Value;
+pub use why::{WhyForm, why};

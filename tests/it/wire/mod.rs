@@ -10,6 +10,7 @@ mod plays;
 mod requests;
 mod round_trips;
 mod schemas;
+mod why;
 
 use leaveline::Error;
 use leaveline::physics::Shot;
