@@ -11,11 +11,11 @@ mod words;
 
 pub use facts::{Facts, Rebound};
 
-use super::grade::Dimension;
+use super::grade::{Dimension, length_of, normal};
 use crate::ball::{BallId, BallMotion};
 use crate::error::Error;
 use crate::physics::{Arena, Shot, at_the_strike, rolling_spin};
-use crate::table::PocketId;
+use crate::table::{PocketId, Rail};
 use facts::{Contact, along, facts, from_square, way_off};
 use glam::DVec2;
 use run::{Run, State, place_of};
@@ -156,7 +156,7 @@ impl Scene<'_> {
         let real: Vec<DVec2> = self.real.line(cue, f64::INFINITY).collect();
         let mut path: Vec<DVec2> = run.line(cue, f64::INFINITY).collect();
         if change == Change::MirrorCushion {
-            path = shortened(Run::mirrored(self.arena, &state), super::grade::length_of(&real));
+            path = shortened(Run::mirrored(self.arena, &state), length_of(&real));
         }
         let mut strays = strays(&real, &path);
         let mut object_path = Vec::new();
@@ -192,7 +192,7 @@ impl Scene<'_> {
                 self.turned(self.state[self.contact.object].1.position, way(run), way(self.real))
             }
             Change::MirrorCushion => self.facts.rebounds.first().and_then(|rebound| {
-                let square = normal_of(rebound.rail);
+                let square = normal(rebound.rail);
                 let real = self.real.touches().next()?;
                 let motion = self.real.motion_before(self.contact.cue, real.time)?;
                 let came = motion.velocity;
@@ -236,7 +236,7 @@ impl Scene<'_> {
     }
 
     /// The angles from square of the first rebound as it was and in `run`.
-    fn squares(&self, run: &Run) -> Option<(crate::table::Rail, f64, f64)> {
+    fn squares(&self, run: &Run) -> Option<(Rail, f64, f64)> {
         let (real, replayed) = self.real.touches().next().zip(run.touches().next())?;
         let cue = self.contact.cue;
         let velocity = self.real.motion_before(cue, real.time)?.velocity;
@@ -244,10 +244,6 @@ impl Scene<'_> {
         let was = angle(way_off(self.real, cue, &real)?);
         Some((real.rail, was, angle(way_off(run, cue, &replayed)?)))
     }
-}
-
-fn normal_of(rail: crate::table::Rail) -> DVec2 {
-    super::grade::normal(rail)
 }
 
 /// An amount's place on the table.
@@ -301,7 +297,7 @@ fn shortened(path: Vec<DVec2>, length: f64) -> Vec<DVec2> {
 
 /// How far two paths are apart at most at equal shares of their lengths, m.
 fn strays(one: &[DVec2], other: &[DVec2]) -> f64 {
-    let lengths = [one, other].map(super::grade::length_of);
+    let lengths = [one, other].map(length_of);
     (0..=64)
         .map(|k| {
             let share = f64::from(k) / 64.0;

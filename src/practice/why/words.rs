@@ -30,7 +30,7 @@ pub(super) fn amount(card: &TableCard, amount: Amount) -> String {
     match amount {
         Amount::Turned(turn) => angle(turn),
         Amount::Moved(way) => distance(card, way),
-        Amount::Nothing => "no difference".into(),
+        Amount::Nothing => "the same".into(),
     }
 }
 

@@ -17,6 +17,8 @@
 /** @typedef {Question['aim']} Aim */
 /** @typedef {Question['stroke']} Stroke */
 /** @typedef {import('../../pkg/leaveline.js').Result} Result */
+/** @typedef {import('../../pkg/leaveline.js').Why} Why */
+/** @typedef {Why['replays'][number]} Replay */
 /** @typedef {Result['tracks'][number]} Track Samples are t, x, y in turn. */
 /** @typedef {import('../../pkg/leaveline.js').Grade} Grade */
 /** @typedef {Grade['lines'][number]} GradeLine */
@@ -26,7 +28,7 @@
 
 /**
  * What the page may ask the core, by the name of the exported function.
- * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'grade'>} Calls
+ * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'grade' | 'why'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */

@@ -10,6 +10,7 @@ import { createLevelChoice } from './panels/level.js';
 import { narrate } from './panels/narrate.js';
 import { createStrokePanel } from './panels/stroke.js';
 import { createTypeDialog } from './panels/type.js';
+import { createWhyPanel } from './panels/why.js';
 import { listenToKeys } from './keys.js';
 import { listenToPointer } from './pointer.js';
 import { runClock } from './replay.js';
@@ -36,6 +37,7 @@ export function createRead({ engine, parts, voice, still, share }) {
   createStrokePanel(model);
   createGradePanel(model);
   createItemPanel(model);
+  createWhyPanel(model, engine, view, voice, table);
   createLevelChoice(model, session);
 
   function shareItem() {
