@@ -37,7 +37,6 @@ export function createRead({ engine, parts, voice, still, share }) {
   createStrokePanel(model);
   createGradePanel(model);
   createItemPanel(model);
-  createWhyPanel(model, engine, view, voice, table);
   createLevelChoice(model, session);
 
   function shareItem() {
@@ -46,7 +45,9 @@ export function createRead({ engine, parts, voice, still, share }) {
     const played = phase === 'played' || phase === 'playing';
     share({ title: 'Leaveline: Read', task: question.task, link: session.linkTo, callable: points.length > 0, played, promise: PROMISE });
   }
-  createActions(model, session, { share: shareItem, type: createTypeDialog(model, engine) }, voice.quiet, isOpen);
+  const why = createWhyPanel(model, engine, view, voice, table);
+  const dialogs = { share: shareItem, type: createTypeDialog(model, engine), why: () => void why() };
+  createActions(model, session, dialogs, voice.quiet, isOpen);
   narrate(model, (sentence) => isOpen() && voice.announce(sentence));
   runClock(model);
   parts.add('read', { open: session.open });

@@ -49,7 +49,7 @@ export function createActions(model, session, dialogs, quiet, isOpen) {
   onClick('remove', pressRemove);
   onClick('snap', () => model.change(snapTurned));
 
-  const keys = { p: pressPlay, d: pressDeal, s: dialogs.share, t: dialogs.type, n: () => model.change(snapTurned) };
+  const keys = { p: pressPlay, d: pressDeal, s: dialogs.share, t: dialogs.type, w: dialogs.why, n: () => model.change(snapTurned) };
   listenToLetters(isOpen, keys, { undo: () => model.change(undone), redo: () => model.change(redone) });
 
   model.onChange((state, before) => {

@@ -27,7 +27,6 @@ export function createWhyPanel(model, engine, view, voice, table) {
   const list = byId('why-list', HTMLUListElement);
   const facts = byId('why-facts', HTMLUListElement);
   const hint = byId('hint', HTMLElement);
-  const letters = byId('letters', HTMLInputElement);
   /** @type {Why | null} */
   let why = null;
   /** @type {string | null} */
@@ -80,13 +79,6 @@ export function createWhyPanel(model, engine, view, voice, table) {
     event.preventDefault();
     if (all[next]) choose(all[next].id);
   });
-  document.addEventListener('keydown', (event) => {
-    const { target, key } = event;
-    const field = target instanceof Element && target.closest('input, select, textarea, dialog');
-    if (field || event.altKey || event.ctrlKey || event.metaKey || event.repeat || !letters.checked) return;
-    if (key.toLowerCase() === 'w') void turn();
-  });
-
   model.onChange(({ phase, question }, before) => {
     if (question !== before.question) why = null;
     if (phase !== 'played' || question !== before.question) [open, chosen] = [false, null];
@@ -114,4 +106,6 @@ export function createWhyPanel(model, engine, view, voice, table) {
     }));
     if (replay) hint.textContent = replay.sentence;
   });
+
+  return turn;
 }
