@@ -17,7 +17,7 @@ const faster = (state) => ({ ...state, rate: RATES[(RATES.indexOf(state.rate) + 
 /** @param {State} state @returns {State} */
 const snapTurned = (state) => ({ ...state, snap: !state.snap });
 
-/** @param {Model} model @param {Session} session @param {{ type: () => void, share: () => void }} dialogs @param {() => void} quiet @param {() => boolean} isOpen */
+/** @param {Model} model @param {Session} session @param {{ type: () => void, share: () => void, why: () => void }} dialogs @param {() => void} quiet @param {() => boolean} isOpen */
 export function createActions(model, session, dialogs, quiet, isOpen) {
   const [play, rate, deal] = [button('play'), button('rate'), button('deal')];
   const [undo, redo, remove, snap, type] = ['undo', 'redo', 'remove', 'snap', 'type'].map(button);
