@@ -1,4 +1,5 @@
 //! What the player is asked, what the player answers, and how good the answer was.
+mod bench;
 pub mod grade;
 mod item;
 mod level;
@@ -8,6 +9,7 @@ mod stroke_words;
 mod truth;
 mod why;
 
+pub use bench::{is_in_reach, mirror, place_ball, remove_ball};
 pub use grade::{Dimension, Errors, Grade, GradeLine, grade};
 pub use item::{Call, CallPoint, LeaveItem, ReadItem};
 pub use level::{LEVELS, Level, level};
