@@ -9,7 +9,10 @@ mod lengths;
 mod situation;
 mod zone;
 
-pub use aim::{Aim, aim_at_pocket, cut_angle};
+pub use aim::{
+    Aim, Leaving, NoPot, Pot, Route, Window, aim_at_pocket, cheats, cut_angle, leaving, pot,
+    pot_stroke, pots_cushion_first,
+};
 pub use demand::{Demand, MOST_DEMANDED_RAILS};
 pub use elevation::least_elevation;
 pub use hand::{Hand, SpeedError, Wobble};

@@ -3,7 +3,8 @@
 use crate::ball::{BallId, BallMotion};
 use crate::error::Error;
 use crate::physics::{
-    Arena, BallEnd, Event, EventKind, Listen, OfBalls, PlacedBall, Shot, Stroke, at_the_strike,
+    Arena, BallEnd, Event, EventKind, Listen, OfBalls, Outcome, PlacedBall, Shot, Stroke,
+    at_the_strike,
 };
 use crate::table::{PocketId, Rail, Surface};
 use arrayvec::ArrayVec;
@@ -93,6 +94,19 @@ impl Situation {
         (cue_ball.velocity, cue_ball.spin) = (velocity, spin);
         let mut watch = Watch::default();
         let ends = self.arena.run(&balls, &mut watch);
+        self.ending(watch, &ends)
+    }
+
+    /// What came of a stroke that was played on this layout with all its events.
+    pub fn ending_of(&self, outcome: &Outcome) -> Ending {
+        let mut watch = Watch::default();
+        for event in &outcome.events {
+            watch.event(*event);
+        }
+        self.ending(watch, &outcome.ends)
+    }
+
+    fn ending(&self, watch: Watch, ends: &[BallEnd]) -> Ending {
         let (stop, scratch) = match ends[self.cue_place] {
             BallEnd::Rest(at) => (at, false),
             BallEnd::Moving(at) => (at, true),
@@ -132,6 +146,7 @@ impl Listen for Watch {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::physics::play;
     use crate::shot::{Demand, Zone, aim_at_pocket};
     use crate::table::{TableCard, TableSize};
 
@@ -157,6 +172,10 @@ mod tests {
     fn an_ending_tells_what_a_demand_asks() {
         let (situation, stroke) = potted();
         let ending = situation.play(&stroke);
+        let shot =
+            Shot { card: *situation.arena().card(), balls: situation.balls().to_vec(), stroke };
+        let outcome = play(&shot).expect("a legal shot");
+        assert_eq!(situation.ending_of(&outcome), ending, "told of the whole shot alike");
         let mut demand = Demand::to_pot(situation.on());
         assert!(demand.is_met(&ending), "potted: {ending:?}");
         demand.pocket = Some(PocketId::HeadLeft);
