@@ -6,6 +6,7 @@ mod level;
 mod point;
 mod read;
 mod stroke_words;
+mod trial;
 mod truth;
 mod why;
 
@@ -16,5 +17,6 @@ pub use level::{LEVELS, Level, level};
 pub use point::{check_call, place_in_words, point_in_words, point_on_cloth, point_on_rail, snap};
 pub use read::{Judgement, Question, judge, question, question_as};
 pub use stroke_words::{card_in_words, deal_code, stroke_in_words};
+pub use trial::{Trial, no_pot_in_words, trial};
 pub use truth::{CuePath, Touch};
 pub use why::{Amount, Change, Facts, Rebound, Replay, Why, why};
