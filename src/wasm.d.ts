@@ -116,5 +116,39 @@ export interface Why {
   }[];
 }
 
+export interface Zone { x: number; y: number; long: number; wide: number; turn: number }
+export interface Demand { on: string; pocket?: PocketName; next?: string; rails?: RailName[]; zone?: Zone }
+export interface LeaveItem { version: 1; kind: "leave"; model: number; level: number; seed?: number | null; shot: Shot; demand: Demand }
+
+/** A stroke being tried; aimed at `demand.pocket`, else at the best pocket, if `aim`. */
+export interface TrialRequest { item: LeaveItem; aim: boolean }
+export interface BoardRequest { item: LeaveItem }
+/** `ball` is "cue" or a number as a text; `add` puts a new one on the table. */
+export interface PlaceRequest { item: LeaveItem; ball: string; x: number; y: number; snap: boolean; add?: boolean }
+export interface RemoveRequest { item: LeaveItem; ball: string }
+
+/** Directions that pot, degrees from the aim: `low` to its right, not positive. */
+export interface PotWindow { low: number; high: number }
+export interface CueStop { x: number; y: number; pocket: PocketName | null }
+
+/** `item` as it was played: turned if aimed, the cue lifted as needed. `refusal` says why there is no pot. */
+export interface Trial {
+  item: LeaveItem; refusal: string | null; pocket: PocketName | null; window: PotWindow | null;
+  duration: number; contactTime: number | null; ghost: { x: number; y: number } | null; first: string | null; cut: number;
+  stop: CueStop; words: string; isMet: boolean; isLifted: boolean; reach: { needsRest: boolean; words: string };
+  stroke: Question["stroke"]; tracks: Result["tracks"];
+}
+export interface Board { item: LeaveItem; card: string; table: Question["table"]; balls: Question["balls"] }
+export interface ChangedItem { item: LeaveItem; balls: Question["balls"] }
+
+/** A way to pot the ball, `rail` first if named; `right` and `left` are the two ends of the window, a tenth of it inside. */
+export interface PotWay {
+  rail: RailName | null; azimuth: number; window: PotWindow;
+  right: { azimuth: number; departure: number; stop: CueStop }; left: { azimuth: number; departure: number; stop: CueStop };
+}
+export interface PocketAim {
+  pocket: PocketName; cut: number; refusal: string | null; ballFirst: PotWay | null; cushionFirst: PotWay[];
+}
+
 /** What every function throws on bad input; `message` says it all in one sentence. */
 export interface LeavelineError extends Error { name: "LeavelineError"; field: string; rule: string }

@@ -4,9 +4,11 @@ use super::item::write_call;
 use super::outcome::finite;
 use super::question::{Place, PointForm, place};
 use super::value::Value;
-use crate::physics::{BallEnd, EventKind, Sample};
+use crate::physics::{BallEnd, EventKind, Outcome, Sample, Shot};
 use crate::practice::{Call, Dimension, Grade, Judgement, ReadItem, place_in_words};
+use crate::table::PocketId;
 use crate::units::degrees;
+use glam::DVec2;
 use serde::Serialize;
 
 /// The form of a judgement, but for the tracks: those are arrays of numbers, which
@@ -53,11 +55,18 @@ struct TouchForm {
     time: f64,
 }
 
+/// Where the cue ball ends, m, and the pocket it falls into.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-struct StopForm {
+pub(super) struct StopForm {
     x: f64,
     y: f64,
     pocket: Option<&'static str>,
+}
+
+impl StopForm {
+    pub(super) fn new(at: DVec2, pocket: Option<PocketId>) -> Self {
+        Self { x: finite(at.x), y: finite(at.y), pocket: pocket.map(|pocket| pocket.name()) }
+    }
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -121,11 +130,7 @@ pub fn write_result(
                 TouchForm { x, y, rail: touch.surface.name(), time: finite(touch.time) }
             })
             .collect(),
-        stop: StopForm {
-            x: finite(truth.stop.x),
-            y: finite(truth.stop.y),
-            pocket: truth.pocketed.map(|pocket| pocket.name()),
-        },
+        stop: StopForm::new(truth.stop, truth.pocketed),
         tangent: TangentForm { from: place(truth.ghost), to: place(judgement.tangent_end) },
         slide_end: truth.slide_end.map(|at| SaidForm {
             at: PointForm::new(at),
@@ -134,14 +139,13 @@ pub fn write_result(
         grade: write_grade(&judgement.grade),
         sender: sender
             .map(|(call, grade)| SenderForm { call: write_call(call), grade: write_grade(grade) }),
-        tracks: tracks(item, judgement),
+        tracks: tracks(&item.shot, &judgement.outcome),
     }
 }
 
-fn tracks(item: &ReadItem, judgement: &Judgement) -> Vec<Track> {
-    let outcome = &judgement.outcome;
-    item.shot
-        .balls
+/// One track for each ball of `shot` that moves.
+pub(super) fn tracks(shot: &Shot, outcome: &Outcome) -> Vec<Track> {
+    shot.balls
         .iter()
         .zip(&outcome.paths)
         .zip(&outcome.ends)

@@ -22,6 +22,7 @@ mod request;
 mod shot;
 mod table;
 mod text;
+mod trial;
 mod value;
 mod why;
 
@@ -54,5 +55,9 @@ pub use request::{
 pub use shot::{FORM_VERSION, read_shot, write_shot};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};
+pub use trial::{
+    BoardForm, ChangedForm, PocketAimForm, TrialForm, WindowForm, aims, board, mirrored, place,
+    remove, try_stroke,
+};
 pub use value::Value;
 pub use why::{WhyForm, why};

@@ -3,7 +3,7 @@
 use super::item::write_item;
 use super::outcome::finite;
 use super::value::Value;
-use crate::physics::MISCUE_LIMIT;
+use crate::physics::{MISCUE_LIMIT, PlacedBall, Shot, Stroke};
 use crate::practice::{
     CallPoint, LEVELS, Question, ReadItem, card_in_words, deal_code, level, place_in_words,
     point_in_words, stroke_in_words,
@@ -60,9 +60,10 @@ pub struct QuestionForm {
     stroke: StrokeForm,
 }
 
+/// The table as it is drawn, m.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "camelCase")]
-struct DrawingForm {
+pub(super) struct DrawingForm {
     length: f64,
     width: f64,
     touch: f64,
@@ -81,8 +82,9 @@ struct PocketForm {
     r: f64,
 }
 
+/// A ball where it lies.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-struct BallForm {
+pub(super) struct BallForm {
     id: String,
     x: f64,
     y: f64,
@@ -112,8 +114,9 @@ impl PointForm {
     }
 }
 
+/// A stroke as it is shown.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-struct StrokeForm {
+pub(super) struct StrokeForm {
     side: f64,
     height: f64,
     elevation: f64,
@@ -144,21 +147,7 @@ pub fn write_question(item: &ReadItem, question: &Question) -> QuestionForm {
         advice: question.advice.clone(),
         notice: question.notice.clone(),
         table: write_drawing(card),
-        balls: item
-            .shot
-            .balls
-            .iter()
-            .map(|ball| {
-                let name = if ball.id.is_cue() {
-                    "cue ball".to_owned()
-                } else {
-                    format!("{} ball", ball.id)
-                };
-                let (x, y) = (finite(ball.position.x), finite(ball.position.y));
-                let words = format!("{name}, {}", place_in_words(card, ball.position));
-                BallForm { id: ball.id.to_string(), x, y, words }
-            })
-            .collect(),
+        balls: write_balls(&item.shot),
         aim: AimForm {
             path: places(&question.approach),
             ghost: PointForm::new(question.ghost),
@@ -166,20 +155,39 @@ pub fn write_question(item: &ReadItem, question: &Question) -> QuestionForm {
             pocket: question.pocket.map(|pocket| pocket.name()),
             pocket_path: places(&question.object_path),
         },
-        stroke: StrokeForm {
-            side: finite(stroke.side),
-            height: finite(stroke.height),
-            elevation: finite(degrees(stroke.elevation)),
-            speed: finite(stroke.speed),
-            lengths: finite(question.lengths),
-            miscue: MISCUE_LIMIT,
-            tips: TipsForm { side: finite(stroke.side / TIP), height: finite(stroke.height / TIP) },
-            words: stroke_in_words(stroke, question.cut, question.lengths),
-        },
+        stroke: write_stroke(stroke, question.cut, question.lengths),
     }
 }
 
-fn write_drawing(card: &TableCard) -> DrawingForm {
+/// Writes every ball with where it lies in words.
+pub(super) fn write_balls(shot: &Shot) -> Vec<BallForm> {
+    let written = |ball: &PlacedBall| {
+        let name =
+            if ball.id.is_cue() { "cue ball".to_owned() } else { format!("{} ball", ball.id) };
+        let (x, y) = (finite(ball.position.x), finite(ball.position.y));
+        let words = format!("{name}, {}", place_in_words(&shot.card, ball.position));
+        BallForm { id: ball.id.to_string(), x, y, words }
+    };
+    shot.balls.iter().map(written).collect()
+}
+
+/// Writes a stroke with its cut angle (rad, positive to the left) and its speed in table
+/// lengths.
+pub(super) fn write_stroke(stroke: &Stroke, cut: f64, lengths: f64) -> StrokeForm {
+    StrokeForm {
+        side: finite(stroke.side),
+        height: finite(stroke.height),
+        elevation: finite(degrees(stroke.elevation)),
+        speed: finite(stroke.speed),
+        lengths: finite(lengths),
+        miscue: MISCUE_LIMIT,
+        tips: TipsForm { side: finite(stroke.side / TIP), height: finite(stroke.height / TIP) },
+        words: stroke_in_words(stroke, cut, lengths),
+    }
+}
+
+/// Writes what is drawn of the table.
+pub(super) fn write_drawing(card: &TableCard) -> DrawingForm {
     let shape = TableShape::new(card);
     DrawingForm {
         length: card.length,
