@@ -4,10 +4,11 @@ use super::check::{check_between, check_missed, check_printed};
 use super::shots::{Track, ball, derived_card, without_pockets};
 use super::{RADIUS, balls};
 use glam::DVec2;
-use leaveline::BallMotion;
-use leaveline::physics::BallEnd;
+use leaveline::physics::{Arena, BallEnd, PlacedBall, Stroke};
+use leaveline::shot::pot;
 use leaveline::table::{PocketId, TableCard, TableShape, TableSize};
 use leaveline::units::INCH;
+use leaveline::{BallId, BallMotion};
 
 /// The band of parallel lines, m, around the one through the middle of the mouth,
 /// along which a ball rolled at `speed` from half a metre away falls into the corner
@@ -148,6 +149,30 @@ fn aim_is_amplified() {
             half,
         );
     }
+}
+
+/// Derived: the angle under which a ball a metre away sees the room between the jaws
+/// (1.6822 degrees to either side), over the amplification of aim at a metre (16.4978).
+/// The solved window holds that, for a ball that enters clean falls, and a little more,
+/// for one that brushes a jaw falls as well (how much more has no source).
+#[test]
+fn the_window_of_aim_holds_the_clean_entry() {
+    let arena = Arena::new(&published_corner());
+    let pocket = arena.shape().pocket(PocketId::FootLeft);
+    let place = |distance: f64| pocket.mouth_middle - pocket.axis * distance;
+    let on = BallId::object(1).expect("a ball");
+    // On the axis, which is not two metres long: 0.8 m for each of the two distances.
+    let balls = [
+        PlacedBall { id: BallId::CUE, position: place(1.6) },
+        PlacedBall { id: on, position: place(0.8) },
+    ];
+    let stroke = Stroke { azimuth: 0.0, elevation: 0.0, speed: 1.5, side: 0.0, height: 0.0 };
+    let found = pot(&arena, &balls, &stroke, on, pocket.id).expect("straight in");
+    let tolerance = (0.5 * (pocket.mouth - 2.0 * RADIUS) / 0.8).atan();
+    let amplification = (0.8 - 2.0 * RADIUS) / (2.0 * RADIUS);
+    let ratio = found.window.width() / (2.0 * tolerance / amplification);
+    println!("solved window over clean entry: {ratio}");
+    check_between("solved window over clean entry", ratio, 1.0, 1.3);
 }
 
 /// Source: R. Jewett, "How Tough is Tough?", Billiards Digest, 1994 (seen): a straight
