@@ -1,5 +1,6 @@
 //! Everything that is tested through the public interface, in one binary.
 
+mod aim;
 mod corpus;
 mod deals;
 mod digest;

@@ -11,6 +11,7 @@ mod requests;
 mod round_trips;
 mod schemas;
 mod why;
+mod trials;
 
 use leaveline::Error;
 use leaveline::physics::Shot;
