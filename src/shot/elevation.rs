@@ -65,7 +65,7 @@ fn cue_radius(distance: f64) -> f64 {
 
 /// Distance from `from` along `back` to the nose line, and the share of a step
 /// along `back` that leads away from it.
-fn way_to_the_rail(card: &TableCard, from: DVec2, back: DVec2) -> (f64, f64) {
+pub(super) fn way_to_the_rail(card: &TableCard, from: DVec2, back: DVec2) -> (f64, f64) {
     let along = |position: f64, direction: f64, size: f64| {
         if direction > 0.0 {
             (size - position) / direction

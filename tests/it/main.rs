@@ -5,6 +5,7 @@ mod corpus;
 mod deals;
 mod digest;
 mod grade;
+mod hands;
 mod hard_cases;
 mod harness;
 mod pressed;

@@ -23,6 +23,7 @@ mod cushion;
 mod cushion_tables;
 mod diamonds;
 mod equipment;
+mod hands;
 
 mod invariants;
 mod pockets;
