@@ -8,6 +8,7 @@ mod elevation;
 mod hand;
 mod hands;
 mod lengths;
+mod map;
 mod situation;
 mod zone;
 
@@ -18,5 +19,6 @@ pub use elevation::{least_elevation};
 pub use hand::{Hand, SpeedError, Wobble};
 pub use hands::{HANDS, NamedHand, hand_named};
 pub use lengths::{lengths_of_speed};
+pub use map::{Grid, Pot, PotMap, Spot};
 pub use situation::{Ending, MOST_RAILS, Situation};
 pub use zone::{Zone};

@@ -1,9 +1,17 @@
 //! What rests on counting many real strokes: run by `scripts/validate`.
 //!
-//!     hands    solves for the hands' errors of direction
+//!     map [PLACES] [STROKES]   the map's chances (200 places, 10,000 strokes each)
+//!     hands                    solves for the hands' errors of direction
 
+#[path = "../it/harness.rs"]
+#[allow(dead_code)]
+mod harness;
+mod map;
 #[allow(dead_code)]
 mod straight;
+#[path = "../it/support.rs"]
+#[allow(dead_code)]
+mod support;
 
 use leaveline::shot::{HANDS, Hand, SpeedError};
 use std::process::ExitCode;
@@ -13,6 +21,11 @@ fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     match words.first().map(String::as_str) {
         Some("hands") => solve_hands(),
+        Some("map") => {
+            let number =
+                |k: usize, plain| words.get(k).and_then(|w| w.parse().ok()).unwrap_or(plain);
+            return validate_map(number(1, 200), number(2, 10_000) as u32);
+        }
         _ => println!("nothing asked: scripts/validate says what can be"),
     }
     ExitCode::SUCCESS
@@ -52,5 +65,26 @@ fn solve_hands() {
             named.id,
             f64::from(made(&named.hand, 2, STROKES)) / f64::from(STROKES)
         );
+    }
+}
+
+/// Counts strokes at so many places; fails where the map is not as good as it says.
+fn validate_map(places: u64, strokes: u32) -> ExitCode {
+    let seeds: Vec<u64> = (0..places).collect();
+    let mut cases = harness::on_every_core(&seeds, |&seed| map::case(seed, strokes));
+    let off = |case: &map::Case| (case.computed - case.counted).abs();
+    cases.sort_by(|a, b| off(b).total_cmp(&off(a)));
+    for case in cases.iter().take(60).filter(|case| !case.inside) {
+        println!("{:4} {:.3} {:.3} {}", case.seed, case.computed, case.counted, case.words);
+    }
+    let inside = cases.iter().filter(|case| case.inside).count();
+    let worst = cases.first().map_or(0.0, off);
+    println!("{inside} of {places} inside the 99 % interval, worst difference {worst:.3}");
+    let median = cases.get(cases.len() / 2).map_or(0.0, off);
+    println!("median difference {median:.4}");
+    if inside as u64 * 200 >= 193 * places && worst <= 0.05 {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
     }
 }

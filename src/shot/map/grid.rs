@@ -1,0 +1,93 @@
+//! The map on a grid of places.
+
+use super::PotMap;
+use crate::table::{PocketId, TableCard};
+use glam::DVec2;
+
+/// A grid over all places that a cue ball's centre can have on the open cloth. Cells are
+/// counted along x first, from the origin; a cell's place is its middle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Grid {
+    /// Cells along x.
+    pub columns: usize,
+    /// Cells along y.
+    pub rows: usize,
+    first: DVec2,
+    step: DVec2,
+}
+
+/// The chance of one cell.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spot {
+    /// 0 to 1; not a number where the cue ball cannot lie.
+    pub chance: f64,
+    /// The best pocket, if the ball goes anywhere.
+    pub pocket: Option<PocketId>,
+}
+
+impl Grid {
+    /// A grid of so many cells, at least one each way.
+    pub fn new(card: &TableCard, columns: usize, rows: usize) -> Self {
+        let reach = DVec2::splat(card.touch_distance());
+        let size = DVec2::new(card.length, card.width) - 2.0 * reach;
+        let step = size / DVec2::new(columns as f64, rows as f64);
+        Self { columns, rows, first: reach + 0.5 * step, step }
+    }
+
+    /// The place of a cell, m.
+    pub fn place(&self, column: usize, row: usize) -> DVec2 {
+        self.first + self.step * DVec2::new(column as f64, row as f64)
+    }
+
+    /// The spots of the rows `from` to `to` (excluded), row by row: the best pocket, or
+    /// the named one.
+    pub fn fill(
+        &self,
+        map: &PotMap,
+        from: usize,
+        to: usize,
+        pocket: Option<PocketId>,
+    ) -> Vec<Spot> {
+        let cells = (from..to).flat_map(|row| (0..self.columns).map(move |column| (column, row)));
+        cells.map(|(column, row)| spot(map, self.place(column, row), pocket)).collect()
+    }
+
+    /// The chance at `place` between the cells' middles, from `chances` of all cells:
+    /// bilinear, without those where the cue ball cannot lie; 0 if all around are such.
+    pub fn chance_at(&self, chances: &[f64], place: DVec2) -> f64 {
+        let at = (place - self.first) / self.step;
+        let most = DVec2::new(self.columns as f64 - 1.0, self.rows as f64 - 1.0);
+        let at = at.max(DVec2::ZERO).min(most);
+        let (x, y) = (at.x.floor(), at.y.floor());
+        let (dx, dy) = (at.x - x, at.y - y);
+        let (mut sum, mut weights) = (0.0, 0.0);
+        for (right, up, weight) in [
+            (0, 0, (1.0 - dx) * (1.0 - dy)),
+            (1, 0, dx * (1.0 - dy)),
+            (0, 1, (1.0 - dx) * dy),
+            (1, 1, dx * dy),
+        ] {
+            let (column, row) = (x as usize + right, y as usize + up);
+            let chance = chances.get(row * self.columns + column).copied().unwrap_or(f64::NAN);
+            if weight > 0.0 && !chance.is_nan() {
+                sum += weight * chance;
+                weights += weight;
+            }
+        }
+        if weights > 0.0 { sum / weights } else { 0.0 }
+    }
+}
+
+fn spot(map: &PotMap, place: DVec2, pocket: Option<PocketId>) -> Spot {
+    if !map.is_free(place) {
+        return Spot { chance: f64::NAN, pocket: None };
+    }
+    let best = match pocket {
+        Some(pocket) => map.pot_from(place, pocket).map(|pot| (pocket, pot)),
+        None => map.best_from(place),
+    };
+    match best {
+        Some((pocket, pot)) => Spot { chance: pot.chance, pocket: Some(pocket) },
+        None => Spot { chance: 0.0, pocket: None },
+    }
+}
