@@ -1,14 +1,20 @@
 //! What the ball on does when the cue ball is struck at it, in closed form.
 
+use super::window::Given;
 use crate::ball::BallMotion;
 use crate::geometry::{heading, wrap_angle};
 use crate::physics::{Course, Stroke, collide};
 use crate::table::TableCard;
 use glam::DVec2;
 
-/// Direction (rad) and speed (m/s) that the ball on at `object` gets from a cue ball
+/// Direction (rad) and the rest that the ball on at `object` gets from a cue ball
 /// struck at `from`, with nothing else on the table; `None` if they do not meet.
-pub fn answer(card: &TableCard, from: DVec2, object: DVec2, stroke: &Stroke) -> Option<(f64, f64)> {
+pub fn answer(
+    card: &TableCard,
+    from: DVec2,
+    object: DVec2,
+    stroke: &Stroke,
+) -> Option<(f64, Given)> {
     let radius = card.ball.radius;
     let (velocity, spin) = stroke.launch(radius, card.squirt_mass_ratio);
     let mut start = BallMotion { position: from, velocity, spin };
@@ -20,7 +26,11 @@ pub fn answer(card: &TableCard, from: DVec2, object: DVec2, stroke: &Stroke) -> 
             let still = BallMotion { position: object, ..BallMotion::default() };
             let normal = (object - cue_ball.position).normalize_or_zero();
             let (_, hit) = collide(&cue_ball, &still, normal, radius, &card.ball_contact);
-            return Some((heading(hit.velocity), hit.velocity.length()));
+            let speed = hit.velocity.length().max(1e-9);
+            let ahead = hit.velocity / speed;
+            let surface = hit.spin * (radius / speed);
+            let roll = surface.y * ahead.x - surface.x * ahead.y;
+            return Some((heading(hit.velocity), [speed, surface.z, roll]));
         }
         start = course.end(radius);
     }
@@ -54,13 +64,13 @@ fn meeting(course: &Course, object: DVec2, reach: f64) -> Option<f64> {
     Some(time)
 }
 
-/// Turn of the ball on against `line`, and its speed.
+/// Turn of the ball on against `line`, and the rest.
 pub fn turn(
     card: &TableCard,
     from: DVec2,
     object: DVec2,
     stroke: &Stroke,
     line: f64,
-) -> Option<(f64, f64)> {
-    answer(card, from, object, stroke).map(|(heading, speed)| (wrap_angle(heading - line), speed))
+) -> Option<(f64, Given)> {
+    answer(card, from, object, stroke).map(|(heading, given)| (wrap_angle(heading - line), given))
 }

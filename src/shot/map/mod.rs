@@ -189,9 +189,9 @@ struct Aim<'a> {
 impl Aim<'_> {
     /// By how much the ball on goes past the edge, rad, positive to the left.
     fn past(&self, stroke: &Stroke, edge: &Edge) -> Option<f64> {
-        let (turn, speed) =
+        let (turn, given) =
             turn(self.map.arena.card(), self.from, self.object, stroke, self.windows.line)?;
-        Some(turn - edge.at - edge.slope * (speed - self.windows.speed))
+        Some(turn - edge.for_given(given))
     }
 
     /// The cue directions that send the ball on into the window and meet nothing before
@@ -319,7 +319,8 @@ impl Aim<'_> {
     /// The chance that the ball on is fast enough.
     fn arrives(&self, stroke: &Stroke) -> f64 {
         let card = self.map.arena.card();
-        let Some((_, speed)) = turn(card, self.from, self.object, stroke, self.windows.line) else {
+        let Some((_, [speed, ..])) = turn(card, self.from, self.object, stroke, self.windows.line)
+        else {
             return 0.0;
         };
         let share = match self.map.hand.speed {

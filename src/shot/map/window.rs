@@ -2,7 +2,7 @@
 
 use crate::ball::{BallId, BallMotion};
 use crate::geometry::{heading, unit_from_angle};
-use crate::physics::{Arena, BallEnd, Nothing};
+use crate::physics::{Arena, BallEnd, Nothing, rolling_spin};
 use crate::table::PocketId;
 use glam::DVec2;
 
@@ -10,21 +10,40 @@ use glam::DVec2;
 /// pots who wants nothing more).
 const PAST: f64 = 1.0;
 
-/// Speeds at which windows are looked for, as shares of the standard one.
-const SPEEDS: [f64; 3] = [1.0, 0.8, 1.25];
+/// What the ball on has from the impact: its speed (m/s), and its spin, as shares of
+/// natural roll, about the vertical and along its way.
+pub type Given = [f64; 3];
+
+/// A rolling cue ball gives the ball on about so much spin backward.
+const BACKWARD: f64 = -0.05;
+
+/// Steps at which the edges' answers are looked for: two shares of the standard speed,
+/// then spins.
+const SPEEDS: [f64; 2] = [0.85, 1.18];
+const SIDES: [f64; 2] = [-0.12, 0.12];
+const ROLLS: [f64; 2] = [BACKWARD - 0.07, BACKWARD + 0.07];
 
 /// So many directions are tried before edges are closed in on.
-const TRIED: usize = 40;
+const TRIED: usize = 60;
 
 /// Halvings of an edge's bracket.
 const HALVINGS: usize = 9;
 
 /// One edge of a window: direction (rad, against the line to the middle of the mouth)
-/// at the standard speed, and how it goes with the speed, rad for each m/s.
+/// for what is usually given, and how it goes with each part of that.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Edge {
     pub at: f64,
-    pub slope: f64,
+    usual: Given,
+    slopes: Given,
+}
+
+impl Edge {
+    /// The direction for what is given.
+    pub fn for_given(&self, given: Given) -> f64 {
+        let parts = given.iter().zip(self.usual).zip(self.slopes);
+        self.at + parts.map(|((given, usual), slope)| (given - usual) * slope).sum::<f64>()
+    }
 }
 
 /// The windows of one pocket.
@@ -53,24 +72,45 @@ impl Windows {
             .iter()
             .map(|&(id, position)| (id, BallMotion { position, ..BallMotion::default() }))
             .collect();
-        let mut falls = |turn: f64, speed: f64| {
-            still[place].1.velocity = unit_from_angle(line + turn) * speed;
+        let radius = arena.card().ball.radius;
+        let mut falls = |turn: f64, [speed, side, roll]: Given| {
+            let velocity = unit_from_angle(line + turn) * speed;
+            let flat = rolling_spin(velocity, radius) * roll;
+            still[place].1.velocity = velocity;
+            still[place].1.spin = flat.extend(side * speed / radius);
             arena.run(&still, &mut Nothing)[place] == BallEnd::Pocketed(pocket)
         };
-        let [standard, slow, fast] =
-            SPEEDS.map(|share| intervals(reach, |turn| falls(turn, share * speed)));
-        let slopes = slow.len() == standard.len() && fast.len() == standard.len();
-        let edge = |k: usize, side: usize| Edge {
-            at: standard[k][side],
-            slope: if slopes {
-                (fast[k][side] - slow[k][side]) / ((SPEEDS[2] - SPEEDS[1]) * speed)
-            } else {
-                0.0
-            },
-        };
-        let all = (0..standard.len()).map(|k| [edge(k, 0), edge(k, 1)]).collect();
+        let usual = [speed, 0.0, BACKWARD];
+        let mut set = |given: Given| intervals(reach, |turn| falls(turn, given));
+        let standard = set(usual);
+        let mut all: Vec<[Edge; 2]> = standard
+            .iter()
+            .map(|window| window.map(|at| Edge { at, usual, slopes: [0.0; 3] }))
+            .collect();
+        let steps = [SPEEDS.map(|share| share * speed), SIDES, ROLLS];
+        for (part, step) in steps.into_iter().enumerate().filter(|_| !standard.is_empty()) {
+            let [one, two] = step.map(|value| {
+                let mut given = usual;
+                given[part] = value;
+                set(given)
+            });
+            for (window, edges) in standard.iter().zip(&mut all) {
+                if let Some((one, two)) = like(window, &one).zip(like(window, &two)) {
+                    for side in 0..2 {
+                        edges[side].slopes[part] = (two[side] - one[side]) / (step[1] - step[0]);
+                    }
+                }
+            }
+        }
         Self { line, speed, least: speed_for(arena, distance), all }
     }
+}
+
+/// That of `others` which has most in common with `window`, if any has anything.
+fn like(window: &[f64; 2], others: &[[f64; 2]]) -> Option<[f64; 2]> {
+    let common = |other: &[f64; 2]| window[1].min(other[1]) - window[0].max(other[0]);
+    let best = others.iter().max_by(|a, b| common(a).total_cmp(&common(b)))?;
+    (common(best) > 0.0).then_some(*best)
 }
 
 /// The intervals of turns within `reach` to either side at which `falls`.
