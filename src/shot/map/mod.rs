@@ -119,7 +119,14 @@ impl PotMap {
         let object = self.balls[0].1;
         let widest = windows.all.iter().max_by(|a, b| width(a).total_cmp(&width(b)))?;
         let goal = windows.line + 0.5 * (widest[0].at + widest[1].at);
-        let base = self.standard(balls, place, goal, windows.speed)?;
+        let mut base = self.standard(balls, place, goal, windows.speed)?;
+        // What height, elevation and throw make of the speed is put right twice.
+        for _ in 0..2 {
+            if let Some((_, [speed, ..])) = turn(card, place, object, &base, windows.line) {
+                let factor = (windows.speed / speed).clamp(0.5, 2.0);
+                base.speed = (base.speed * factor).min(FASTEST);
+            }
+        }
         let awkward = awkwardness(card, balls, &base);
         let aim = Aim { map: self, windows, from: place, object, base, awkward };
         let [low, high] = aim.interval(widest)?;

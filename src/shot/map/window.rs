@@ -15,7 +15,7 @@ const PAST: f64 = 1.0;
 pub type Given = [f64; 3];
 
 /// A rolling cue ball gives the ball on about so much spin backward.
-const BACKWARD: f64 = -0.05;
+const BACKWARD: f64 = -0.08;
 
 /// Steps at which the edges' answers are looked for: two shares of the standard speed,
 /// then spins.
