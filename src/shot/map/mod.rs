@@ -42,7 +42,7 @@ pub struct PotMap {
 
 /// A standard stroke and what comes of it.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pot {
+pub struct StandardPot {
     /// The stroke, aimed at the middle of the widest window of cue directions.
     pub stroke: Stroke,
     /// The chance that the ball falls into the pocket, 0 to 1.
@@ -88,7 +88,7 @@ impl PotMap {
 
     /// The best pocket from `place`, where the cue ball must be free, and its chance;
     /// `None` if the ball goes nowhere.
-    pub fn best_from(&self, place: DVec2) -> Option<(PocketId, Pot)> {
+    pub fn best_from(&self, place: DVec2) -> Option<(PocketId, StandardPot)> {
         let balls = self.with_cue_ball(place);
         let pots = PocketId::ALL
             .into_iter()
@@ -103,7 +103,7 @@ impl PotMap {
     /// The standard stroke (tuning choice): no side, at centre, higher the more the cue
     /// must be lifted; as fast as carries the ball on a metre past the pocket, and at most
     /// 6 m/s.
-    pub fn pot_from(&self, place: DVec2, pocket: PocketId) -> Option<Pot> {
+    pub fn pot_from(&self, place: DVec2, pocket: PocketId) -> Option<StandardPot> {
         self.pot(&self.with_cue_ball(place), place, pocket)
     }
 
@@ -113,7 +113,7 @@ impl PotMap {
         balls
     }
 
-    fn pot(&self, balls: &[PlacedBall], place: DVec2, pocket: PocketId) -> Option<Pot> {
+    fn pot(&self, balls: &[PlacedBall], place: DVec2, pocket: PocketId) -> Option<StandardPot> {
         let windows = &self.windows[pocket as usize];
         let card = self.arena.card();
         let object = self.balls[0].1;
@@ -138,7 +138,7 @@ impl PotMap {
             }
         }
         chance *= aim.arrives(&stroke);
-        (chance > 0.0).then_some(Pot { stroke, chance: chance.min(1.0) })
+        (chance > 0.0).then_some(StandardPot { stroke, chance: chance.min(1.0) })
     }
 
     /// The standard stroke that sends the ball on toward `goal`, but for throw.

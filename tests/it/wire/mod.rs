@@ -10,8 +10,8 @@ mod plays;
 mod requests;
 mod round_trips;
 mod schemas;
-mod why;
 mod trials;
+mod why;
 
 use leaveline::Error;
 use leaveline::physics::Shot;
