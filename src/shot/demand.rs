@@ -30,11 +30,15 @@ impl Demand {
         Self { on, pocket: None, next: None, rails: Vec::new(), zone: None }
     }
 
+    /// Whether the ball on was met first and fell where it should, scratch or not.
+    pub fn has_fallen(&self, ending: &Ending) -> bool {
+        ending.first == Some(self.on)
+            && ending.pocket.is_some_and(|pocket| self.pocket.is_none_or(|named| named == pocket))
+    }
+
     /// Whether the ball on was met first and fell where it should, without a scratch.
     pub fn is_potted(&self, ending: &Ending) -> bool {
-        ending.first == Some(self.on)
-            && !ending.scratch
-            && ending.pocket.is_some_and(|pocket| self.pocket.is_none_or(|named| named == pocket))
+        self.has_fallen(ending) && !ending.scratch
     }
 
     /// Whether the cue ball met the rails that are asked for.

@@ -9,19 +9,18 @@ mod hand;
 mod hands;
 mod lengths;
 mod map;
+mod sample;
 mod situation;
 mod zone;
 
-pub use aim::{
-    Aim, Leaving, NoPot, Pot, Route, Window, aim_at_pocket, cheats, cut_angle, leaving, pot,
-    pot_stroke, pots_cushion_first,
-};
+pub use aim::{Aim, Leaving, NoPot, Pot, Route, Window, aim_at_pocket, cheats, cut_angle, leaving, pot, pot_stroke, pots_cushion_first};
 pub use awkward::{Delivery, awkwardness};
 pub use demand::{Demand, MOST_DEMANDED_RAILS};
-pub use elevation::least_elevation;
+pub use elevation::{least_elevation};
 pub use hand::{Hand, SpeedError, Wobble};
 pub use hands::{HANDS, NamedHand, hand_named};
-pub use lengths::lengths_of_speed;
+pub use lengths::{lengths_of_speed};
 pub use map::{Grid, PotMap, Spot, StandardPot};
+pub use sample::{Chance, Tally, played};
 pub use situation::{Ending, MOST_RAILS, Situation};
-pub use zone::Zone;
+pub use zone::{Zone};
