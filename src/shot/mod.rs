@@ -2,25 +2,31 @@
 //! be, where to aim, what is asked, and how exactly a hand plays it.
 
 mod aim;
+mod arrival;
 mod awkward;
 mod demand;
 mod elevation;
 mod hand;
 mod hands;
+mod input;
 mod lengths;
 mod map;
+mod margin;
 mod sample;
 mod situation;
 mod zone;
 
 pub use aim::{Aim, Leaving, NoPot, Pot, Route, Window, aim_at_pocket, cheats, cut_angle, leaving, pot, pot_stroke, pots_cushion_first};
+pub use arrival::{Arrival};
 pub use awkward::{Delivery, awkwardness};
 pub use demand::{Demand, MOST_DEMANDED_RAILS};
 pub use elevation::{least_elevation};
 pub use hand::{Hand, SpeedError, Wobble};
 pub use hands::{HANDS, NamedHand, hand_named};
+pub use input::{Input};
 pub use lengths::{lengths_of_speed};
 pub use map::{Grid, PotMap, Spot, StandardPot};
+pub use margin::{Edge, End, Fault, Margin, Margins, Off, Span, margins};
 pub use sample::{Chance, Tally, played};
 pub use situation::{Ending, MOST_RAILS, Situation};
 pub use zone::{Zone};
