@@ -56,6 +56,15 @@ export interface CallPoint { x: number; y: number; rail?: RailName | null }
 /** See schema/call.schema.json. */
 export interface Call { points: CallPoint[]; stop: { x: number; y: number } }
 
+/** Where the cue ball is to stop: an ellipse of whole length and width, m, turned by degrees. */
+export interface Zone { x: number; y: number; long: number; wide: number; turn: number }
+export interface Demand {
+  on: string; pocket?: PocketName | null; next?: string | null; rails?: RailName[] | null; zone?: Zone | null;
+}
+export interface LeaveItem {
+  version: 1; kind: "leave"; model: number; level: number; seed?: number | null; shot: Shot; demand: Demand;
+}
+
 export interface LinkRequest { item: Item; call?: Call | null }
 
 export interface LevelInfo { level: number; name: string; words: string }
@@ -148,6 +157,38 @@ export interface PotWay {
 }
 export interface PocketAim {
   pocket: PocketName; cut: number; refusal: string | null; ballFirst: PotWay | null; cushionFirst: PotWay[];
+}
+
+/** `hand` is the id of one of the hands. */
+export interface MarginsRequest { item: LeaveItem; hand: string }
+export type InputName = "speed" | "aim" | "side" | "height";
+/** The last value that works, how far off that is, and what breaks beyond it. */
+export interface MarginEnd { value: number; words: string; breaks: string }
+export interface MarginSpan { low: MarginEnd; high: MarginEnd }
+/** A share, and its 95 % interval. */
+export interface Chance { share: number; low: number; high: number }
+
+/** Speeds in m/s, aims in degrees, tips as fractions of the radius; `error` is the hand's standard deviation. */
+export interface Margins {
+  /** What the stroke itself does not give of what is asked. */
+  fault: string | null;
+  bars: { input: InputName; value: number; error: number; met: MarginSpan | null; potted: MarginSpan | null }[];
+  /** Of so many strokes of the hand: the ball falls; without a scratch; all that is asked is given. */
+  chance: { strokes: number; fallen: Chance; potted: Chance; met: Chance };
+  /** The stops over two standard deviations to each side; `jumps` from that point to the next. */
+  traces: {
+    input: InputName; points: { value: number; x: number; y: number; potted: boolean; met: boolean; jumps: boolean }[];
+  }[];
+  /** How the cue ball comes to the next shot; null if there is none. */
+  approach: {
+    way: "along" | "between" | "across"; angle: number; pocket: PocketName;
+    /** From the stop to the ghost ball; and where 10 % of the speed takes the stop, half of it to each side. */
+    line: [Point, Point]; tangent: [Point, Point];
+    /** Degrees, positive to the left: as it is, with 5 % less and with 5 % more speed. */
+    cut: number; slower: number | null; faster: number | null;
+    /** What 10 % of the speed moves the stop by, m; room for it along and across the line, m. */
+    pace: number; room: [along: number, across: number]; words: string;
+  } | null;
 }
 
 /** What every function throws on bad input; `message` says it all in one sentence. */

@@ -336,6 +336,18 @@ pub fn mirror(
     given(&wire::mirrored(&taken(request)?)?)
 }
 
+/// How far a stroke may be off, how often a hand makes it, and how it comes to the next
+/// ball.
+///
+/// # Errors
+/// If the item is not sound or the hand unknown.
+#[wasm_bindgen(unchecked_return_type = "Margins")]
+pub fn margins(
+    #[wasm_bindgen(unchecked_param_type = "MarginsRequest")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::margins(&taken(request)?)?)
+}
+
 /// A track whose samples are one array of numbers.
 fn track(track: &Track) -> Object {
     let object = Object::new();

@@ -14,6 +14,7 @@ mod ends;
 mod item;
 mod judgement;
 mod link;
+mod margins;
 mod outcome;
 mod packed;
 mod question;
@@ -42,6 +43,7 @@ pub use judgement::{ResultForm, Track, write_result};
 pub use link::{
     LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, make, open, open_as, seal, unseal,
 };
+pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
 pub use question::{

@@ -5,6 +5,7 @@ mod ends;
 mod fuzzed;
 mod hostile;
 mod links;
+mod margins;
 mod outcomes;
 mod plays;
 mod requests;
