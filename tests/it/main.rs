@@ -1,6 +1,7 @@
 //! Everything that is tested through the public interface, in one binary.
 
 mod aim;
+mod claims;
 mod corpus;
 mod deals;
 mod digest;
