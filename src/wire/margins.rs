@@ -10,8 +10,8 @@ use crate::geometry::unit_from_angle;
 use crate::physics::{FASTEST_STROKE, Stroke};
 use crate::practice::LeaveItem;
 use crate::shot::{
-    Approach, Chance, Edge, End, Fault, HANDS, Hand, Input, Margin, Off, Situation, Span, Tally,
-    Trace, Way, approach, margins as margins_of, played, range_under, trace,
+    Approach, Chance, Delivery, Edge, End, Fault, HANDS, Hand, Input, Margin, Off, Situation, Span,
+    Tally, Trace, Way, approach, margins as margins_of, played, range_under, trace,
 };
 use crate::units::degrees;
 use serde::Serialize;
@@ -25,9 +25,6 @@ const SERIES: u32 = 4;
 
 /// Traces cover so many standard deviations of the hand (tuning choice: 95 of 100).
 const SIGMAS: f64 = 2.0;
-
-/// How much wider the errors are than those of a free cue ball.
-const AWKWARDNESS: f64 = 1.0;
 
 /// A tip is this fraction of the radius (tuning choice).
 const TIP: f64 = 0.25;
@@ -130,27 +127,33 @@ pub fn read_margins(value: &Value) -> Result<MarginsRequest, Error> {
     Ok(MarginsRequest { item, hand })
 }
 
-/// How far the stroke of `{ item, hand }` may be off, how often the hand gives what is
+/// How far the stroke of `{ item, hand }`, its cue lifted as it must be, may be off, how often the hand gives what is
 /// asked, and how the cue ball comes to the next shot.
 ///
 /// # Errors
 /// As [`read_margins`] and [`Situation::new`].
 pub fn margins(request: &Value) -> Result<MarginsForm, Error> {
     let MarginsRequest { item, hand } = read_margins(request)?;
-    let (stroke, demand) = (&item.shot.stroke, &item.demand);
+    let demand = &item.demand;
     let situation = Situation::new(&item.shot, demand.on).map_err(|e| e.within("item.demand"))?;
+    let delivery = Delivery::new(&hand, &item.shot.card, &item.shot.balls, &item.shot.stroke);
+    let (stroke, awkwardness) = (&delivery.aimed, delivery.awkwardness);
     let found = margins_of(&situation, demand, stroke);
     let tally =
-        Tally::of(demand, played(&situation, stroke, &hand, AWKWARDNESS, SERIES, 0..N_STROKES));
+        Tally::of(demand, played(&situation, stroke, &hand, awkwardness, SERIES, 0..N_STROKES));
     let traces = Input::ALL.map(|input| {
-        let range = range_under(&hand, stroke, input, SIGMAS, AWKWARDNESS);
+        let range = range_under(&hand, stroke, input, SIGMAS, awkwardness);
         write_trace(&trace(&situation, demand, stroke, input, range))
     });
     let approach = approach(&situation, demand, stroke, &hand);
     let stop = situation.play(stroke).stop;
     Ok(MarginsForm {
         fault: found.fault.as_ref().map(fault_in_words),
-        bars: found.margins.iter().map(|m| write_bar(&situation, stroke, &hand, m)).collect(),
+        bars: found
+            .margins
+            .iter()
+            .map(|m| write_bar(&situation, stroke, awkwardness * m.input.error(stroke, &hand), m))
+            .collect(),
         chance: JointForm {
             strokes: tally.n_strokes,
             fallen: write_chance(tally.chance(tally.n_fallen)),
@@ -176,7 +179,7 @@ fn unit(input: Input, value: f64) -> f64 {
     finite(if input == Input::Azimuth { degrees(value) } else { value })
 }
 
-fn write_bar(situation: &Situation, stroke: &Stroke, hand: &Hand, margin: &Margin) -> BarForm {
+fn write_bar(situation: &Situation, stroke: &Stroke, error: f64, margin: &Margin) -> BarForm {
     let input = margin.input;
     let span = |span: Span| {
         let end = |end: End| EndForm {
@@ -192,7 +195,7 @@ fn write_bar(situation: &Situation, stroke: &Stroke, hand: &Hand, margin: &Margi
     BarForm {
         input: name(input),
         value: unit(input, input.of(stroke)),
-        error: unit(input, AWKWARDNESS * input.error(stroke, hand)),
+        error: unit(input, error),
         met: margin.met.map(span),
         potted: margin.potted.map(span),
     }
