@@ -125,9 +125,6 @@ export interface Why {
   }[];
 }
 
-export interface Zone { x: number; y: number; long: number; wide: number; turn: number }
-export interface Demand { on: string; pocket?: PocketName; next?: string; rails?: RailName[]; zone?: Zone }
-export interface LeaveItem { version: 1; kind: "leave"; model: number; level: number; seed?: number | null; shot: Shot; demand: Demand }
 
 /** A stroke being tried; aimed at `demand.pocket`, else at the best pocket, if `aim`. */
 export interface TrialRequest { item: LeaveItem; aim: boolean }
