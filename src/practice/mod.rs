@@ -2,6 +2,7 @@
 mod bench;
 pub mod grade;
 mod item;
+pub mod leave;
 mod level;
 mod point;
 mod read;
