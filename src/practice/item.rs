@@ -1,7 +1,7 @@
 //! Items of Read and Leave, and the call that answers a Read item.
 
-use crate::physics::Shot;
-use crate::shot::Demand;
+use crate::physics::{Shot, Stroke};
+use crate::shot::{Demand, Zone};
 use crate::table::Rail;
 use glam::DVec2;
 
@@ -52,4 +52,15 @@ pub struct Call {
     pub points: Vec<CallPoint>,
     /// Where the cue ball stops, m.
     pub stop: DVec2,
+}
+
+/// The player's answer to a Leave item.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LeaveAnswer {
+    /// Where the cue ball is to stop.
+    pub zone: Zone,
+    /// How it is to be played.
+    pub stroke: Stroke,
+    /// The path and the stop, if they were called.
+    pub call: Option<Call>,
 }

@@ -118,7 +118,7 @@ fn played(shot: &Shot) -> Result<(Outcome, CuePath), Error> {
 
 /// Where the tangent line leaves the area of the cue ball's centre; the ghost ball
 /// itself after a full hit, which has no tangent.
-fn tangent_end(card: &TableCard, truth: &CuePath) -> DVec2 {
+pub(super) fn tangent_end(card: &TableCard, truth: &CuePath) -> DVec2 {
     let side = cross(truth.line_of_centres, truth.approach);
     let direction = crate::geometry::left_of(truth.line_of_centres) * side.signum();
     if side.abs() < 1e-9 {
@@ -140,7 +140,7 @@ fn tangent_end(card: &TableCard, truth: &CuePath) -> DVec2 {
 }
 
 /// What to know of an item that version `made` of the model made, where `now` plays it.
-fn older(made: u32, now: u32) -> Option<String> {
+pub(super) fn older(made: u32, now: u32) -> Option<String> {
     (made < now).then(|| {
         format!(
             "This item was made with version {made} of the model and is played with version \
@@ -151,7 +151,18 @@ fn older(made: u32, now: u32) -> Option<String> {
 
 /// Where the model's limits matter for this shot, in sentences.
 fn advice(shot: &Shot, outcome: &Outcome) -> Vec<String> {
-    let mut sentences: Vec<String> = card_advice(&shot.card)
+    let mut sentences = advice_on(&shot.card);
+    if hardest_rebound(outcome) > MEASURED_REBOUND {
+        sentences.push(
+            "The cue ball meets a cushion faster than 2.5 m/s, beyond what was measured.".into(),
+        );
+    }
+    sentences
+}
+
+/// What to know of the table, in sentences.
+pub(super) fn advice_on(card: &TableCard) -> Vec<String> {
+    card_advice(card)
         .into_iter()
         .map(|advice| {
             format!(
@@ -159,13 +170,7 @@ fn advice(shot: &Shot, outcome: &Outcome) -> Vec<String> {
                 advice.field, advice.value, advice.least, advice.most
             )
         })
-        .collect();
-    if hardest_rebound(outcome) > MEASURED_REBOUND {
-        sentences.push(
-            "The cue ball meets a cushion faster than 2.5 m/s, beyond what was measured.".into(),
-        );
-    }
-    sentences
+        .collect()
 }
 
 /// Largest speed at which the cue ball comes in upon a rail, m/s.

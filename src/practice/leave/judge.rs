@@ -1,0 +1,137 @@
+//! What comes of an answer: the shot as it was played, and three grades.
+
+use super::lesson::sentence;
+use super::score::{Stops, ZONE_STROKES, ZoneRule};
+use super::worth::Worth;
+use crate::error::Error;
+use crate::physics::{Outcome, Shot, play};
+use crate::practice::read::tangent_end;
+use crate::practice::{CuePath, Grade, LeaveAnswer, LeaveItem, check_call, grade};
+use crate::shot::{Ending, Hand, Situation, Wobble, played};
+use glam::DVec2;
+
+/// The series of errors over which zones are graded: always the same one, so that an
+/// answer gets the same mark from everybody (any number would do).
+const ZONE_SERIES: u32 = 80;
+
+/// How an answer is played.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Playing {
+    /// The hand over whose strokes the zone is graded.
+    pub hand: Hand,
+    /// By how much its errors are wider for the way the cue ball lies; 1 for a free one.
+    pub awkwardness: f64,
+    /// The errors of the stroke that is shown; none if it is played exactly.
+    pub wobble: Option<Wobble>,
+}
+
+/// What came of an answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LeaveJudgement {
+    /// The shot as it was played, errors included.
+    pub shot: Shot,
+    /// All of it.
+    pub outcome: Outcome,
+    /// The same in short.
+    pub ending: Ending,
+    /// The cue ball's path, if it met a ball.
+    pub path: Option<PathJudgement>,
+    /// The grade of the zone.
+    pub zone: ZoneGrade,
+    /// What it is worth, if a next ball is asked for and its chances are known.
+    pub worth: Option<Worth>,
+    /// What can be learned, in a sentence.
+    pub sentence: String,
+}
+
+/// The cue ball's path, and the call of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PathJudgement {
+    /// From the first ball on.
+    pub truth: CuePath,
+    /// Where the tangent line meets the edge of the cloth, m.
+    pub tangent_end: DVec2,
+    /// The grade of the call, if the path was called.
+    pub grade: Option<Grade>,
+}
+
+/// How good a zone is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ZoneGrade {
+    /// 0 to 100; how it is made is told where [`ZoneRule`] is.
+    pub mark: f64,
+    /// Share of the hand's strokes that stop in the zone.
+    pub share: f64,
+    /// Share of the hand's strokes that pot the ball on and meet the rails asked for.
+    pub gives: f64,
+    /// Where the hand's strokes stop.
+    pub stops: Stops,
+    /// The rule; `None` if there are too few stops for one, which earns nothing.
+    pub rule: Option<ZoneRule>,
+}
+
+/// Plays `answer` and grades it. `chance` tells how often the next ball is made from a
+/// place (m); without it the zone's worth is not told.
+///
+/// # Errors
+/// As [`Situation::new`], with `item` before the field; whatever [`check_call`] and
+/// [`crate::physics::Stroke::check`] refuse, with `call` and `stroke` before it.
+pub fn judge_leave(
+    item: &LeaveItem,
+    answer: &LeaveAnswer,
+    playing: &Playing,
+    chance: Option<&dyn Fn(DVec2) -> f64>,
+) -> Result<LeaveJudgement, Error> {
+    let card = &item.shot.card;
+    answer.stroke.check().map_err(|error| error.within("stroke"))?;
+    if let Some(call) = &answer.call {
+        check_call(card, call).map_err(|error| error.within("call"))?;
+    }
+    let situation =
+        Situation::new(&item.shot, item.demand.on).map_err(|error| error.within("item"))?;
+    let Playing { hand, awkwardness, wobble } = playing;
+    let stroke = match wobble {
+        Some(wobble) => hand.strike(&answer.stroke, wobble, *awkwardness),
+        None => answer.stroke,
+    };
+    let shot = Shot { stroke, ..item.shot.clone() };
+    let outcome = play(&shot)?;
+    let ending = situation.play(&stroke);
+    let path = CuePath::of(&shot, &outcome).map(|truth| PathJudgement {
+        tangent_end: tangent_end(card, &truth),
+        grade: answer.call.as_ref().map(|call| grade(card, &truth, call, item.level)),
+        truth,
+    });
+
+    let strokes = 0..ZONE_STROKES;
+    let endings: Vec<Ending> =
+        played(&situation, &answer.stroke, hand, *awkwardness, ZONE_SERIES, strokes).collect();
+    let zone = grade_zone(item, answer, &endings);
+    let worth = chance.map(|chance| Worth::of(&answer.zone, &item.demand, &endings, chance));
+    let mut judgement =
+        LeaveJudgement { shot, outcome, ending, path, zone, worth, sentence: String::new() };
+    judgement.sentence = sentence(item, answer, &judgement);
+    Ok(judgement)
+}
+
+fn grade_zone(item: &LeaveItem, answer: &LeaveAnswer, endings: &[Ending]) -> ZoneGrade {
+    let mut stops = Stops::default();
+    let mut given = 0;
+    for ending in endings {
+        if ending.scratch {
+            stops.scratches += 1;
+        } else {
+            stops.places.push(ending.stop);
+        }
+        given += u32::from(item.demand.is_potted(ending) && item.demand.has_met_rails(ending));
+    }
+    let rule = ZoneRule::of(&stops, item.shot.card.ball.radius);
+    let mark = rule.map_or(0.0, |rule| rule.mark(rule.loss(&answer.zone, &stops)));
+    ZoneGrade {
+        mark,
+        share: stops.share_in(&answer.zone),
+        gives: f64::from(given) / endings.len() as f64,
+        stops,
+        rule,
+    }
+}

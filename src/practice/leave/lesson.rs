@@ -1,0 +1,157 @@
+//! One sentence about an answer: what cost most, and what can be learned from it.
+
+use super::judge::LeaveJudgement;
+use super::score::{Stops, ZoneRule};
+use crate::geometry::{left_of, unit_from_angle, wrap_angle};
+use crate::practice::{LeaveAnswer, LeaveItem};
+use crate::shot::Zone;
+use crate::units::degrees;
+use glam::DVec2;
+
+/// From this mark on a zone needs no correction (tuning choice, as all below).
+const WELL_PLACED: f64 = 80.0;
+
+/// A stroke that scratches more often than this is the first thing to change.
+const RISKY: f64 = 0.2;
+
+/// A stroke that gives what is asked less often than this is beyond the hand.
+const BEYOND: f64 = 0.5;
+
+/// From here the next ball is a gamble.
+const GAMBLE: f64 = 0.6;
+
+/// Says what cost most.
+pub(super) fn sentence(
+    item: &LeaveItem,
+    answer: &LeaveAnswer,
+    judgement: &LeaveJudgement,
+) -> String {
+    let (demand, ending, zone) = (&item.demand, &judgement.ending, &judgement.zone);
+    let on = demand.on;
+    let exact = judgement.shot.stroke == answer.stroke;
+    if ending.first != Some(on) && exact {
+        return match ending.first {
+            Some(other) => format!("This stroke meets the {other} before the {on}."),
+            None => format!("This stroke misses the {on}."),
+        };
+    }
+    let risk = zone.stops.share_scratched();
+    if risk > RISKY || ending.scratch && exact {
+        let often = per_cent(risk);
+        return format!("The cue ball scratches in {often} of the strokes: take another line.");
+    }
+    if exact && !demand.is_potted(ending) {
+        return format!("This stroke does not pot the {on}, however well it is played.");
+    }
+    if exact && !demand.has_met_rails(ending) {
+        return format!("The {on} falls, but the cue ball does not meet the rails asked for.");
+    }
+    if zone.mark < WELL_PLACED
+        && let Some(rule) = &zone.rule
+    {
+        let radius = item.shot.card.ball.radius;
+        let path = judgement.path.as_ref().map(|path| path.truth.path.as_slice());
+        let last = path.and_then(|path| {
+            path.windows(2)
+                .rev()
+                .find_map(|pair| (pair[1].position - pair[0].position).try_normalize())
+        });
+        let travel = last.unwrap_or_else(|| unit_from_angle(rule.best.turn));
+        return correction(&answer.zone, rule, &zone.stops, travel, 2.0 * radius);
+    }
+    if zone.gives < BEYOND {
+        let often = per_cent(zone.gives);
+        return format!("The zone is right, but the hand gives what is asked in {often} only.");
+    }
+    let held = per_cent(zone.share);
+    match (demand.next, judgement.worth) {
+        (Some(next), Some(worth)) if worth.stops < GAMBLE => {
+            let chance = per_cent(worth.stops);
+            format!("You know where it stops, but from there the {next} goes in {chance} only.")
+        }
+        (Some(next), Some(worth)) => {
+            let chance = per_cent(worth.stops);
+            format!("Well placed: {held} of the stops lie in it, and the {next} goes in {chance}.")
+        }
+        _ => format!("Well placed: {held} of the stops lie in it."),
+    }
+}
+
+/// What is wrong with a zone: its place, its size, or the way it is turned, whichever
+/// would gain most if it were right.
+fn correction(zone: &Zone, rule: &ZoneRule, stops: &Stops, travel: DVec2, ball: f64) -> String {
+    let best = &rule.best;
+    let loss = |zone: &Zone| rule.loss(zone, stops);
+    let moved = loss(&Zone { centre: best.centre, ..*zone });
+    let sized = loss(&Zone { half: best.half, ..*zone });
+    let turned = loss(&Zone { turn: best.turn, ..*zone });
+    let size =
+        format!("{} by {} balls", balls(2.0 * best.half.x / ball), balls(2.0 * best.half.y / ball));
+    // A zone that holds none of the stops is in the wrong place, whatever its size.
+    if stops.share_in(zone) == 0.0 || moved <= sized.min(turned) {
+        let off = (best.centre - zone.centre) / ball;
+        let (along, across) = (off.dot(travel), off.dot(left_of(travel)));
+        let (by, how) = match (along.abs() >= across.abs(), along > 0.0, across > 0.0) {
+            (true, true, _) => (along, "past your zone: it runs longer than you think"),
+            (true, false, _) => (-along, "short of your zone: it does not run as far as you think"),
+            (false, _, true) => (across, "left of your zone as the cue ball comes in"),
+            (false, _, false) => (-across, "right of your zone as the cue ball comes in"),
+        };
+        return format!("The stops lie {} balls {how}.", balls(by));
+    }
+    if sized <= turned {
+        let held = per_cent(stops.share_in(zone));
+        return if zone.area() > best.area() {
+            format!("Your zone is larger than it need be: {size} hold four stops of five.")
+        } else {
+            format!("Your zone holds only {held} of the stops: they spread over {size}.")
+        };
+    }
+    let turn = degrees(wrap_angle(2.0 * (best.turn - zone.turn)) / 2.0);
+    let way = if turn > 0.0 { "to the left" } else { "to the right" };
+    format!("Turn your zone {}° {way}: that is how the stops spread.", turn.abs().round())
+}
+
+fn per_cent(share: f64) -> String {
+    format!("{} %", (100.0 * share).round())
+}
+
+fn balls(number: f64) -> String {
+    format!("{:.1}", number)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::shot::Wobble;
+
+    const BALL: f64 = 0.05715;
+
+    fn stops() -> Stops {
+        let place = |k| {
+            let wobble = Wobble::drawn(3, k);
+            DVec2::new(1.2 + 0.2 * wobble.speed, 0.6 + 0.05 * wobble.azimuth)
+        };
+        Stops { places: (0..256).map(place).collect(), scratches: 0 }
+    }
+
+    #[test]
+    fn what_would_gain_most_is_said() {
+        let stops = stops();
+        let rule = ZoneRule::of(&stops, BALL / 2.0).expect("stops");
+        let best = rule.best;
+        let said = |zone: Zone| correction(&zone, &rule, &stops, DVec2::X, BALL);
+        let moved = |x: f64, y: f64| said(Zone { centre: best.centre + DVec2::new(x, y), ..best });
+        for (said, part) in [
+            (moved(-0.5, 0.02), "8.7 balls past your zone"),
+            (moved(0.4, 0.0), "7.0 balls short of your zone"),
+            (moved(0.0, -0.2), "3.5 balls left of your zone"),
+            (moved(0.0, 0.2), "3.5 balls right of your zone"),
+            (said(Zone { half: best.half * 1.6, ..best }), "larger than it need be"),
+            (said(Zone { half: best.half * 0.4, ..best }), "holds only"),
+            (said(Zone { turn: best.turn + 1.0, ..best }), "57° to the right"),
+        ] {
+            assert!(said.contains(part), "{said:?} should say {part:?}");
+        }
+    }
+}
