@@ -9,6 +9,7 @@ mod grade;
 mod hands;
 mod hard_cases;
 mod harness;
+mod leave_deals;
 mod pressed;
 mod properties;
 mod published;
