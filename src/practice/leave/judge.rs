@@ -7,7 +7,7 @@ use crate::error::Error;
 use crate::physics::{Outcome, Shot, play};
 use crate::practice::read::tangent_end;
 use crate::practice::{CuePath, Grade, LeaveAnswer, LeaveItem, check_call, grade};
-use crate::shot::{Ending, Hand, Situation, Wobble, played};
+use crate::shot::{Delivery, Ending, HANDS, Hand, NamedHand, Situation, Wobble, hand_named};
 use glam::DVec2;
 
 /// The series of errors over which zones are graded: always the same one, so that an
@@ -19,10 +19,20 @@ const ZONE_SERIES: u32 = 80;
 pub struct Playing {
     /// The hand over whose strokes the zone is graded.
     pub hand: Hand,
-    /// By how much its errors are wider for the way the cue ball lies; 1 for a free one.
-    pub awkwardness: f64,
     /// The errors of the stroke that is shown; none if it is played exactly.
     pub wobble: Option<Wobble>,
+}
+
+/// The hand of an item of this level, by which a zone is graded if the player plays by
+/// none: the easier, the looser, so that a rough idea pays at first (tuning choice).
+pub fn hand_of_level(level: u8) -> &'static NamedHand {
+    let id = match level {
+        0..=2 => "makes-35",
+        3 | 4 => "makes-60",
+        5 => "makes-85",
+        _ => "makes-95",
+    };
+    hand_named(id).unwrap_or(&HANDS[0])
 }
 
 /// What came of an answer.
@@ -70,7 +80,7 @@ pub struct ZoneGrade {
     pub rule: Option<ZoneRule>,
 }
 
-/// Plays `answer` and grades it. `chance` tells how often the next ball is made from a
+/// Plays `answer` and grades it; the cue is lifted over what lies under it. `chance` tells how often the next ball is made from a
 /// place (m); without it the zone's worth is not told.
 ///
 /// # Errors
@@ -89,11 +99,8 @@ pub fn judge_leave(
     }
     let situation =
         Situation::new(&item.shot, item.demand.on).map_err(|error| error.within("item"))?;
-    let Playing { hand, awkwardness, wobble } = playing;
-    let stroke = match wobble {
-        Some(wobble) => hand.strike(&answer.stroke, wobble, *awkwardness),
-        None => answer.stroke,
-    };
+    let delivery = Delivery::new(&playing.hand, card, &item.shot.balls, &answer.stroke);
+    let stroke = playing.wobble.map_or(delivery.aimed, |wobble| delivery.struck(&wobble));
     let shot = Shot { stroke, ..item.shot.clone() };
     let outcome = play(&shot)?;
     let ending = situation.play(&stroke);
@@ -103,14 +110,14 @@ pub fn judge_leave(
         truth,
     });
 
-    let strokes = 0..ZONE_STROKES;
-    let endings: Vec<Ending> =
-        played(&situation, &answer.stroke, hand, *awkwardness, ZONE_SERIES, strokes).collect();
+    let endings: Vec<Ending> = (0..ZONE_STROKES)
+        .map(|index| situation.play(&delivery.drawn(ZONE_SERIES, index)))
+        .collect();
     let zone = grade_zone(item, answer, &endings);
     let worth = chance.map(|chance| Worth::of(&answer.zone, &item.demand, &endings, chance));
     let mut judgement =
         LeaveJudgement { shot, outcome, ending, path, zone, worth, sentence: String::new() };
-    judgement.sentence = sentence(item, answer, &judgement);
+    judgement.sentence = sentence(item, answer, &judgement, playing.wobble.is_none());
     Ok(judgement)
 }
 

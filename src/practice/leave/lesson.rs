@@ -20,15 +20,15 @@ const BEYOND: f64 = 0.5;
 /// From here the next ball is a gamble.
 const GAMBLE: f64 = 0.6;
 
-/// Says what cost most.
+/// Says what cost most; `exact` if the stroke was played without errors.
 pub(super) fn sentence(
     item: &LeaveItem,
     answer: &LeaveAnswer,
     judgement: &LeaveJudgement,
+    exact: bool,
 ) -> String {
     let (demand, ending, zone) = (&item.demand, &judgement.ending, &judgement.zone);
     let on = demand.on;
-    let exact = judgement.shot.stroke == answer.stroke;
     if ending.first != Some(on) && exact {
         return match ending.first {
             Some(other) => format!("This stroke meets the {other} before the {on}."),

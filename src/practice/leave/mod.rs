@@ -4,8 +4,10 @@
 mod judge;
 mod lesson;
 mod score;
+mod words;
 mod worth;
 
-pub use judge::{LeaveJudgement, PathJudgement, Playing, ZoneGrade, judge_leave};
+pub use judge::{LeaveJudgement, PathJudgement, Playing, ZoneGrade, hand_of_level, judge_leave};
 pub use score::{BEST_SHARE, Stops, ZONE_STROKES, ZoneRule};
+pub use words::{advice_for, level_words, notice_for, task_in_words};
 pub use worth::Worth;
