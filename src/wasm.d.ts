@@ -57,19 +57,16 @@ export interface CallPoint { x: number; y: number; rail?: RailName | null }
 export interface Call { points: CallPoint[]; stop: { x: number; y: number } }
 
 /** Where the cue ball is to stop: an ellipse of whole length and width, m, turned by degrees. */
-export interface Zone { x: number; y: number; long: number; wide: number; turn: number }
-export interface Demand {
-  on: string; pocket?: PocketName | null; next?: string | null; rails?: RailName[] | null; zone?: Zone | null;
-}
-export interface LeaveItem {
-  version: 1; kind: "leave"; model: number; level: number; seed?: number | null; shot: Shot; demand: Demand;
-}
 
 export interface LinkRequest { item: Item; call?: Call | null }
 
 export interface LevelInfo { level: number; name: string; words: string }
 export interface DealRequest { level: number; seed: number; size?: TableSize }
-export interface OpenedLink { question: Question; sealed: string | null }
+/** An item that came by link; only one of Leave tells its kind. */
+export type OpenedLink = OpenedRead | OpenedLeave;
+export interface OpenedRead { kind?: undefined; question: Question; sealed: string | null }
+/** `sealed` is handed on unread to `gradeLeave`. */
+export interface OpenedLeave { kind: "leave"; question: LeaveQuestion; sealed: string | null }
 export interface SnapRequest { item: Item; x: number; y: number; reach: number; snap: boolean }
 /** On a rail `along` is its diamond; on the cloth `along` counts from the head, `across` from the right. */
 export interface PointRequest { item: Item; rail?: RailName; along: number; across?: number }
@@ -125,6 +122,16 @@ export interface Why {
   }[];
 }
 
+/** An ellipse: its middle, whole length and width (m), and the direction of its length (degrees from +x). */
+export interface Zone { x: number; y: number; long: number; wide: number; turn: number }
+/** What is asked of a shot. */
+export interface Demand {
+  on: string; pocket?: PocketName | null; next?: string | null; rails?: RailName[] | null; zone?: Zone | null;
+}
+/** See schema/item.schema.json. */
+export interface LeaveItem {
+  version: 1; kind: "leave"; model: number; level: number; seed?: number | null; shot: Shot; demand: Demand;
+}
 
 /** A stroke being tried; aimed at `demand.pocket`, else at the best pocket, if `aim`. */
 export interface TrialRequest { item: LeaveItem; aim: boolean }
@@ -186,6 +193,55 @@ export interface Margins {
     /** What 10 % of the speed moves the stop by, m; room for it along and across the line, m. */
     pace: number; room: [along: number, across: number]; words: string;
   } | null;
+}
+
+/** See schema/answer.schema.json. */
+export interface LeaveAnswer { zone: Zone; stroke: Stroke; call?: Call | null }
+export interface LeaveLinkRequest { item: LeaveItem; answer?: LeaveAnswer | null }
+/**
+ * `hand` is the id of a hand; without one the hand of the item's level grades the zone. `seed` and `index` draw the
+ * errors of the stroke that is shown, and are needed if it is not played exactly. The zone's mark depends on none of them.
+ */
+export interface GradeLeaveRequest extends LeaveAnswer {
+  item: LeaveItem; hand?: string | null; exact: boolean; seed?: number | null; index?: number | null; sealed?: string | null;
+}
+
+/** What is shown of a Leave item; `hand` is the id of the hand that grades its zones unless another is chosen. */
+export interface LeaveQuestion {
+  item: LeaveItem; task: string; level: LevelInfo; deal: string | null; card: string; model: number; advice: string[];
+  notice: string | null; table: Question["table"]; balls: Question["balls"]; hand: string;
+}
+
+/** Over 256 strokes of the hand. Shares are 0 to 1. */
+export interface ZoneGrade {
+  mark: number;
+  /** Strokes that stop in the zone, that give what is asked (zone aside), that scratch. */
+  share: number; gives: number; scratches: number;
+  /** The smallest ellipse that holds four stops of five; null if nearly all strokes scratch. */
+  best: Zone | null;
+  stops: Point[];
+}
+/** Chances of the next ball, 0 to 1: over the zone, over the stops, and of giving what is asked and making it. */
+export interface Worth { zone: number; stops: number; both: number }
+
+/** What came of an answer. */
+export interface LeaveResult {
+  duration: number;
+  tracks: Result["tracks"];
+  /** As it was played: errors included, the cue lifted as needed. */
+  stroke: Stroke;
+  /** The hand that graded the zone. */
+  hand: string;
+  potted: boolean; pocket: PocketName | null; scratch: boolean; railsMet: boolean; inZone: boolean; stop: Point;
+  /** The cue ball's path from its first ball on; null if it meets none. */
+  path: Pick<Result, "contactTime" | "path" | "touches" | "stop" | "tangent" | "slideEnd"> | null;
+  /** Of the called path; null if none was called or there is none. */
+  grade: Grade | null;
+  zone: ZoneGrade;
+  /** Null without a next ball. */
+  worth: Worth | null;
+  sentence: string;
+  sender: { answer: LeaveAnswer; grade: Grade | null; zone: ZoneGrade; worth: Worth | null; sentence: string } | null;
 }
 
 /** What every function throws on bad input; `message` says it all in one sentence. */

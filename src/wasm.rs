@@ -249,8 +249,58 @@ pub fn grade(
     #[wasm_bindgen(unchecked_param_type = "GradeRequest")] request: &JsValue,
 ) -> Result<JsValue, Refusal> {
     let result = wire::grade(&taken(request)?)?;
-    let reply = given(&result)?;
-    let tracks: Array = result.tracks().iter().map(track).collect();
+    with_tracks(&result, result.tracks())
+}
+
+/// Deals a Leave item.
+///
+/// # Errors
+/// If the request is not sound.
+#[wasm_bindgen(js_name = dealLeave, unchecked_return_type = "LeaveQuestion")]
+pub fn deal_leave(
+    #[wasm_bindgen(unchecked_param_type = "DealRequest")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::deal_leave(&taken(request)?)?)
+}
+
+/// Shows a Leave item that was kept.
+///
+/// # Errors
+/// If the item is not sound.
+#[wasm_bindgen(js_name = openLeave, unchecked_return_type = "LeaveQuestion")]
+pub fn open_leave(
+    #[wasm_bindgen(unchecked_param_type = "{ item: LeaveItem }")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::open_leave(&taken(request)?)?)
+}
+
+/// Plays a Leave item and grades the answer.
+///
+/// # Errors
+/// If item, answer or seal is not sound.
+#[wasm_bindgen(js_name = gradeLeave, unchecked_return_type = "LeaveResult")]
+pub fn grade_leave(
+    #[wasm_bindgen(unchecked_param_type = "GradeLeaveRequest")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    let result = wire::grade_leave(&taken(request)?)?;
+    with_tracks(&result, result.tracks())
+}
+
+/// Makes a link to a Leave item.
+///
+/// # Errors
+/// If the request is not sound.
+#[wasm_bindgen(js_name = makeLeaveLink)]
+pub fn make_leave_link(
+    #[wasm_bindgen(unchecked_param_type = "LeaveLinkRequest")] request: &JsValue,
+) -> Result<String, Refusal> {
+    Ok(wire::make_leave_link(&taken(request)?)?)
+}
+
+/// A result as a plain object, with its tracks.
+fn with_tracks(result: &impl Serialize, tracks: &[Track]) -> Result<JsValue, Refusal> {
+    let reply = given(result)?;
+    let tracks: Array = tracks.iter().map(track).collect();
     set(&reply, "tracks", &tracks);
     Ok(reply)
 }

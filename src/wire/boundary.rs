@@ -5,7 +5,8 @@
 
 use super::item::read_item;
 use super::judgement::{ResultForm, write_result};
-use super::link::{make, open};
+use super::leave::{LeaveQuestionForm, ask_leave};
+use super::link::{AnyOpened, make, open_any};
 use super::outcome::{OutcomeForm, write_outcome};
 use super::packed::pack;
 use super::question::{PlacedForm, QuestionForm, write_placed, write_question};
@@ -73,20 +74,43 @@ pub fn open_item(item: &Value) -> Result<QuestionForm, Error> {
     ask(&read_item(item, "")?)
 }
 
-/// An item that came by link.
+/// An item that came by link: only one of Leave tells its kind.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct OpenedForm {
-    question: QuestionForm,
-    sealed: Option<String>,
+#[serde(untagged)]
+pub enum OpenedForm {
+    /// An item of Read.
+    Read {
+        /// What is shown of it.
+        question: QuestionForm,
+        /// The sender's call, sealed.
+        sealed: Option<String>,
+    },
+    /// An item of Leave.
+    Leave {
+        /// `leave`.
+        kind: &'static str,
+        /// What is shown of it.
+        question: LeaveQuestionForm,
+        /// The sender's answer, sealed.
+        sealed: Option<String>,
+    },
 }
 
-/// Shows the item of a link, and keeps the sender's call sealed.
+/// Shows the item of a link, and keeps the sender's answer sealed.
 ///
 /// # Errors
-/// As [`open`] and [`question`].
+/// As [`open_any`] and [`question`].
 pub fn open_link(text: &str) -> Result<OpenedForm, Error> {
-    let opened = open(text)?;
-    Ok(OpenedForm { question: ask(&opened.item)?, sealed: opened.sealed })
+    Ok(match open_any(text)? {
+        AnyOpened::Read(opened) => {
+            OpenedForm::Read { question: ask(&opened.item)?, sealed: opened.sealed }
+        }
+        AnyOpened::Leave(opened) => OpenedForm::Leave {
+            kind: "leave",
+            question: ask_leave(&opened.item),
+            sealed: opened.sealed,
+        },
+    })
 }
 
 fn ask(item: &ReadItem) -> Result<QuestionForm, Error> {

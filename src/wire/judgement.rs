@@ -5,8 +5,8 @@ use super::outcome::finite;
 use super::question::{Place, PointForm, place};
 use super::value::Value;
 use crate::physics::{BallEnd, EventKind, Outcome, Sample, Shot};
-use crate::practice::{Call, Dimension, Grade, Judgement, ReadItem, place_in_words};
-use crate::table::PocketId;
+use crate::practice::{Call, CuePath, Dimension, Grade, Judgement, ReadItem, place_in_words};
+use crate::table::{PocketId, TableCard};
 use crate::units::degrees;
 use glam::DVec2;
 use serde::Serialize;
@@ -17,12 +17,8 @@ use serde::Serialize;
 #[serde(rename_all = "camelCase")]
 pub struct ResultForm {
     duration: f64,
-    contact_time: f64,
-    path: Vec<Place>,
-    touches: Vec<TouchForm>,
-    stop: StopForm,
-    tangent: TangentForm,
-    slide_end: Option<SaidForm>,
+    #[serde(flatten)]
+    path: PathForm,
     grade: GradeForm,
     sender: Option<SenderForm>,
     #[serde(skip)]
@@ -34,6 +30,18 @@ impl ResultForm {
     pub fn tracks(&self) -> &[Track] {
         &self.tracks
     }
+}
+
+/// The cue ball's path from its first ball on.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
+pub(super) struct PathForm {
+    contact_time: f64,
+    path: Vec<Place>,
+    touches: Vec<TouchForm>,
+    stop: StopForm,
+    tangent: TangentForm,
+    slide_end: Option<SaidForm>,
 }
 
 /// How one ball moved.
@@ -83,7 +91,7 @@ struct SaidForm {
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
-struct GradeForm {
+pub(super) struct GradeForm {
     mark: f64,
     lines: Vec<LineForm>,
     sentence: String,
@@ -117,9 +125,19 @@ pub fn write_result(
     judgement: &Judgement,
     sender: Option<(&Call, &Grade)>,
 ) -> ResultForm {
-    let truth = &judgement.truth;
     ResultForm {
         duration: finite(judgement.outcome.duration),
+        path: write_path(&item.shot.card, &judgement.truth, judgement.tangent_end),
+        grade: write_grade(&judgement.grade),
+        sender: sender
+            .map(|(call, grade)| SenderForm { call: write_call(call), grade: write_grade(grade) }),
+        tracks: tracks(&item.shot, &judgement.outcome),
+    }
+}
+
+/// Writes the cue ball's path, and where its tangent line ends, m.
+pub(super) fn write_path(card: &TableCard, truth: &CuePath, tangent_end: DVec2) -> PathForm {
+    PathForm {
         contact_time: finite(truth.contact_time),
         path: truth.path.iter().map(|sample| place(sample.position)).collect(),
         touches: truth
@@ -131,15 +149,11 @@ pub fn write_result(
             })
             .collect(),
         stop: StopForm::new(truth.stop, truth.pocketed),
-        tangent: TangentForm { from: place(truth.ghost), to: place(judgement.tangent_end) },
+        tangent: TangentForm { from: place(truth.ghost), to: place(tangent_end) },
         slide_end: truth.slide_end.map(|at| SaidForm {
             at: PointForm::new(at),
-            words: format!("Sliding ended at {}.", place_in_words(&item.shot.card, at)),
+            words: format!("Sliding ended at {}.", place_in_words(card, at)),
         }),
-        grade: write_grade(&judgement.grade),
-        sender: sender
-            .map(|(call, grade)| SenderForm { call: write_call(call), grade: write_grade(grade) }),
-        tracks: tracks(&item.shot, &judgement.outcome),
     }
 }
 
@@ -170,7 +184,7 @@ fn triple(sample: &Sample) -> [f64; 3] {
     [finite(sample.time), x, y]
 }
 
-fn write_grade(grade: &Grade) -> GradeForm {
+pub(super) fn write_grade(grade: &Grade) -> GradeForm {
     GradeForm {
         mark: finite(grade.mark),
         lines: grade

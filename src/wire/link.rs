@@ -2,18 +2,21 @@
 //! messengers or says that it did not.
 //!
 //! The text is `read=1.PAYLOAD.CHECK`, the part of an address after `#`: the
-//! kind and the link's version, compact JSON `{"item":...,"call":...}` in
-//! base64url without padding (RFC 4648, section 5), and the CRC-32 (IEEE) of
+//! kind and the link's version, compact JSON `{"item":...,"call":...}` (of kind
+//! `leave`, `{"item":...,"answer":...}`) in base64url without padding (RFC 4648, section 5), and the CRC-32 (IEEE) of
 //! everything before its dot, as six characters of base64url. Every version
 //! ends with that check, so a newer link is told apart from an altered one.
 
-use super::item::{read_call, read_item_as, write_call, write_item};
+use super::answer::{read_answer, write_answer};
+use super::item::{
+    read_call, read_item_as, read_leave_item_as, write_call, write_item, write_leave_item,
+};
 use super::reader::{Form, newer};
 use super::text::{compact, parse};
 use super::value::Value;
 use crate::error::Error;
 use crate::physics::MODEL_VERSION;
-use crate::practice::{Call, ReadItem};
+use crate::practice::{Call, LeaveAnswer, LeaveItem, ReadItem};
 use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD as BASE64URL;
 use crc::{CRC_32_ISO_HDLC, Crc};
@@ -43,6 +46,30 @@ const READ: &str = "read";
 /// The kind of text that carries a call which is not to be seen yet.
 const CALL: &str = "call";
 
+/// The kind of text that carries a Leave item.
+const LEAVE: &str = "leave";
+
+/// The kind of text that carries the answer to one which is not to be seen yet.
+const ANSWER: &str = "answer";
+
+/// What a link of either kind held.
+#[derive(Clone, Debug, PartialEq)]
+pub enum AnyOpened {
+    /// A Read item.
+    Read(Opened),
+    /// A Leave item.
+    Leave(OpenedLeave),
+}
+
+/// What a link to a Leave item held.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OpenedLeave {
+    /// The item.
+    pub item: LeaveItem,
+    /// The sender's answer, sealed; see [`unseal_answer`].
+    pub sealed: Option<String>,
+}
+
 /// What a link held.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Opened {
@@ -62,7 +89,23 @@ pub fn make(item: &ReadItem, call: Option<&Call>) -> Result<String, Error> {
     if let Some(call) = call {
         fields.push(("call".to_owned(), write_call(call)));
     }
-    let link = envelop(READ, &Value::Fields(fields))?;
+    linked(READ, fields)
+}
+
+/// Makes the link for a Leave item.
+///
+/// # Errors
+/// As [`make`].
+pub fn make_leave(item: &LeaveItem, answer: Option<&LeaveAnswer>) -> Result<String, Error> {
+    let mut fields = vec![("item".to_owned(), write_leave_item(item))];
+    if let Some(answer) = answer {
+        fields.push(("answer".to_owned(), write_answer(answer)));
+    }
+    linked(LEAVE, fields)
+}
+
+fn linked(kind: &str, fields: Vec<(String, Value)>) -> Result<String, Error> {
+    let link = envelop(kind, &Value::Fields(fields))?;
     if link.len() > LONGEST_LINK {
         return Err(refuse(format!("would be longer than {LONGEST_LINK} characters")));
     }
@@ -90,18 +133,49 @@ pub fn open(text: &str) -> Result<Opened, Error> {
 /// # Errors
 /// As [`open`].
 pub fn open_as(now: u32, text: &str) -> Result<Opened, Error> {
-    // Who opens a link has one question, whichever part of it is the newer one.
-    read(now, text).map_err(|error| match error {
+    unfold(&[READ], text).and_then(|(_, value)| read(now, &value)).map_err(one_version)
+}
+
+/// Opens a link of either kind, the first whole one of its text; as [`open`].
+///
+/// # Errors
+/// As [`open`].
+pub fn open_any(text: &str) -> Result<AnyOpened, Error> {
+    open_any_as(MODEL_VERSION, text)
+}
+
+/// Opens a link of either kind as version `now` of the model does.
+///
+/// # Errors
+/// As [`open`].
+pub fn open_any_as(now: u32, text: &str) -> Result<AnyOpened, Error> {
+    let opened = unfold(&[READ, LEAVE], text).and_then(|(kind, value)| {
+        if kind == READ {
+            return read(now, &value).map(AnyOpened::Read);
+        }
+        let form = Form::open(&value, "", &["item", "answer"])?;
+        let item = read_leave_item_as(now, form.value("item")?, "item")?;
+        let sealed = match form.optional("answer") {
+            Some(answer) => Some(seal_answer(&read_answer(answer, "answer")?)?),
+            None => None,
+        };
+        Ok(AnyOpened::Leave(OpenedLeave { item, sealed }))
+    });
+    opened.map_err(one_version)
+}
+
+/// Who opens a link has one question, whichever part of it is the newer one.
+fn one_version(error: Error) -> Error {
+    match error {
         Error::Version { found, rule, .. } => {
             Error::Version { field: LINK_VERSION_FIELD.to_owned(), found, rule }
         }
         other => other,
-    })
+    }
 }
 
-fn read(now: u32, text: &str) -> Result<Opened, Error> {
-    let value = unfold(READ, text)?;
-    let form = Form::open(&value, "", &["item", "call"])?;
+fn read(now: u32, value: &Value) -> Result<Opened, Error> {
+    let form = Form::open(value, "", &["item", "call"])?;
     let item = read_item_as(now, form.value("item")?, "item")?;
     let sealed = match form.optional("call") {
         Some(call) => Some(seal(&read_call(call, "call")?)?),
@@ -123,7 +197,23 @@ pub fn seal(call: &Call) -> Result<String, Error> {
 /// # Errors
 /// As [`open`].
 pub fn unseal(sealed: &str) -> Result<Call, Error> {
-    read_call(&unfold(CALL, sealed)?, "call")
+    read_call(&unfold(&[CALL], sealed)?.1, "call")
+}
+
+/// Puts an answer into text that cannot be read at a glance.
+///
+/// # Errors
+/// None for an answer whose numbers are finite.
+pub fn seal_answer(answer: &LeaveAnswer) -> Result<String, Error> {
+    envelop(ANSWER, &write_answer(answer))
+}
+
+/// Reads a sealed answer.
+///
+/// # Errors
+/// As [`open`].
+pub fn unseal_answer(sealed: &str) -> Result<LeaveAnswer, Error> {
+    read_answer(&unfold(&[ANSWER], sealed)?.1, "answer")
 }
 
 fn envelop(kind: &str, value: &Value) -> Result<String, Error> {
@@ -141,20 +231,24 @@ fn refuse(rule: impl Into<String>) -> Error {
     Error::malformed("link", rule)
 }
 
-/// The value inside the first whole text of this kind anywhere in `text`.
-fn unfold(kind: &str, text: &str) -> Result<Value, Error> {
+/// The kind of the first whole text of one of these `kinds` anywhere in `text`, and the
+/// value inside.
+fn unfold<'a>(kinds: &[&'a str], text: &str) -> Result<(&'a str, Value), Error> {
     if text.len() > LONGEST_TEXT {
         return Err(refuse("the text is too long to be a link"));
     }
     let plain = percent_decoded(text);
     let unbroken: String =
         plain.chars().filter(|c| !c.is_whitespace() && !is_invisible(*c)).collect();
-    let opening = format!("{kind}=");
     let mut worst = refuse("there is no link in this text: paste the whole of it");
     for text in [plain, unbroken] {
-        for (at, _) in text.match_indices(&opening) {
+        let begins = |&at: &usize| kinds.iter().find(|kind| text[..at].ends_with(**kind));
+        let equals = text.match_indices('=').map(|(at, _)| at);
+        for (at, kind) in equals.filter_map(|at| begins(&at).map(|kind| (at - kind.len(), *kind))) {
             match whole_part(&text[at..]) {
-                Part::Whole { version: LINK_VERSION, payload } => return read_payload(payload),
+                Part::Whole { version: LINK_VERSION, payload } => {
+                    return Ok((kind, read_payload(payload)?));
+                }
                 Part::Whole { version, .. } => {
                     return Err(newer(LINK_VERSION_FIELD.to_owned(), f64::from(version)));
                 }

@@ -8,11 +8,13 @@
 //! everything else keeps its SI unit.
 
 mod angle;
+mod answer;
 mod boundary;
 mod demand;
 mod ends;
 mod item;
 mod judgement;
+mod leave;
 mod link;
 mod margins;
 mod outcome;
@@ -28,6 +30,7 @@ mod value;
 mod why;
 
 pub use angle::degrees_for;
+pub use answer::{read_answer, write_answer};
 pub use boundary::{
     OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
     play_text, point_at, snap,
@@ -40,8 +43,12 @@ pub use item::{
     write_point,
 };
 pub use judgement::{ResultForm, Track, write_result};
+pub use leave::{
+    LeaveQuestionForm, LeaveResultForm, deal_leave, grade_leave, make_leave_link, open_leave,
+};
 pub use link::{
-    LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, make, open, open_as, seal, unseal,
+    AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_leave,
+    open, open_any, open_any_as, open_as, seal, seal_answer, unseal, unseal_answer,
 };
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
@@ -54,7 +61,7 @@ pub use request::{
     DealRequest, Diamonds, GradeRequest, LinkRequest, PointRequest, SnapRequest, read_deal,
     read_grade, read_link, read_point, read_snap,
 };
-pub use shot::{FORM_VERSION, read_shot, write_shot};
+pub use shot::{FORM_VERSION, read_shot, write_shot, write_stroke};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};
 pub use trial::{

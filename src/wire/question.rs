@@ -35,12 +35,17 @@ pub struct LevelForm {
     words: &'static str,
 }
 
+impl LevelForm {
+    /// The level with this number, and what it means where it is shown.
+    pub(super) fn new(number: u8, words: &'static str) -> Self {
+        let step = level(number);
+        Self { level: step.number, name: step.name, words }
+    }
+}
+
 /// All levels, easiest first.
 pub fn levels() -> Vec<LevelForm> {
-    LEVELS
-        .iter()
-        .map(|level| LevelForm { level: level.number, name: level.name, words: level.words })
-        .collect()
+    LEVELS.iter().map(|level| LevelForm::new(level.number, level.words)).collect()
 }
 
 /// The form of a question.
@@ -136,11 +141,10 @@ struct TipsForm {
 /// Writes what is shown of `item`.
 pub fn write_question(item: &ReadItem, question: &Question) -> QuestionForm {
     let (card, stroke) = (&item.shot.card, &item.shot.stroke);
-    let step = level(item.level);
     QuestionForm {
         item: write_item(item),
         task: format!("Where does the cue ball go off the {}?", question.first),
-        level: LevelForm { level: step.number, name: step.name, words: step.words },
+        level: LevelForm::new(item.level, level(item.level).words),
         deal: item.seed.map(deal_code),
         card: card_in_words(card),
         model: crate::physics::MODEL_VERSION,

@@ -44,18 +44,22 @@ pub fn write_shot(shot: &Shot) -> Value {
             ("y", ball.position.y.into()),
         ])
     });
-    let stroke = Value::fields([
-        ("azimuth", degrees_for(shot.stroke.azimuth).into()),
-        ("elevation", degrees_for(shot.stroke.elevation).into()),
-        ("speed", shot.stroke.speed.into()),
-        ("side", shot.stroke.side.into()),
-        ("height", shot.stroke.height.into()),
-    ]);
     Value::fields([
         ("version", f64::from(FORM_VERSION).into()),
         ("table", write_card(&shot.card)),
         ("balls", Value::List(balls.collect())),
-        ("stroke", stroke),
+        ("stroke", write_stroke(&shot.stroke)),
+    ])
+}
+
+/// Writes a stroke.
+pub fn write_stroke(stroke: &Stroke) -> Value {
+    Value::fields([
+        ("azimuth", degrees_for(stroke.azimuth).into()),
+        ("elevation", degrees_for(stroke.elevation).into()),
+        ("speed", stroke.speed.into()),
+        ("side", stroke.side.into()),
+        ("height", stroke.height.into()),
     ])
 }
 
@@ -74,7 +78,8 @@ pub(super) fn ball_named(text: &str) -> Option<BallId> {
     std::iter::once(BallId::CUE).chain(numbers).find(|id| id.to_string() == text)
 }
 
-fn read_stroke(value: &Value, path: &str) -> Result<Stroke, Error> {
+/// Reads the numbers of a stroke; whether it can be played is [`Stroke::check`]'s.
+pub(super) fn read_stroke(value: &Value, path: &str) -> Result<Stroke, Error> {
     let form = Form::open(value, path, &["azimuth", "elevation", "speed", "side", "height"])?;
     Ok(Stroke {
         azimuth: radians(form.number("azimuth")?),
