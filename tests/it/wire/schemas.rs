@@ -1,6 +1,9 @@
 //! The published schemas and the strict reader say the same.
 
-use super::{CALL, OWN_TABLE, SHOT, call, item, item_text, shot};
+use super::{
+    ANSWER, CALL, DEMAND, OWN_TABLE, SHOT, SHOT3, answer, call, item, item_text, leave_item,
+    leave_text, shot,
+};
 use crate::harness::published;
 use jsonschema::{Registry, Validator};
 use leaveline::Error;
@@ -19,12 +22,12 @@ pub fn schema(name: &str) -> Validator {
     let file = format!("{name}.schema.json");
     let schema = read(&file);
     jsonschema::meta::validate(&schema).expect("the schema is a schema");
-    let shot = "shot.schema.json";
-    let registry = Registry::new()
-        .add(format!("{BASE}{shot}"), read(shot))
-        .expect("a resource")
-        .prepare()
-        .expect("a registry");
+    let mut registry = Registry::new();
+    for known in ["shot", "item", "call"] {
+        let known = format!("{known}.schema.json");
+        registry = registry.add(format!("{BASE}{known}"), read(&known)).expect("a resource");
+    }
+    let registry = registry.prepare().expect("a registry");
     jsonschema::options()
         .with_base_uri(BASE)
         .with_registry(&registry)
@@ -166,15 +169,38 @@ fn items_are_accepted_and_refused_alike() {
     let validator = schema("item");
     let form: Value = serde_json::from_str(&item_text(SHOT)).expect("JSON");
     assert!(validator.is_valid(&form), "the form itself is sound");
-    let (by_schema, by_reader) = compare(&validator, &form, |text| item(text).map(|_| ()));
+    // Either kind has its reader.
+    let read = |text: &str| match item(text) {
+        Err(error) if leave_item(text).is_err() => Err(error),
+        _ => Ok(()),
+    };
+    let (by_schema, by_reader) = compare(&validator, &form, read);
     assert!(by_schema > 150 && by_reader >= by_schema, "{by_schema} and {by_reader} refused");
+}
+
+#[test]
+fn leave_items_are_accepted_and_refused_alike() {
+    let validator = schema("item");
+    let form: Value = serde_json::from_str(&leave_text(SHOT3, DEMAND)).expect("JSON");
+    assert!(validator.is_valid(&form), "the form itself is sound");
+    let (by_schema, by_reader) = compare(&validator, &form, |text| leave_item(text).map(|_| ()));
+    assert!(by_schema > 200 && by_reader >= by_schema, "{by_schema} and {by_reader} refused");
+}
+
+#[test]
+fn answers_are_accepted_and_refused_alike() {
+    let validator = schema("answer");
+    let form: Value = serde_json::from_str(ANSWER).expect("JSON");
+    assert!(validator.is_valid(&form), "the form itself is sound");
+    let (by_schema, by_reader) = compare(&validator, &form, |text| answer(text).map(|_| ()));
+    assert!(by_schema > 100 && by_reader >= by_schema, "{by_schema} and {by_reader} refused");
 }
 
 #[test]
 fn the_schema_knows_every_version_of_the_model() {
     let text = published("www/schema/item.schema.json");
     let schema: Value = serde_json::from_str(&text).expect("JSON");
-    assert_eq!(schema["properties"]["model"]["maximum"], json!(MODEL_VERSION), "the latest one");
+    assert_eq!(schema["$defs"]["model"]["maximum"], json!(MODEL_VERSION), "the latest one");
 }
 
 #[test]
@@ -203,7 +229,7 @@ fn object_schemas<'a>(part: &'a Value, found: &mut Vec<&'a Value>) {
 
 #[test]
 fn every_object_is_closed_and_every_property_described() {
-    for name in ["shot", "outcome", "item", "call"] {
+    for name in ["shot", "outcome", "item", "call", "answer"] {
         let path = format!("{}/www/schema/{name}.schema.json", env!("CARGO_MANIFEST_DIR"));
         let text = std::fs::read_to_string(path).expect("the schema is there");
         let schema: Value = serde_json::from_str(&text).expect("JSON");
