@@ -47,7 +47,12 @@ pub fn link(input: &[u8]) {
 pub fn envelope(input: &[u8]) {
     let Some((&how, payload)) = input.split_first() else { return };
     let encode = |bytes: &[u8]| base64::engine::general_purpose::URL_SAFE_NO_PAD.encode(bytes);
-    let kind = if how & 1 == 0 { "read" } else { "call" };
+    let kind = match (how & 1, how & 4) {
+        (0, 0) => "read",
+        (_, 0) => "call",
+        (0, _) => "leave",
+        _ => "answer",
+    };
     let version = if how & 2 == 0 { "1" } else { "2" };
     let body = format!("{kind}={version}.{}", encode(payload));
     let check = encode(&crc32fast::hash(body.as_bytes()).to_be_bytes());
@@ -59,7 +64,8 @@ pub fn envelope(input: &[u8]) {
 pub fn tree(input: &[u8]) {
     let mut bytes = Bytes(input);
     let which = bytes.below(TEMPLATES.len());
-    let item = parse(&ITEM.replace("SHOT", SHOT)).expect("a form of our own");
+    let item = if which < FIRST_OF_LEAVE { ITEM } else { LEAVE_ITEM };
+    let item = parse(&item.replace("SHOT", SHOT)).expect("a form of our own");
     let mut form = parse(TEMPLATES[which]).expect("a form of our own");
     if let Value::Fields(fields) = &mut form {
         for (name, value) in fields {
@@ -145,6 +151,21 @@ fn forms(value: &Value) {
             compact(&question).expect("a question is JSON");
         }
     }
+    if let Some(item) = told(wire::read_leave_item(value, "")) {
+        same(&item, &wire::write_leave_item(&item), |form| wire::read_leave_item(form, ""));
+        if let Some(link) = told(wire::make_leave(&item, None)) {
+            open(&link);
+        }
+    }
+    if let Some(answer) = told(wire::read_answer(value, "")) {
+        same(&answer, &wire::write_answer(&answer), |form| wire::read_answer(form, ""));
+        let sealed = told(wire::seal_answer(&answer)).expect("finite numbers");
+        assert_eq!(wire::unseal_answer(&sealed), Ok(answer), "{sealed}");
+    }
+    if told(wire::make_leave_link(value)).is_some() {
+        leave(value);
+    }
+    leave_grade(value);
     if let Some(call) = told(wire::read_call(value, "")) {
         same(&call, &wire::write_call(&call), |form| wire::read_call(form, ""));
         let sealed = told(wire::seal(&call)).expect("finite numbers");
@@ -169,11 +190,59 @@ fn forms(value: &Value) {
     }
 }
 
+/// Shows the Leave item of a request that has one.
+fn leave(value: &Value) {
+    let Value::Fields(fields) = value else { return };
+    let item = fields.iter().filter(|(name, _)| name == "item").cloned().collect();
+    let question = told(wire::open_leave(&Value::Fields(item))).expect("an item that was read");
+    compact(&question).expect("a question is JSON");
+}
+
+/// Grades an answer, if its strokes are not too much for a fuzzer.
+fn leave_grade(value: &Value) {
+    let Value::Fields(fields) = value else { return };
+    let given = |name: &str| fields.iter().find(|(other, _)| other == name).map(|(_, v)| v);
+    let item = given("item").and_then(|item| wire::read_leave_item(item, "item").ok());
+    let answer = wire::read_answer(
+        &Value::Fields(
+            ["zone", "stroke"]
+                .into_iter()
+                .filter_map(|name| given(name).map(|value| (name.to_owned(), value.clone())))
+                .collect(),
+        ),
+        "",
+    );
+    let is_light = match (&item, &answer) {
+        (Some(item), Ok(answer)) => {
+            let shot = Shot { stroke: answer.stroke, ..item.shot.clone() };
+            item.shot.card.cloth.rolling_friction > 1e-3 && played(&shot)
+        }
+        _ => true,
+    };
+    if is_light && let Some(result) = told(wire::grade_leave(value)) {
+        let text = compact(&result).expect("a result is JSON");
+        assert!(!text.contains("NaN"), "{text}");
+    }
+}
+
 /// Opens a link and a sealed call, and what is in them again.
 fn open(text: &str) {
     if let Some(call) = told(wire::unseal(text)) {
         let again = told(wire::seal(&call)).expect("finite numbers");
         assert_eq!(wire::unseal(&again), Ok(call), "{again}");
+    }
+    if let Some(answer) = told(wire::unseal_answer(text)) {
+        let again = told(wire::seal_answer(&answer)).expect("finite numbers");
+        assert_eq!(wire::unseal_answer(&again), Ok(answer), "{again}");
+    }
+    if let Some(wire::AnyOpened::Leave(opened)) = told(wire::open_any(text)) {
+        let answer = opened.sealed.as_deref();
+        let answer = answer.map(|sealed| wire::unseal_answer(sealed).expect("just sealed"));
+        if let Some(again) = told(wire::make_leave(&opened.item, answer.as_ref())) {
+            let opened = Ok(wire::AnyOpened::Leave(opened));
+            assert_eq!(wire::open_any(&again), opened, "{again}");
+            told(wire::open_link(text)).expect("a Leave item needs no play to be shown");
+        }
     }
     let Some(opened) = told(wire::open(text)) else { return };
     let call = opened.sealed.as_deref().map(|sealed| wire::unseal(sealed).expect("just sealed"));
@@ -251,8 +320,13 @@ const SHOT: &str = r#"{"version":1,"table":{"size":"seven-foot","length":2,"widt
 
 const ITEM: &str = r#"{"version":1,"kind":"read","model":1,"level":3,"seed":7,"shot":SHOT}"#;
 
+const LEAVE_ITEM: &str = r#"{"version":1,"kind":"leave","model":1,"level":3,"seed":7,"shot":SHOT,"demand":{"on":"15","pocket":"foot-right","next":"8","rails":["foot","left"],"zone":{"x":1.5,"y":0.6,"long":0.4,"wide":0.2,"turn":30}}}"#;
+
+/// From here on the templates take an item of Leave.
+const FIRST_OF_LEAVE: usize = 8;
+
 /// One of each form; an item goes where null stands.
-const TEMPLATES: [&str; 8] = [
+const TEMPLATES: [&str; 11] = [
     SHOT,
     r#"{"item":null}"#,
     r#"{"points":[{"x":1.9,"y":0.6,"rail":"foot"},{"x":1.5,"y":0.6}],"stop":{"x":1,"y":0.9}}"#,
@@ -261,6 +335,9 @@ const TEMPLATES: [&str; 8] = [
     r#"{"item":null,"rail":"foot","along":2.5}"#,
     r#"{"item":null,"along":2.5,"across":1}"#,
     r#"{"level":3,"seed":7,"size":"nine-foot"}"#,
+    r#"{"item":null}"#,
+    r#"{"zone":{"x":1.5,"y":0.6,"long":0.4,"wide":0.2,"turn":30},"stroke":{"azimuth":1.125,"elevation":4.5,"speed":3.25,"side":0.3,"height":0.4},"call":{"points":[],"stop":{"x":1,"y":0.9}}}"#,
+    r#"{"item":null,"zone":{"x":1.5,"y":0.6,"long":0.4,"wide":0.2,"turn":30},"stroke":{"azimuth":1.125,"elevation":4.5,"speed":3.25,"side":0.3,"height":0.4},"hand":"makes-85","exact":false,"seed":3,"index":4}"#,
 ];
 
 /// Numbers at which something may end or break.

@@ -4,8 +4,11 @@
 #[path = "../../fuzz/promises.rs"]
 mod promises;
 
-use super::{CALL, OWN_TABLE, SHOT, call, item, item_text};
-use leaveline::wire::{make, seal};
+use super::{
+    ANSWER, CALL, DEMAND, OWN_TABLE, SHOT, SHOT3, answer, call, item, item_text, leave_item,
+    leave_text,
+};
+use leaveline::wire::{make, make_leave, seal, seal_answer};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -65,8 +68,30 @@ fn seeds() -> Vec<(&'static str, String, Vec<u8>)> {
     ] {
         texts.push((name.to_owned(), format!(r#"{{"item":{own},{rest}}}"#)));
     }
-    let mut links = vec![("sealed".to_owned(), sealed)];
-    let mut envelopes = vec![("call".to_owned(), format!("\u{1}{CALL}"))];
+    let leave = leave_text(SHOT3, DEMAND);
+    let own_answer = answer(ANSWER).expect("sound");
+    let leave_link = make_leave(&leave_item(&leave).expect("sound"), Some(&own_answer));
+    let sealed_answer = seal_answer(&own_answer).expect("finite");
+    let fields = &ANSWER[1..ANSWER.len() - 1];
+    texts.extend([
+        ("leave".to_owned(), leave.clone()),
+        ("answer".to_owned(), ANSWER.to_owned()),
+        ("leave-link".to_owned(), format!(r#"{{"item":{leave},"answer":{ANSWER}}}"#)),
+        (
+            "leave-grade".to_owned(),
+            format!(r#"{{"item":{leave},{fields},"exact":true,"sealed":"{sealed_answer}"}}"#),
+        ),
+    ]);
+    let mut links = vec![
+        ("sealed".to_owned(), sealed),
+        ("sealed-answer".to_owned(), sealed_answer),
+        ("leave".to_owned(), leave_link.expect("short enough")),
+    ];
+    let mut envelopes = vec![
+        ("call".to_owned(), format!("\u{1}{CALL}")),
+        ("leave".to_owned(), format!("\u{4}{{\"item\":{leave},\"answer\":{ANSWER}}}")),
+        ("answer".to_owned(), format!("\u{5}{ANSWER}")),
+    ];
     for (k, entry) in golden.iter().enumerate() {
         let (text, answer) = (entry["item"].to_string(), entry["call"].to_string());
         let link = make(&item(&text).expect("sound"), Some(&call(&answer).expect("sound")));
@@ -79,8 +104,10 @@ fn seeds() -> Vec<(&'static str, String, Vec<u8>)> {
     for (target, inputs) in [("text", texts), ("link", links), ("envelope", envelopes)] {
         all.extend(inputs.into_iter().map(|(name, text)| (target, name, text.into_bytes())));
     }
-    for which in 0..8 {
+    for which in 0..11 {
         all.push(("tree", format!("template-{which}"), vec![which, 3, 2, 1, 5, 7, 9]));
+    }
+    for which in 0..8 {
         // A table altered or not, and so many balls.
         let spread = (0..60_u8).map(|k| k.wrapping_mul(37 + which));
         let shot = [which, which % 3, 8, 3, 200, 1].into_iter().chain(spread).collect();
