@@ -179,7 +179,7 @@ fn read_grade_leave(value: &Value) -> Result<GradeLeave, Error> {
 pub fn grade_leave(request: &Value) -> Result<LeaveResultForm, Error> {
     let GradeLeave { item, answer, hand, wobble, sender } = read_grade_leave(request)?;
     let judge = |answer: &LeaveAnswer, wobble| {
-        judge_leave(&item, answer, &Playing { hand: hand.hand, wobble }, None)
+        judge_leave(&item, answer, &Playing { hand: hand.hand, wobble })
     };
     let judgement = judge(&answer, wobble)?;
     let sender = match &sender {

@@ -3,11 +3,14 @@
 use super::lesson::sentence;
 use super::score::{Stops, ZONE_STROKES, ZoneRule};
 use super::worth::Worth;
+use crate::ball::BallId;
 use crate::error::Error;
 use crate::physics::{Outcome, Shot, play};
 use crate::practice::read::tangent_end;
 use crate::practice::{CuePath, Grade, LeaveAnswer, LeaveItem, check_call, grade};
-use crate::shot::{Delivery, Ending, HANDS, Hand, NamedHand, Situation, Wobble, hand_named};
+use crate::shot::{
+    Delivery, Ending, HANDS, Hand, NamedHand, PotMap, Situation, Wobble, hand_named,
+};
 use glam::DVec2;
 
 /// The series of errors over which zones are graded: always the same one, so that an
@@ -48,7 +51,7 @@ pub struct LeaveJudgement {
     pub path: Option<PathJudgement>,
     /// The grade of the zone.
     pub zone: ZoneGrade,
-    /// What it is worth, if a next ball is asked for and its chances are known.
+    /// What it is worth, if a next ball is asked for.
     pub worth: Option<Worth>,
     /// What can be learned, in a sentence.
     pub sentence: String,
@@ -80,8 +83,7 @@ pub struct ZoneGrade {
     pub rule: Option<ZoneRule>,
 }
 
-/// Plays `answer` and grades it; the cue is lifted over what lies under it. `chance` tells how often the next ball is made from a
-/// place (m); without it the zone's worth is not told.
+/// Plays `answer` and grades it; the cue is lifted over what lies under it.
 ///
 /// # Errors
 /// As [`Situation::new`], with `item` before the field; whatever [`check_call`] and
@@ -90,7 +92,6 @@ pub fn judge_leave(
     item: &LeaveItem,
     answer: &LeaveAnswer,
     playing: &Playing,
-    chance: Option<&dyn Fn(DVec2) -> f64>,
 ) -> Result<LeaveJudgement, Error> {
     let card = &item.shot.card;
     answer.stroke.check().map_err(|error| error.within("stroke"))?;
@@ -114,11 +115,33 @@ pub fn judge_leave(
         .map(|index| situation.play(&delivery.drawn(ZONE_SERIES, index)))
         .collect();
     let zone = grade_zone(item, answer, &endings);
-    let worth = chance.map(|chance| Worth::of(&answer.zone, &item.demand, &endings, chance));
+    let worth = match item.demand.next {
+        Some(next) => {
+            let map = map_of(&situation, next, &playing.hand)?;
+            let chance = |place| chance_at(&map, place);
+            Some(Worth::of(&answer.zone, &item.demand, &endings, &chance))
+        }
+        None => None,
+    };
     let mut judgement =
         LeaveJudgement { shot, outcome, ending, path, zone, worth, sentence: String::new() };
     judgement.sentence = sentence(item, answer, &judgement, playing.wobble.is_none());
     Ok(judgement)
+}
+
+/// The map of the ball `next`, when the ball on is gone and the others lie as before.
+fn map_of(situation: &Situation, next: BallId, hand: &Hand) -> Result<PotMap, Error> {
+    let mut balls = situation.balls().to_vec();
+    balls.retain(|ball| ball.id != situation.on());
+    PotMap::new(situation.arena(), &balls, next, hand)
+}
+
+/// The chance in the best pocket; 0 where no ball can lie.
+fn chance_at(map: &PotMap, place: DVec2) -> f64 {
+    if !map.is_free(place) {
+        return 0.0;
+    }
+    map.best_from(place).map_or(0.0, |(_, pot)| pot.chance)
 }
 
 fn grade_zone(item: &LeaveItem, answer: &LeaveAnswer, endings: &[Ending]) -> ZoneGrade {

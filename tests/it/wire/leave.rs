@@ -64,7 +64,10 @@ fn a_result_tells_the_shot_the_zone_and_the_path() {
     assert_eq!(result["zone"]["stops"].as_array().map(Vec::len), Some(256), "no scratch");
     assert!(result["grade"]["mark"].is_number(), "the call is graded: {}", result["grade"]);
     assert_eq!(result["path"]["stop"]["x"], result["stop"][0], "one stop");
-    assert_eq!(result["worth"], json!(null), "no chances were given");
+    for share in ["zone", "stops", "both"] {
+        let share = result["worth"][share].as_f64().expect("a chance");
+        assert!((0.0..=1.0).contains(&share), "{share} of {}", result["worth"]);
+    }
     let silent = graded(&json!({"call": null})).expect("sound");
     assert_eq!(silent["grade"], json!(null), "no call, no grade");
     assert_eq!(silent["zone"], result["zone"], "the zone does not ask for one");
