@@ -9,6 +9,7 @@ mod grade;
 mod hands;
 mod hard_cases;
 mod harness;
+mod leave;
 mod leave_deals;
 mod pressed;
 mod properties;
