@@ -19,20 +19,23 @@ mod situation;
 mod trace;
 mod zone;
 
-pub use aim::{Aim, Leaving, NoPot, Pot, Route, Window, aim_at_pocket, cheats, cut_angle, leaving, pot, pot_stroke, pots_cushion_first};
+pub use aim::{
+    Aim, Leaving, NoPot, Pot, Route, Window, aim_at_pocket, cheats, cut_angle, leaving, pot,
+    pot_stroke, pots_cushion_first,
+};
 pub use approach::{Approach, Way, approach};
-pub use arrival::{Arrival};
+pub use arrival::Arrival;
 pub use awkward::{Delivery, awkwardness};
 pub use demand::{Demand, MOST_DEMANDED_RAILS};
-pub use elevation::{least_elevation};
+pub use elevation::least_elevation;
 pub use hand::{Hand, SpeedError, Wobble};
 pub use hands::{HANDS, NamedHand, hand_named};
-pub use input::{Input};
-pub use lengths::{lengths_of_speed};
-pub use map::{Grid, Pot, PotMap, Spot, StandardPot};
+pub use input::Input;
+pub use lengths::lengths_of_speed;
+pub use map::{Grid, PotMap, Spot, StandardPot};
 pub use margin::{Edge, End, Fault, Margin, Margins, Off, Span, margins};
-pub use next::{NextShot};
+pub use next::NextShot;
 pub use sample::{Chance, Tally, played};
 pub use situation::{Ending, MOST_RAILS, Situation};
 pub use trace::{MOST_TRACE_POINTS, Trace, TracePoint, range_under, trace};
-pub use zone::{Zone};
+pub use zone::Zone;
