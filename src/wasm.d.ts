@@ -61,6 +61,14 @@ export interface Call { points: CallPoint[]; stop: { x: number; y: number } }
 export interface LinkRequest { item: Item; call?: Call | null }
 
 export interface LevelInfo { level: number; name: string; words: string }
+export interface Zone { x: number; y: number; long: number; wide: number; turn: number }
+export interface Demand { on: string; pocket?: PocketName; next?: string; rails?: RailName[]; zone?: Zone }
+export interface LeaveItem { version: 1; kind: "leave"; model: number; level: number; seed?: number; shot: Shot; demand: Demand }
+export interface HandInfo { id: string; name: string; words: string }
+/** Rows `from` to `to` (excluded) of a grid over all places of the cue ball, for the next ball `ball`. */
+export interface MapRequest {
+  item: LeaveItem; ball: string; hand: string; columns: number; rows: number; from: number; to: number; pocket?: PocketName;
+}
 export interface DealRequest { level: number; seed: number; size?: TableSize }
 /** An item that came by link; only one of Leave tells its kind. */
 export type OpenedLink = OpenedRead | OpenedLeave;

@@ -185,6 +185,27 @@ pub fn levels() -> Result<JsValue, Refusal> {
     given(&wire::levels())
 }
 
+/// The hands to choose from.
+///
+/// # Errors
+/// None that a caller can cause.
+#[wasm_bindgen(unchecked_return_type = "HandInfo[]")]
+pub fn hands() -> Result<JsValue, Refusal> {
+    given(&wire::hands())
+}
+
+/// The chances to pot a ball from every place of the cue ball: two numbers a cell, the
+/// chance and the best pocket.
+///
+/// # Errors
+/// If the request is not sound.
+#[wasm_bindgen(js_name = mapOf)]
+pub fn map_of(
+    #[wasm_bindgen(unchecked_param_type = "MapRequest")] request: &JsValue,
+) -> Result<Float64Array, Refusal> {
+    Ok(Float64Array::from(wire::map_of(&taken(request)?)?.as_slice()))
+}
+
 /// Deals an item.
 ///
 /// # Errors

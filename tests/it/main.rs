@@ -11,6 +11,7 @@ mod hard_cases;
 mod harness;
 mod leave;
 mod leave_deals;
+mod map;
 mod pressed;
 mod properties;
 mod published;

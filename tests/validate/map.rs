@@ -6,7 +6,7 @@ use leaveline::physics::{Arena, PlacedBall, Shot};
 use leaveline::shot::{Delivery, HANDS, PotMap, Situation};
 use leaveline::table::{PocketId, TableCard, TableShape, TableSize};
 
-use super::support::{Seeded, free_place};
+use crate::support::{Seeded, free_place};
 
 /// One place of the cue ball, one pocket, one hand.
 pub struct Case {

@@ -7,6 +7,7 @@ mod hostile;
 mod leave;
 mod links;
 mod margins;
+mod maps;
 mod outcomes;
 mod plays;
 mod requests;
