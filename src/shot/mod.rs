@@ -5,6 +5,7 @@ mod aim;
 mod approach;
 mod arrival;
 mod awkward;
+mod best;
 mod demand;
 mod elevation;
 mod hand;
@@ -26,6 +27,7 @@ pub use aim::{
 pub use approach::{Approach, Way, approach};
 pub use arrival::Arrival;
 pub use awkward::{Delivery, awkwardness};
+pub use best::{Best, FARTHEST_TIP, MOST_PLAYS, Plan, Progress, Prospect, SPEEDS, Search, worth};
 pub use demand::{Demand, MOST_DEMANDED_RAILS};
 pub use elevation::least_elevation;
 pub use hand::{Hand, SpeedError, Wobble};

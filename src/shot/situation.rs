@@ -39,6 +39,15 @@ pub struct Ending {
     pub stop: DVec2,
     /// The rails that the cue ball met after its first ball, in order.
     pub rails: ArrayVec<Rail, MOST_RAILS>,
+    /// The balls that do not lie any more where they lay, one bit for each number.
+    pub moved: u16,
+}
+
+impl Ending {
+    /// Whether this ball does not lie any more where it lay.
+    pub fn has_moved(&self, ball: BallId) -> bool {
+        self.moved >> ball.number() & 1 == 1
+    }
 }
 
 impl Situation {
@@ -116,7 +125,11 @@ impl Situation {
             BallEnd::Pocketed(pocket) => Some(pocket),
             _ => None,
         };
-        Ending { first: watch.first, pocket, scratch, stop, rails: watch.rails }
+        let moved = self.balls.iter().zip(ends).fold(0, |moved, (ball, end)| {
+            let has_moved = *end != BallEnd::Rest(ball.position);
+            moved | u16::from(has_moved) << ball.id.number()
+        });
+        Ending { first: watch.first, pocket, scratch, stop, rails: watch.rails, moved }
     }
 }
 
@@ -178,6 +191,7 @@ mod tests {
         assert_eq!(situation.ending_of(&outcome), ending, "told of the whole shot alike");
         let mut demand = Demand::to_pot(situation.on());
         assert!(demand.is_met(&ending), "potted: {ending:?}");
+        assert!(ending.has_moved(situation.on()), "it is gone");
         demand.pocket = Some(PocketId::HeadLeft);
         assert!(!demand.is_met(&ending), "in the wrong pocket");
         demand.pocket = Some(PocketId::FootLeft);

@@ -2,7 +2,11 @@
 //!
 //!     map [PLACES] [STROKES]   the map's chances (200 places, 10,000 strokes each)
 //!     hands                    solves for the hands' errors of direction
+//!     best [N] [FIRST]         the best stroke on layouts FIRST (0) to FIRST + N (50)
+//!
+//! With no word, as `cargo test` runs it, a little of the last.
 
+mod best;
 #[path = "../it/harness.rs"]
 #[allow(dead_code)]
 mod harness;
@@ -19,14 +23,16 @@ use straight::made;
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
+    let number = |k: usize, plain| words.get(k).and_then(|w| w.parse().ok()).unwrap_or(plain);
     match words.first().map(String::as_str) {
         Some("hands") => solve_hands(),
         Some("map") => {
-            let number =
-                |k: usize, plain| words.get(k).and_then(|w| w.parse().ok()).unwrap_or(plain);
             return validate_map(number(1, 200), number(2, 10_000) as u32);
         }
-        _ => println!("nothing asked: scripts/validate says what can be"),
+        Some("best") => return best::validate(number(1, 50), number(2, 0), &best::FULL),
+        // Words for the other tests: the name of one of them, and the like.
+        Some(word) if !word.starts_with('-') => {}
+        _ => return best::validate(2, 2, &best::SHORT),
     }
     ExitCode::SUCCESS
 }

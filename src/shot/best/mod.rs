@@ -1,0 +1,14 @@
+//! The best stroke: pocket, speed and tip with the best chance, under a hand, to pot the
+//! ball on and to leave well.
+
+mod candidate;
+mod climb;
+mod plan;
+mod prospect;
+mod search;
+mod worth;
+
+pub use plan::{FARTHEST_TIP, Plan, SPEEDS};
+pub use prospect::Prospect;
+pub use search::{Best, MOST_PLAYS, Progress, Search};
+pub use worth::worth;

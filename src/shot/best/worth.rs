@@ -1,0 +1,101 @@
+//! What a stop is worth, and how near another comes to being worth something.
+
+use crate::shot::{Demand, Ending, Zone};
+use glam::DVec2;
+
+/// Beyond the zone a stop's promise falls to half within this distance, m (tuning
+/// choice: as far as a small change of speed carries the ball).
+const HALF_WAY: f64 = 0.1;
+
+/// What this ending is worth, 0 to 1: nothing unless the ball on was potted without a
+/// scratch and the rails were met; then whether the cue ball stopped in the zone if there
+/// is one, else `next` of the stop, the chance to pot the next ball from there, if there is
+/// one, else 1.
+///
+/// A next ball that is moved from its place is worth nothing, for nobody plans on where it
+/// comes to lie; what may block it counts as lying where it lay.
+pub fn worth(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> f64) -> f64 {
+    if !demand.is_potted(ending) || !demand.has_met_rails(ending) {
+        return 0.0;
+    }
+    match (demand.zone, demand.next) {
+        (Some(zone), _) => f64::from(u8::from(zone.contains(ending.stop))),
+        (None, Some(ball)) if ending.has_moved(ball) => 0.0,
+        (None, Some(_)) => next(ending.stop),
+        (None, None) => 1.0,
+    }
+}
+
+/// As [`worth`], but a stop beside the zone has something of it, and so has a path that
+/// met some of the rails: strokes near this one may do better.
+pub(super) fn promise(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> f64) -> f64 {
+    if !demand.is_potted(ending) {
+        return 0.0;
+    }
+    let mut met = ending.rails.iter();
+    let n_met = demand.rails.iter().take_while(|wanted| met.any(|rail| rail == *wanted)).count();
+    let rails = (1 + n_met) as f64 / (1 + demand.rails.len()) as f64;
+    let leave = match (demand.zone, demand.next) {
+        (Some(zone), _) => HALF_WAY / (HALF_WAY + distance(&zone, ending.stop)),
+        (None, Some(ball)) if ending.has_moved(ball) => 0.0,
+        (None, Some(_)) => next(ending.stop),
+        (None, None) => 1.0,
+    };
+    rails * rails * leave
+}
+
+/// How far outside of `zone` the stop lies, along the line to its middle, m.
+fn distance(zone: &Zone, stop: DVec2) -> f64 {
+    let reach = zone.reach(stop);
+    if reach <= 1.0 { 0.0 } else { (stop - zone.centre).length() * (1.0 - 1.0 / reach) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ball::BallId;
+    use crate::table::{PocketId, Rail};
+    use arrayvec::ArrayVec;
+
+    fn ball(number: u8) -> BallId {
+        BallId::object(number).expect("a ball")
+    }
+
+    fn potted(stop: DVec2) -> Ending {
+        let rails = ArrayVec::from_iter([Rail::Foot]);
+        let (first, pocket) = (Some(ball(1)), Some(PocketId::FootLeft));
+        Ending { first, pocket, scratch: false, stop, rails, moved: 0b11 }
+    }
+
+    #[test]
+    fn the_zone_counts_before_the_next_ball_and_that_before_nothing() {
+        let stop = DVec2::new(1.0, 0.5);
+        let mut demand = Demand::to_pot(ball(1));
+        let next = |_: DVec2| 0.3;
+        assert_eq!(worth(&demand, &potted(stop), &next), 1.0, "nothing more is asked");
+        demand.next = Some(ball(2));
+        assert_eq!(worth(&demand, &potted(stop), &next), 0.3, "the chance of the next");
+        let moved = Ending { moved: 0b111, ..potted(stop) };
+        assert_eq!(worth(&demand, &moved, &next), 0.0, "it is not there any more");
+        demand.zone = Some(Zone { centre: stop, half: DVec2::splat(0.1), turn: 0.0 });
+        assert_eq!(worth(&demand, &potted(stop), &next), 1.0, "in the zone");
+        let beside = potted(stop + DVec2::new(0.2, 0.0));
+        assert_eq!(worth(&demand, &beside, &next), 0.0, "beside the zone");
+        let near = promise(&demand, &beside, &next);
+        assert!((near - 0.5).abs() < 1e-12, "half of it, {HALF_WAY} m beside: {near}");
+    }
+
+    #[test]
+    fn what_was_asked_before_the_stop_must_be_given() {
+        let stop = DVec2::new(1.0, 0.5);
+        let one = |_: DVec2| 1.0;
+        let mut demand = Demand::to_pot(ball(1));
+        let scratch = Ending { scratch: true, ..potted(stop) };
+        assert_eq!(worth(&demand, &scratch, &one), 0.0, "a scratch");
+        demand.rails = vec![Rail::Foot, Rail::Left];
+        assert_eq!(worth(&demand, &potted(stop), &one), 0.0, "a rail is missing");
+        let some = promise(&demand, &potted(stop), &one);
+        assert!((some - 4.0 / 9.0).abs() < 1e-12, "the first of two was met: {some}");
+        assert_eq!(promise(&demand, &scratch, &one), 0.0, "a scratch promises nothing");
+    }
+}

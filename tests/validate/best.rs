@@ -1,0 +1,215 @@
+//! The best stroke against an exhaustive search of a grid of strokes.
+
+use crate::support::{Seeded, free_place};
+use glam::DVec2;
+use leaveline::BallId;
+use leaveline::physics::{PlacedBall, Shot, Stroke};
+use leaveline::shot::{
+    Delivery, Demand, FARTHEST_TIP, HANDS, Hand, MOST_PLAYS, Plan, Prospect, SPEEDS, Search,
+    Situation, Wobble, Zone, worth,
+};
+use leaveline::table::{PocketId, TableCard, TableShape, TableSize};
+use std::f64::consts::PI;
+use std::process::ExitCode;
+use std::time::Instant;
+
+/// By how much the exhaustive search may be better (the claim, in joint chance).
+const ALLOWED: f64 = 0.02;
+
+/// How thorough the exhaustive search is.
+pub struct Effort {
+    /// Strokes of the grid.
+    n_plans: usize,
+    /// Tips from the middle to the farthest.
+    tip_steps: i32,
+    /// Strokes of each plan in a round, and the share of the plans that goes on.
+    rounds: &'static [(usize, f64)],
+    /// Fresh strokes by which both winners are judged.
+    n_judged: u32,
+}
+
+pub const FULL: Effort = Effort {
+    n_plans: 200_000,
+    tip_steps: 8,
+    rounds: &[(4, 0.2), (16, 0.2), (64, 0.15), (256, 0.1), (1024, 0.15), (4096, 0.0)],
+    n_judged: 20_000,
+};
+
+pub const SHORT: Effort = Effort {
+    n_plans: 4_000,
+    tip_steps: 4,
+    rounds: &[(4, 0.15), (24, 0.15), (200, 0.1), (1000, 0.0)],
+    n_judged: 2_000,
+};
+
+/// What is to be solved.
+struct Problem {
+    situation: Situation,
+    demand: Demand,
+    hand: Hand,
+    own: Stroke,
+    prospect: Option<Prospect>,
+}
+
+impl Problem {
+    /// The chance to pot the next ball from a place.
+    fn next(&self, from: DVec2) -> f64 {
+        self.prospect.as_ref().map_or(1.0, |prospect| prospect.chance(from))
+    }
+
+    fn mean(&self, stroke: &Stroke, wobbles: &[Wobble]) -> f64 {
+        let next = |from: DVec2| self.next(from);
+        let (card, balls) = (self.situation.arena().card(), self.situation.balls());
+        let delivery = Delivery::new(&self.hand, card, balls, stroke);
+        let sum: f64 = wobbles
+            .iter()
+            .map(|wobble| self.situation.play(&delivery.struck(wobble)))
+            .map(|ending| worth(&self.demand, &ending, &next))
+            .sum();
+        sum / wobbles.len() as f64
+    }
+}
+
+/// A layout, a hand and a demand that some stroke meets.
+fn problem(seed: u64) -> Problem {
+    let mut seeded = Seeded::new(seed);
+    loop {
+        if let Some(problem) = proposed(&mut seeded, seed) {
+            return problem;
+        }
+    }
+}
+
+fn proposed(seeded: &mut Seeded, seed: u64) -> Option<Problem> {
+    let card = TableCard::of_size(TableSize::ALL[seed as usize % 3]);
+    let shape = TableShape::new(&card);
+    let mut balls: Vec<PlacedBall> = Vec::new();
+    for k in 0..3 + seed as usize / 2 % 4 {
+        let id = if k == 0 { BallId::CUE } else { BallId::object(k as u8)? };
+        balls.push(PlacedBall { id, position: free_place(seeded, &card, &shape, &balls)? });
+    }
+    let own = Stroke { azimuth: 0.0, elevation: 0.0, speed: 2.0, side: 0.0, height: 0.0 };
+    let on = BallId::object(1)?;
+    let mut shot = Shot { card, balls, stroke: own };
+    let situation = Situation::new(&shot, on).ok()?;
+    // What is asked can be done: it is what some stroke does.
+    let angle = seeded.within(-PI, PI);
+    let offset = 0.4 * seeded.within(0.0, 1.0).sqrt();
+    let plan = Plan {
+        pocket: PocketId::ALL[seeded.below(6) as usize],
+        speed: 0.6 * (5.0_f64).powf(seeded.within(0.0, 1.0)),
+        side: offset * angle.sin(),
+        height: offset * angle.cos(),
+    };
+    shot.stroke = plan.aimed(&situation)?;
+    let ending = situation.play(&shot.stroke);
+    let mut demand = Demand { next: BallId::object(2), ..Demand::to_pot(on) };
+    if !demand.is_potted(&ending) {
+        return None;
+    }
+    if seed % 2 == 0 {
+        let half = DVec2::new(seeded.within(0.06, 0.3), seeded.within(0.04, 0.15));
+        demand.zone = Some(Zone { centre: ending.stop, half, turn: seeded.within(0.0, PI) });
+    }
+    if seed % 5 == 4 {
+        demand.rails = ending.rails.iter().copied().take(3).collect();
+    }
+    if seed % 7 == 6 {
+        demand.pocket = ending.pocket;
+    }
+    let hand = HANDS[seed as usize / 3 % HANDS.len()].hand;
+    let prospect = Prospect::new(&situation, &demand, &hand).ok()?;
+    Some(Problem { situation, demand, hand, own: shot.stroke, prospect })
+}
+
+/// The number `k` of a series that halves the gaps of 0..1, over and over: 1/2, 1/4,
+/// 3/4, 1/8...
+///
+/// Source: van der Corput 1935, Proc. Akad. Wet. Amsterdam 38, 813 (base 2).
+fn halving(k: u32) -> f64 {
+    f64::from(k.reverse_bits()) / (1_u64 << 32) as f64
+}
+
+/// The winner of the whole grid, and the number of plans tried.
+fn exhaustive(problem: &Problem, effort: &Effort, seed: u32) -> Option<(Stroke, usize)> {
+    let steps = effort.tip_steps;
+    let mut tips = Vec::new();
+    for across in -steps..=steps {
+        for up in -steps..=steps {
+            if across * across + up * up <= steps * steps {
+                let tip = |k: i32| FARTHEST_TIP * f64::from(k) / f64::from(steps);
+                tips.push((tip(across), tip(up)));
+            }
+        }
+    }
+    let pockets: Vec<PocketId> = PocketId::ALL
+        .into_iter()
+        .filter(|pocket| problem.demand.pocket.is_none_or(|named| named == *pocket))
+        .filter(|pocket| {
+            let plan = Plan { pocket: *pocket, speed: 2.0, side: 0.0, height: 0.0 };
+            plan.aimed(&problem.situation).is_some()
+        })
+        .collect();
+    let mut field: Vec<(Stroke, f64)> = Vec::new();
+    // Speeds between those before, until there are enough strokes: not every plan can be
+    // aimed.
+    for k in 1.. {
+        let share = halving(k);
+        let speed = SPEEDS.start() * (SPEEDS.end() / SPEEDS.start()).powf(share);
+        for &pocket in &pockets {
+            for &(side, height) in &tips {
+                let plan = Plan { pocket, speed, side, height };
+                field.extend(plan.aimed(&problem.situation).map(|stroke| (stroke, 0.0)));
+            }
+        }
+        if field.len() >= effort.n_plans || k > effort.n_plans as u32 {
+            break;
+        }
+    }
+    let n_plans = field.len();
+    for &(n_strokes, share) in effort.rounds {
+        let wobbles: Vec<Wobble> = (0..n_strokes as u32).map(|k| Wobble::drawn(seed, k)).collect();
+        for (stroke, mean) in &mut field {
+            *mean = problem.mean(stroke, &wobbles);
+        }
+        field.sort_by(|a, b| b.1.total_cmp(&a.1));
+        field.truncate(((field.len() as f64 * share) as usize).max(1));
+    }
+    field.first().map(|(stroke, _)| (*stroke, n_plans))
+}
+
+/// Compares the two on `n` layouts from number `first` on.
+pub fn validate(n: u64, first: u64, effort: &Effort) -> ExitCode {
+    let mut worst = f64::NEG_INFINITY;
+    let mut sum = 0.0;
+    for seed in first..first + n {
+        let problem = problem(seed);
+        let next = |from: DVec2| problem.next(from);
+        let start = Instant::now();
+        let Problem { situation, demand, hand, own, .. } = &problem;
+        let mut search = Search::new(situation.clone(), demand.clone(), *hand, seed as u32, *own);
+        let progress = search.step(MOST_PLAYS, &next);
+        let took = start.elapsed().as_secs_f64();
+        let start = Instant::now();
+        let (reference, n_plans) =
+            exhaustive(&problem, effort, 1000 + seed as u32).expect("some stroke pots");
+        let wobbles: Vec<Wobble> =
+            (0..effort.n_judged).map(|k| Wobble::drawn(2_000_000 + seed as u32, k)).collect();
+        let best = progress.best.expect("some stroke pots");
+        let (found, most) =
+            (problem.mean(&best.stroke, &wobbles), problem.mean(&reference, &wobbles));
+        println!(
+            "{seed:>3}: {found:.4} ({:.3}) of {most:.4}, {:+.4} behind; {} plays in {took:.2} s; {n_plans} plans in {:.0} s",
+            best.chance,
+            most - found,
+            progress.n_plays,
+            start.elapsed().as_secs_f64()
+        );
+        println!("     {:?}\n     {:?}", best.stroke, reference);
+        worst = worst.max(most - found);
+        sum += most - found;
+        assert!(progress.n_plays <= MOST_PLAYS, "more plays than it may");
+    }
+    println!("{n} layouts: {worst:.4} behind at worst, {:.4} on average", sum / n as f64);
+    if worst <= ALLOWED { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
