@@ -57,6 +57,15 @@ export interface CallPoint { x: number; y: number; rail?: RailName | null }
 export interface Call { points: CallPoint[]; stop: { x: number; y: number } }
 
 /** Where the cue ball is to stop: an ellipse of whole length and width, m, turned by degrees. */
+}
+
+export interface Zone { x: number; y: number; long: number; wide: number; turn: number }
+export interface Demand {
+  on: string; pocket?: PocketName | null; next?: string | null; rails?: RailName[] | null; zone?: Zone | null;
+}
+export interface LeaveItem {
+  version: 1; kind: "leave"; model: number; level: number; seed?: number | null; shot: Shot; demand: Demand;
+}
 
 export interface LinkRequest { item: Item; call?: Call | null }
 
@@ -250,6 +259,14 @@ export interface LeaveResult {
   worth: Worth | null;
   sentence: string;
   sender: { answer: LeaveAnswer; grade: Grade | null; zone: ZoneGrade; worth: Worth | null; sentence: string } | null;
+}
+
+/** `hand` is the id of one of the hands; the item's own stroke is compared with the best. */
+export interface BestRequest { item: LeaveItem; hand: string; seed?: number | null }
+/** `done` is 1 at the end, and only then there are `own` and `words`; a chance before it flatters. */
+export interface BestProgress {
+  done: number; plays: number; own: number | null; words: string | null;
+  best: { stroke: Stroke; pocket: PocketName; lengths: number; chance: number } | null;
 }
 
 /** What every function throws on bad input; `message` says it all in one sentence. */

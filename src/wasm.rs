@@ -419,6 +419,33 @@ pub fn margins(
     given(&wire::margins(&taken(request)?)?)
 }
 
+/// A search for the best stroke, which goes on in steps.
+#[wasm_bindgen]
+pub struct BestSearch(wire::BestSearch);
+
+#[wasm_bindgen]
+impl BestSearch {
+    /// Starts a search; nothing is played yet.
+    ///
+    /// # Errors
+    /// If the item is not sound or the hand unknown.
+    #[wasm_bindgen(constructor)]
+    pub fn new(
+        #[wasm_bindgen(unchecked_param_type = "BestRequest")] request: &JsValue,
+    ) -> Result<Self, Refusal> {
+        Ok(Self(wire::BestSearch::new(&taken(request)?)?))
+    }
+
+    /// Plays about `plays` strokes more, and says how far the search is.
+    ///
+    /// # Errors
+    /// None that a caller can cause.
+    #[wasm_bindgen(unchecked_return_type = "BestProgress")]
+    pub fn step(&mut self, plays: u32) -> Result<JsValue, Refusal> {
+        given(&self.0.step(plays))
+    }
+}
+
 /// A track whose samples are one array of numbers.
 fn track(track: &Track) -> Object {
     let object = Object::new();

@@ -9,6 +9,7 @@
 
 mod angle;
 mod answer;
+mod best;
 mod boundary;
 mod demand;
 mod ends;
@@ -32,6 +33,7 @@ mod why;
 
 pub use angle::{degrees_for};
 pub use answer::{read_answer, write_answer};
+pub use best::{BestForm, BestSearch};
 pub use boundary::{OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed, play_text, point_at, snap};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};

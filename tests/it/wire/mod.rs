@@ -1,5 +1,6 @@
 //! The open forms: round trips, schemas, links, and what is refused.
 
+mod best;
 mod boundary;
 mod ends;
 mod fuzzed;
