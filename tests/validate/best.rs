@@ -17,15 +17,16 @@ use std::time::Instant;
 const ALLOWED: f64 = 0.02;
 
 /// How thorough the exhaustive search is.
+#[derive(Clone, Copy)]
 pub struct Effort {
     /// Strokes of the grid.
-    n_plans: usize,
+    pub n_plans: usize,
     /// Tips from the middle to the farthest.
-    tip_steps: i32,
+    pub tip_steps: i32,
     /// Strokes of each plan in a round, and the share of the plans that goes on.
-    rounds: &'static [(usize, f64)],
+    pub rounds: &'static [(usize, f64)],
     /// Fresh strokes by which both winners are judged.
-    n_judged: u32,
+    pub n_judged: u32,
 }
 
 pub const FULL: Effort = Effort {
@@ -107,7 +108,7 @@ fn proposed(seeded: &mut Seeded, seed: u64) -> Option<Problem> {
     if !demand.is_potted(&ending) {
         return None;
     }
-    if seed % 2 == 0 {
+    if seed.is_multiple_of(2) {
         let half = DVec2::new(seeded.within(0.06, 0.3), seeded.within(0.04, 0.15));
         demand.zone = Some(Zone { centre: ending.stop, half, turn: seeded.within(0.0, PI) });
     }
@@ -119,7 +120,10 @@ fn proposed(seeded: &mut Seeded, seed: u64) -> Option<Problem> {
     }
     let hand = HANDS[seed as usize / 3 % HANDS.len()].hand;
     let prospect = Prospect::new(&situation, &demand, &hand).ok()?;
-    Some(Problem { situation, demand, hand, own: shot.stroke, prospect })
+    let problem = Problem { situation, demand, hand, own: shot.stroke, prospect };
+    // Neither next to hopeless nor next to certain, for that tells nothing.
+    let wobbles: Vec<Wobble> = (0..64).map(|k| Wobble::drawn(seed as u32, k)).collect();
+    (0.05..0.7).contains(&problem.mean(&problem.own, &wobbles)).then_some(problem)
 }
 
 /// The number `k` of a series that halves the gaps of 0..1, over and over: 1/2, 1/4,

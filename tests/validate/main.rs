@@ -2,7 +2,8 @@
 //!
 //!     map [PLACES] [STROKES]   the map's chances (200 places, 10,000 strokes each)
 //!     hands                    solves for the hands' errors of direction
-//!     best [N] [FIRST]         the best stroke on layouts FIRST (0) to FIRST + N (50)
+//!     best [N] [FIRST] [PLANS] the best stroke on N (50) layouts from FIRST (0) on, against
+//!                              the best of so many (200,000)
 //!
 //! With no word, as `cargo test` runs it, a little of the last.
 
@@ -29,7 +30,11 @@ fn main() -> ExitCode {
         Some("map") => {
             return validate_map(number(1, 200), number(2, 10_000) as u32);
         }
-        Some("best") => return best::validate(number(1, 50), number(2, 0), &best::FULL),
+        Some("best") => {
+            let n_plans = number(3, best::FULL.n_plans as u64) as usize;
+            let effort = best::Effort { n_plans, ..best::FULL };
+            return best::validate(number(1, 50), number(2, 0), &effort);
+        }
         // Words for the other tests: the name of one of them, and the like.
         Some(word) if !word.starts_with('-') => {}
         _ => return best::validate(2, 2, &best::SHORT),

@@ -26,6 +26,8 @@ const SURVEY_STROKES: usize = 2;
 const RACE: [(usize, usize); 3] = [(8, 96), (32, 32), (96, 8)];
 /// Strokes of a trial in the first climbs and in the second ones, and how many climb.
 const CLIMBS: [(usize, usize); 2] = [(96, 8), (384, 3)];
+/// Plays kept for all that comes after a climb.
+const RESERVED: usize = CLIMBS[0].1 * CLIMBS[1].0 + CLIMBS[1].1 * JUDGED + 2 * MEASURED;
 /// Share of the plays left that the first climbs may take.
 const FIRST_CLIMBS: f64 = 0.55;
 /// Strokes by which the last few are judged.
@@ -79,7 +81,6 @@ enum State {
     Survey { plans: Vec<Plan>, found: Vec<Candidate> },
     Race { round: usize, at: usize, field: Vec<Candidate> },
     Climb { round: usize, waiting: Vec<Candidate>, climb: Option<Box<Climb>>, tops: Vec<Candidate> },
-    Judge { at: usize, tops: Vec<Candidate> },
     Measure { best: Option<Candidate> },
     Done,
 }
@@ -140,16 +141,6 @@ impl Search {
             State::Climb { round, waiting, climb, tops } => {
                 self.climb(round, waiting, climb, tops, next)
             }
-            State::Judge { at, mut tops } => {
-                if let Some(top) = tops.get_mut(at) {
-                    self.play(top, JUDGED, worth, next);
-                    State::Judge { at: at + 1, tops }
-                } else {
-                    by_mean(&mut tops);
-                    self.tell(tops.first());
-                    State::Measure { best: tops.into_iter().next() }
-                }
-            }
             State::Measure { best } => {
                 self.measure(best, next);
                 State::Done
@@ -176,7 +167,7 @@ impl Search {
         by_mean(&mut field);
         match RACE.get(round + 1) {
             Some((_, n_plans)) => {
-                field.truncate(*n_plans);
+                let mut field = distinct(field, *n_plans);
                 if round == 0 {
                     field.iter_mut().for_each(|candidate| candidate.values.clear());
                 }
@@ -184,7 +175,7 @@ impl Search {
             }
             None => {
                 self.tell(field.first());
-                field.truncate(CLIMBS[0].1);
+                let mut field = distinct(field, CLIMBS[0].1);
                 field.reverse();
                 State::Climb { round: 0, waiting: field, climb: None, tops: Vec::new() }
             }
@@ -204,12 +195,16 @@ impl Search {
             if !climb.is_over() {
                 return State::Climb { round, waiting, climb: Some(climb), tops };
             }
-            tops.push(climb.best);
+            let mut top = climb.best;
+            // Tops of different climbs differ by luck more than trials of one do.
+            let n_strokes = CLIMBS.get(round + 1).map_or(JUDGED, |(n_strokes, _)| *n_strokes);
+            self.play(&mut top, n_strokes, worth, next);
+            tops.push(top);
             return State::Climb { round, waiting, climb: None, tops };
         }
         let (n_strokes, n_climbs) = CLIMBS[round];
         if let Some(start) = waiting.pop() {
-            let left = MOST_PLAYS.saturating_sub(self.n_plays + n_climbs * JUDGED + 2 * MEASURED);
+            let left = MOST_PLAYS.saturating_sub(self.n_plays + RESERVED);
             let share = if round == 0 { FIRST_CLIMBS } else { 1.0 };
             let done = tops.len();
             // What one does not take is left to those after it.
@@ -227,7 +222,7 @@ impl Search {
                 tops.reverse();
                 State::Climb { round: round + 1, waiting: tops, climb: None, tops: Vec::new() }
             }
-            None => State::Judge { at: 0, tops },
+            None => State::Measure { best: tops.into_iter().next() },
         }
     }
 
@@ -264,6 +259,31 @@ impl Search {
 /// The best first; of equals the earlier.
 fn by_mean(field: &mut [Candidate]) {
     field.sort_by(|a, b| b.mean().total_cmp(&a.mean()));
+}
+
+/// So many of a sorted field: first those that are not next to a better one, for each of
+/// them may lie under a top of its own.
+fn distinct(field: Vec<Candidate>, n: usize) -> Vec<Candidate> {
+    let mut chosen: Vec<Candidate> = Vec::new();
+    let mut rest = Vec::new();
+    for candidate in field {
+        if chosen.iter().any(|better| are_neighbours(&better.plan, &candidate.plan)) {
+            rest.push(candidate);
+        } else {
+            chosen.push(candidate);
+        }
+    }
+    chosen.extend(rest);
+    chosen.truncate(n);
+    by_mean(&mut chosen);
+    chosen
+}
+
+/// Whether two plans are at most a step of the survey apart in everything.
+fn are_neighbours(a: &Plan, b: &Plan) -> bool {
+    let apart = [libm::log(a.speed / b.speed), a.side - b.side, a.height - b.height];
+    a.pocket == b.pocket
+        && apart.iter().zip(grid_steps()).all(|(apart, step)| apart.abs() < 1.5 * step)
 }
 
 /// The best of each pocket, so many in all.
