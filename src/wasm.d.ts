@@ -59,20 +59,9 @@ export interface Call { points: CallPoint[]; stop: { x: number; y: number } }
 /** Where the cue ball is to stop: an ellipse of whole length and width, m, turned by degrees. */
 }
 
-export interface Zone { x: number; y: number; long: number; wide: number; turn: number }
-export interface Demand {
-  on: string; pocket?: PocketName | null; next?: string | null; rails?: RailName[] | null; zone?: Zone | null;
-}
-export interface LeaveItem {
-  version: 1; kind: "leave"; model: number; level: number; seed?: number | null; shot: Shot; demand: Demand;
-}
-
 export interface LinkRequest { item: Item; call?: Call | null }
 
 export interface LevelInfo { level: number; name: string; words: string }
-export interface Zone { x: number; y: number; long: number; wide: number; turn: number }
-export interface Demand { on: string; pocket?: PocketName; next?: string; rails?: RailName[]; zone?: Zone }
-export interface LeaveItem { version: 1; kind: "leave"; model: number; level: number; seed?: number; shot: Shot; demand: Demand }
 export interface HandInfo { id: string; name: string; words: string }
 /** Rows `from` to `to` (excluded) of a grid over all places of the cue ball, for the next ball `ball`. */
 export interface MapRequest {

@@ -17,8 +17,8 @@ mod item;
 mod judgement;
 mod leave;
 mod link;
-mod margins;
 mod map;
+mod margins;
 mod outcome;
 mod packed;
 mod question;
@@ -31,26 +31,46 @@ mod trial;
 mod value;
 mod why;
 
-pub use angle::{degrees_for};
+pub use angle::degrees_for;
 pub use answer::{read_answer, write_answer};
 pub use best::{BestForm, BestSearch};
-pub use boundary::{OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed, play_text, point_at, snap};
+pub use boundary::{
+    OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
+    play_text, point_at, snap,
+};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
-pub use item::{HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as, read_leave_item, read_leave_item_as, read_position, write_call, write_item, write_leave_item, write_point};
+pub use item::{
+    HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,
+    read_leave_item, read_leave_item_as, read_position, write_call, write_item, write_leave_item,
+    write_point,
+};
 pub use judgement::{ResultForm, Track, write_result};
-pub use leave::{LeaveQuestionForm, LeaveResultForm, deal_leave, grade_leave, make_leave_link, open_leave};
-pub use link::{AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_leave, open, open_any, open_any_as, open_as, seal, seal_answer, unseal, unseal_answer};
+pub use leave::{
+    LeaveQuestionForm, LeaveResultForm, deal_leave, grade_leave, make_leave_link, open_leave,
+};
+pub use link::{
+    AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_leave,
+    open, open_any, open_any_as, open_as, seal, seal_answer, unseal, unseal_answer,
+};
 pub use map::{HandForm, hands, map_of, read_hand};
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
-pub use question::{LevelForm, PlacedForm, PointForm, QuestionForm, levels, write_placed, write_question};
+pub use question::{
+    LevelForm, PlacedForm, PointForm, QuestionForm, levels, write_placed, write_question,
+};
 pub use reader::{Form, number};
-pub use request::{DealRequest, Diamonds, GradeRequest, LinkRequest, PointRequest, SnapRequest, read_deal, read_grade, read_link, read_point, read_snap};
+pub use request::{
+    DealRequest, Diamonds, GradeRequest, LinkRequest, PointRequest, SnapRequest, read_deal,
+    read_grade, read_link, read_point, read_snap,
+};
 pub use shot::{FORM_VERSION, read_shot, write_shot, write_stroke};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};
-pub use trial::{BoardForm, ChangedForm, PocketAimForm, TrialForm, WindowForm, aims, board, mirrored, place, remove, try_stroke};
-pub use value::{Value};
+pub use trial::{
+    BoardForm, ChangedForm, PocketAimForm, TrialForm, WindowForm, aims, board, mirrored, place,
+    remove, try_stroke,
+};
+pub use value::Value;
 pub use why::{WhyForm, why};

@@ -92,6 +92,7 @@ mod tests {
             scratch: false,
             stop: DVec2::new(1.0, 0.5),
             rails: ArrayVec::new(),
+            moved: 0,
         };
         let missed = Ending { pocket: None, ..potted.clone() };
         let scratched = Ending { scratch: true, ..potted.clone() };
