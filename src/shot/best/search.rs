@@ -23,15 +23,18 @@ const TIP_STEPS: i32 = 3;
 /// Strokes of each plan in the survey.
 const SURVEY_STROKES: usize = 2;
 /// Rounds of the race: strokes of each plan, and how many plans go on.
-const RACE: [(usize, usize); 3] = [(8, 96), (32, 32), (96, 8)];
+const RACE: [(usize, usize); 3] = [(8, 96), (32, 32), (96, 6)];
 /// Strokes of a trial in the first climbs and in the second ones, and how many climb.
-const CLIMBS: [(usize, usize); 2] = [(96, 8), (384, 3)];
-/// Plays kept for all that comes after a climb.
-const RESERVED: usize = CLIMBS[0].1 * CLIMBS[1].0 + CLIMBS[1].1 * JUDGED + 2 * MEASURED;
+const CLIMBS: [(usize, usize); 2] = [(96, 6), (768, 2)];
+/// Plays kept for all that comes after a round of climbs.
+const RESERVED: [usize; 2] = [
+    CLIMBS[0].1 * CLIMBS[1].0 + CLIMBS[1].1 * JUDGED + 2 * MEASURED,
+    CLIMBS[1].1 * JUDGED + 2 * MEASURED,
+];
 /// Share of the plays left that the first climbs may take.
-const FIRST_CLIMBS: f64 = 0.55;
+const FIRST_CLIMBS: f64 = 0.35;
 /// Strokes by which the last few are judged.
-const JUDGED: usize = 1024;
+const JUDGED: usize = 2048;
 /// Strokes, all of them fresh, that measure the best and the player's.
 const MEASURED: usize = 1024;
 
@@ -204,7 +207,7 @@ impl Search {
         }
         let (n_strokes, n_climbs) = CLIMBS[round];
         if let Some(start) = waiting.pop() {
-            let left = MOST_PLAYS.saturating_sub(self.n_plays + RESERVED);
+            let left = MOST_PLAYS.saturating_sub(self.n_plays + RESERVED[round]);
             let share = if round == 0 { FIRST_CLIMBS } else { 1.0 };
             let done = tops.len();
             // What one does not take is left to those after it.
