@@ -15,9 +15,31 @@ const HOPELESS: f64 = 2.0;
 /// Steps are halved no further than to this share of the first ones.
 const SMALLEST_STEP: f64 = 0.1;
 
-/// A pattern search: one of speed, side and height is changed by a step at a time, up or
-/// down, on the same numbered strokes; what is better stays, and where nothing is, steps
-/// are halved.
+/// What is tried from a plan, in steps of speed, side and height: one of them alone, then
+/// two at once, for a little more speed and a little less draw often do the same.
+const DIRECTIONS: [[f64; 3]; 18] = [
+    [1.0, 0.0, 0.0],
+    [-1.0, 0.0, 0.0],
+    [0.0, 1.0, 0.0],
+    [0.0, -1.0, 0.0],
+    [0.0, 0.0, 1.0],
+    [0.0, 0.0, -1.0],
+    [1.0, 0.0, 1.0],
+    [-1.0, 0.0, -1.0],
+    [1.0, 0.0, -1.0],
+    [-1.0, 0.0, 1.0],
+    [0.0, 1.0, 1.0],
+    [0.0, -1.0, -1.0],
+    [0.0, 1.0, -1.0],
+    [0.0, -1.0, 1.0],
+    [1.0, 1.0, 0.0],
+    [-1.0, -1.0, 0.0],
+    [1.0, -1.0, 0.0],
+    [-1.0, 1.0, 0.0],
+];
+
+/// A pattern search: speed, side and height are changed by a step, on the same numbered
+/// strokes; what is better stays, and where nothing is, steps are halved.
 ///
 /// # Source
 /// Hooke and Jeeves 1961, J. ACM 8, 212.
@@ -29,7 +51,7 @@ pub(super) struct Climb {
     steps: [f64; 3],
     /// Share of the first steps.
     scale: f64,
-    /// 0 to 5: which of the three, up or down.
+    /// Which of [`DIRECTIONS`] is tried.
     direction: usize,
     n_failed: usize,
     n_strokes: usize,
@@ -95,21 +117,17 @@ impl Climb {
 
     /// The next plan to be tried.
     fn moved(&self) -> Plan {
-        let mut plan = self.best.plan;
-        let sign = if self.direction.is_multiple_of(2) { 1.0 } else { -1.0 };
-        let step = sign * self.scale * self.steps[self.direction / 2];
-        match self.direction / 2 {
-            0 => plan.speed *= libm::exp(step),
-            1 => plan.side += step,
-            _ => plan.height += step,
-        }
-        plan
+        let way = DIRECTIONS[self.direction];
+        let step = |k: usize| self.scale * self.steps[k] * way[k];
+        let Plan { pocket, speed, side, height } = self.best.plan;
+        let speed = speed * libm::exp(step(0));
+        Plan { pocket, speed, side: side + step(1), height: height + step(2) }
     }
 
     fn fail(&mut self) {
-        self.direction = (self.direction + 1) % 6;
+        self.direction = (self.direction + 1) % DIRECTIONS.len();
         self.n_failed += 1;
-        if self.n_failed == 6 {
+        if self.n_failed == DIRECTIONS.len() {
             self.n_failed = 0;
             self.scale *= 0.5;
         }
