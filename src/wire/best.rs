@@ -2,12 +2,13 @@
 
 use super::angle::degrees_for;
 use super::item::read_leave_item;
+use super::map::read_hand;
 use super::outcome::finite;
 use super::reader::Form;
 use super::value::Value;
 use crate::error::Error;
 use crate::practice::LeaveItem;
-use crate::shot::{Best, HANDS, Progress, Prospect, Search, Situation, lengths_of_speed};
+use crate::shot::{Best, Progress, Prospect, Search, Situation, lengths_of_speed};
 use glam::DVec2;
 use serde::Serialize;
 
@@ -48,7 +49,7 @@ impl BestSearch {
     pub fn new(request: &Value) -> Result<Self, Error> {
         let form = Form::open(request, "", &["item", "hand", "seed"])?;
         let LeaveItem { shot, demand, .. } = read_leave_item(form.value("item")?, "item")?;
-        let hand = form.choice("hand", &HANDS, |named| named.id)?.hand;
+        let hand = read_hand(&form, "hand")?.hand;
         let seed = match form.optional("seed") {
             Some(_) => form.integer("seed", 0, u32::MAX)?,
             None => SERIES,

@@ -5,6 +5,7 @@ use super::demand::write_zone;
 use super::item::{read_leave_item, write_leave_item};
 use super::judgement::{GradeForm, PathForm, Track, tracks, write_grade, write_path};
 use super::link::{make_leave, unseal_answer};
+use super::map::read_hand;
 use super::outcome::finite;
 use super::question::{
     BallForm, DrawingForm, LevelForm, Place, place, places, write_balls, write_drawing,
@@ -21,7 +22,7 @@ use crate::practice::leave::{
     notice_for, task_in_words,
 };
 use crate::practice::{LeaveAnswer, LeaveItem, card_in_words, deal_code};
-use crate::shot::{NamedHand, Wobble, hand_named};
+use crate::shot::{NamedHand, Wobble};
 use serde::Serialize;
 
 /// The form of what is shown of a Leave item.
@@ -138,7 +139,7 @@ struct SenderForm {
 struct GradeLeave {
     item: LeaveItem,
     answer: LeaveAnswer,
-    hand: &'static NamedHand,
+    hand: NamedHand,
     wobble: Option<Wobble>,
     sender: Option<LeaveAnswer>,
 }
@@ -148,9 +149,8 @@ fn read_grade_leave(value: &Value) -> Result<GradeLeave, Error> {
     let form = Form::open(value, "", known)?;
     let item = read_leave_item(form.value("item")?, "item")?;
     let hand = match form.optional("hand") {
-        Some(_) => hand_named(form.text("hand")?)
-            .ok_or_else(|| Error::malformed("hand", "must be the id of one of the hands"))?,
-        None => hand_of_level(item.level),
+        Some(_) => read_hand(&form, "hand")?,
+        None => *hand_of_level(item.level),
     };
     let wobble = if form.truth("exact")? {
         None

@@ -7,7 +7,7 @@ use super::shot::ball_named;
 use super::value::Value;
 use crate::error::Error;
 use crate::physics::Arena;
-use crate::shot::{Grid, HANDS, NamedHand, PotMap, hand_named};
+use crate::shot::{Grid, HANDS, NamedHand, PotMap};
 use crate::table::PocketId;
 use serde::Serialize;
 
@@ -31,9 +31,8 @@ pub fn hands() -> Vec<HandForm> {
 ///
 /// # Errors
 /// [`Error::Malformed`] if there is no such hand.
-pub fn read_hand(form: &Form, name: &str) -> Result<&'static NamedHand, Error> {
-    hand_named(form.text(name)?)
-        .ok_or_else(|| Error::malformed(form.path_of(name), "must be the name of one of the hands"))
+pub fn read_hand(form: &Form, name: &str) -> Result<NamedHand, Error> {
+    form.choice(name, &HANDS, |named| named.id)
 }
 
 /// The chances to pot `ball` of `item` from the middle of each cell of a grid, rows

@@ -1,6 +1,7 @@
 //! Margins, chance, traces and approach of a stroke, as a form. It is only ever given.
 
 use super::item::read_leave_item;
+use super::map::read_hand;
 use super::outcome::finite;
 use super::question::{Place, place};
 use super::reader::Form;
@@ -10,8 +11,8 @@ use crate::geometry::unit_from_angle;
 use crate::physics::{FASTEST_STROKE, Stroke};
 use crate::practice::LeaveItem;
 use crate::shot::{
-    Approach, Chance, Delivery, Edge, End, Fault, HANDS, Hand, Input, Margin, Off, Situation, Span,
-    Tally, Trace, Way, approach, margins as margins_of, played, range_under, trace,
+    Approach, Chance, Delivery, Edge, End, Fault, Hand, Input, Margin, Off, Situation, Span, Tally,
+    Trace, Way, approach, margins as margins_of, played, range_under, trace,
 };
 use crate::units::degrees;
 use serde::Serialize;
@@ -123,7 +124,7 @@ struct ApproachForm {
 pub fn read_margins(value: &Value) -> Result<MarginsRequest, Error> {
     let form = Form::open(value, "", &["item", "hand"])?;
     let item = read_leave_item(form.value("item")?, "item")?;
-    let hand = form.choice("hand", &HANDS, |named| named.id)?.hand;
+    let hand = read_hand(&form, "hand")?.hand;
     Ok(MarginsRequest { item, hand })
 }
 
