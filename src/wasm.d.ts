@@ -56,9 +56,6 @@ export interface CallPoint { x: number; y: number; rail?: RailName | null }
 /** See schema/call.schema.json. */
 export interface Call { points: CallPoint[]; stop: { x: number; y: number } }
 
-/** Where the cue ball is to stop: an ellipse of whole length and width, m, turned by degrees. */
-}
-
 export interface LinkRequest { item: Item; call?: Call | null }
 
 export interface LevelInfo { level: number; name: string; words: string }

@@ -102,8 +102,9 @@ export function createSession(engine, model, say, still, show) {
   /** @param {string} text */
   async function openLink(text) {
     const mine = ++turn;
-    const { question, sealed } = await engine.ask('openLink', text);
-    if (mine === turn) open(question, text, { sealed });
+    const found = await engine.ask('openLink', text);
+    // A link of Leave never comes here: its name takes it there.
+    if (mine === turn && !found.kind) open(found.question, text, { sealed: found.sealed });
   }
 
   /** Opens what the address names. @param {string} text */
