@@ -446,6 +446,28 @@ impl BestSearch {
     }
 }
 
+/// The speeds of a table in metres a second and in lengths.
+///
+/// # Errors
+/// If the request is not sound.
+#[wasm_bindgen(js_name = speedScale, unchecked_return_type = "SpeedEntry[]")]
+pub fn speed_scale(
+    #[wasm_bindgen(unchecked_param_type = "{ item: LeaveItem }")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::speed_scale(&taken(request)?)?)
+}
+
+/// A stroke ten times under a hand.
+///
+/// # Errors
+/// If the request is not sound.
+#[wasm_bindgen(unchecked_return_type = "Try[]")]
+pub fn tries(
+    #[wasm_bindgen(unchecked_param_type = "TriesRequest")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::tries(&taken(request)?)?)
+}
+
 /// A track whose samples are one array of numbers.
 fn track(track: &Track) -> Object {
     let object = Object::new();

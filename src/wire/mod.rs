@@ -28,6 +28,7 @@ mod shot;
 mod table;
 mod text;
 mod trial;
+mod tries;
 mod value;
 mod why;
 
@@ -72,5 +73,6 @@ pub use trial::{
     BoardForm, ChangedForm, PocketAimForm, TrialForm, WindowForm, aims, board, mirrored, place,
     remove, try_stroke,
 };
+pub use tries::{SpeedForm, TryForm, speed_scale, tries};
 pub use value::Value;
 pub use why::{WhyForm, why};
