@@ -80,6 +80,9 @@ export function createParts() {
       }
     },
 
+    /** Whether there is such a part. @param {Name} name */
+    has: (name) => parts[name] !== undefined,
+
     /** Whether a part is the one that is seen. @param {Name} name */
     isOpen: (name) => open === name,
 

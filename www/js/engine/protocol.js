@@ -19,6 +19,15 @@
 /** @typedef {import('../../pkg/leaveline.js').Result} Result */
 /** @typedef {import('../../pkg/leaveline.js').Why} Why */
 /** @typedef {Why['replays'][number]} Replay */
+/** @typedef {import('../../pkg/leaveline.js').Shot} Shot */
+/** @typedef {import('../../pkg/leaveline.js').PocketName} PocketName */
+/** @typedef {import('../../pkg/leaveline.js').Zone} Zone */
+/** @typedef {import('../../pkg/leaveline.js').Demand} Demand */
+/** @typedef {import('../../pkg/leaveline.js').LeaveItem} LeaveItem */
+/** @typedef {import('../../pkg/leaveline.js').Margins} Margins */
+/** @typedef {import('../../pkg/leaveline.js').Try} Try */
+/** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
+/** @typedef {import('../../pkg/leaveline.js').Board} Board */
 /** @typedef {Result['tracks'][number]} Track Samples are t, x, y in turn. */
 /** @typedef {import('../../pkg/leaveline.js').Grade} Grade */
 /** @typedef {Grade['lines'][number]} GradeLine */
@@ -28,22 +37,24 @@
 
 /**
  * What the page may ask the core, by the name of the exported function.
- * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'grade' | 'why'>} Calls
+ * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
+ *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
+ *   'hands' | 'makeLeaveLink' | 'mapOf'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */
 
 /**
- * Long jobs, by the name of the exported class: made with a request, it is told `step(plays)` until what it replies is
- * `done`.
- * @typedef {Record<string, { request: unknown, progress: { done: boolean } & Record<string, any> }>} Jobs
+ * Long jobs, by the name of the exported class: made with a request, it is told `step(plays)` until it replies that all of it
+ * is done.
+ * @typedef {{ BestSearch: { request: import('../../pkg/leaveline.js').BestRequest, progress: import('../../pkg/leaveline.js').BestProgress } }} Jobs
  */
 
 /**
  * To the worker: first how to start, then one request after another, jobs, and which job is given up.
  * @typedef {{ start: true, module: WebAssembly.Module | null }
  *   | { id: number, method: keyof Calls, request: unknown }
- *   | { id: number, job: string, request: unknown }
+ *   | { id: number, job: keyof Jobs, request: unknown }
  *   | { cancel: number }} ToWorker
  */
 

@@ -3,7 +3,7 @@ import init, * as core from '../../pkg/leaveline.js';
 
 /** @import { ErrorData, FromWorker, ToWorker } from './protocol.js' */
 
-/** @typedef {{ step(plays: number): { done: boolean }, free(): void }} Job */
+/** @typedef {{ step(plays: number): { done: number }, free(): void }} Job */
 
 /** Shots that a job plays before other requests are looked at (tuning choice: some ten milliseconds). */
 const PLAYS = 256;
@@ -48,7 +48,7 @@ function step(id, job) {
   if (!jobs.has(id)) return job.free();
   try {
     const progress = job.step(PLAYS);
-    if (progress.done) {
+    if (progress.done >= 1) {
       jobs.delete(id);
       job.free();
       return send({ id, value: progress });

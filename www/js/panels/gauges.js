@@ -25,10 +25,17 @@ export function drawFace(face, { side, height, miscue }) {
   );
 }
 
-/** @param {SVGSVGElement} ruler @param {Stroke} stroke */
-export function drawRuler(ruler, { lengths }) {
-  const most = Math.max(LEAST_LENGTHS, Math.ceil(lengths));
-  const [bottom, tall] = [104, 104];
+/** Where the ruler's bar begins, and how long all of it is. */
+const [bottom, tall] = [104, 104];
+
+/** Where a place in the drawn face meets the ball, as fractions of its radius. @param {{ x: number, y: number }} place */
+export const faceAt = ({ x, y }) => ({ side: x / FACE, height: -y / FACE });
+
+/** How many lengths a place beside the ruler says. @param {{ y: number }} place @param {number} most */
+export const rulerAt = ({ y }, most) => ((bottom - y) * most) / tall;
+
+/** @param {SVGSVGElement} ruler @param {Stroke} stroke @param {number} [most] How many lengths it shows. */
+export function drawRuler(ruler, { lengths }, most = Math.max(LEAST_LENGTHS, Math.ceil(lengths))) {
   const at = (/** @type {number} */ n) => bottom - (tall * n) / most;
   const step = most > 8 ? 2 : 1;
   /** @type {Element[]} */

@@ -2,6 +2,7 @@
 
 import { byId } from '../dom.js';
 import { createModel } from '../model.js';
+import { runClock } from '../replay.js';
 import { snapWith } from './snap.js';
 import { createActions } from './panels/actions.js';
 import { createGradePanel } from './panels/grade.js';
@@ -13,9 +14,8 @@ import { createTypeDialog } from './panels/type.js';
 import { createWhyPanel } from './panels/why.js';
 import { listenToKeys } from './keys.js';
 import { listenToPointer } from './pointer.js';
-import { runClock } from './replay.js';
 import { createSession } from './session.js';
-import { EMPTY } from './state.js';
+import { EMPTY, ticked } from './state.js';
 import { createView } from './view.js';
 
 /** @import { Page } from '../main.js' */
@@ -49,6 +49,6 @@ export function createRead({ engine, parts, voice, still, share }) {
   const dialogs = { share: shareItem, type: createTypeDialog(model, engine), why: () => void why() };
   createActions(model, session, dialogs, voice.quiet, isOpen);
   narrate(model, (sentence) => isOpen() && voice.announce(sentence));
-  runClock(model);
+  runClock(model, ({ rate }) => rate, ticked);
   parts.add('read', { open: session.open });
 }

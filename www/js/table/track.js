@@ -29,7 +29,7 @@ export const shownAt = ({ samples, pocketedAt }, time) =>
 
 /**
  * The cue ball's path from the ghost ball to where it is now.
- * @param {Result} result @param {number} time @returns {[number, number][]}
+ * @param {Pick<Result, 'contactTime' | 'tracks'>} result @param {number} time @returns {[number, number][]}
  */
 export function pathSoFar(result, time) {
   const track = result.tracks.find(({ id }) => id === 'cue');
