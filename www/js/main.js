@@ -1,5 +1,6 @@
 // Wires the page, nothing else.
 
+import { createBench } from './bench/part.js';
 import { byId } from './dom.js';
 import { createEngine, workerOfPage } from './engine/client.js';
 import { createAboutDialog } from './panels/about.js';
@@ -35,4 +36,5 @@ const page = {
 };
 createAboutDialog();
 createRead(page);
+createBench(page);
 page.parts.start();

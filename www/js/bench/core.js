@@ -1,0 +1,105 @@
+// What the Bench asks of the core, in the shapes that it draws.
+
+import { placeAt } from '../table/track.js';
+
+/** @import { Engine } from '../engine/client.js' */
+/** @import { Board, LeaveItem, Margins, Pair, Place, Shot, Trial as Reply } from '../engine/protocol.js' */
+
+/** @import { Heat } from '../table/heat.js' */
+
+/** @typedef {{ id: string, name: string, words: string }} HandInfo */
+/**
+ * What comes of an item's stroke: `item` with the stroke aimed and the cue lifted as needed, and that item's board; `aim`
+ * is the cue ball's way to the ghost ball, or all of it.
+ * @typedef {Reply & { board: Board, aim: Pair[] }} Trial
+ */
+
+/** Places along and across the table of a map: while a ball is dragged, and at rest. */
+const COARSE = /** @type {const} */ ([32, 16]);
+const FINE = /** @type {const} */ ([64, 32]);
+
+/** The layout with which a fresh Bench begins. @type {Omit<LeaveItem, 'model'>} */
+const FRESH = {
+  version: 1,
+  kind: 'leave',
+  level: 1,
+  shot: {
+    version: 1,
+    table: { size: 'nine-foot' },
+    balls: [
+      { id: 'cue', x: 0.635, y: 0.635 },
+      { id: '1', x: 1.5875, y: 0.9525 },
+      { id: '2', x: 1.905, y: 0.3175 },
+    ],
+    stroke: { azimuth: 16.15, elevation: 3, speed: 1.6, side: 0, height: 0 },
+  },
+  demand: { on: '1', pocket: 'foot-left', next: '2' },
+};
+
+/** @param {Shot} shot @param {number} model */
+const asRead = (shot, model) => /** @type {any} */ ({ version: 1, kind: 'read', model, level: 1, shot });
+
+/** The places of the cue ball until the contact, m. @param {Reply} reply @returns {Pair[]} */
+function approach({ tracks, contactTime }) {
+  const samples = tracks.find(({ id }) => id === 'cue')?.samples ?? new Float64Array(0);
+  /** @type {Pair[]} */
+  const way = [];
+  for (let k = 0; k < samples.length && (contactTime === null || samples[k] < contactTime); k += 3) way.push([samples[k + 1], samples[k + 2]]);
+  return contactTime === null || samples.length === 0 ? way : [...way, placeAt(samples, contactTime)];
+}
+
+/** @param {Engine} engine @param {Engine} slow */
+export function createCore(engine, slow) {
+  return {
+    /** The hands to choose from. */
+    hands: () => engine.ask('hands'),
+
+    /** @returns {Promise<LeaveItem>} */
+    async fresh() {
+      return { ...FRESH, model: await engine.ask('modelVersion') };
+    },
+
+    /** @param {LeaveItem} item @param {boolean} aim @returns {Promise<Trial>} */
+    async trial(item, aim) {
+      const reply = await engine.ask('trial', { item, aim });
+      const board = await engine.ask('board', { item: reply.item });
+      return { ...reply, board, aim: approach(reply) };
+    },
+
+    /** @param {LeaveItem} item @param {string} ball @param {Place} place @param {boolean} snap @param {boolean} [add] */
+    place: async (item, ball, { x, y }, snap, add = false) => (await engine.ask('placeBall', { item, ball, x, y, snap, add })).item,
+
+    /** @param {LeaveItem} item @param {string} ball */
+    remove: async (item, ball) => (await engine.ask('removeBall', { item, ball })).item,
+
+    /** @param {LeaveItem} item */
+    mirror: async (item) => (await engine.ask('mirror', { item })).item,
+
+    /** The place at typed diamonds. @param {LeaveItem} item @param {number} along @param {number} across */
+    placeAt: (item, along, across) => engine.ask('pointAt', { item: asRead(item.shot, item.model), along, across }),
+
+    /** The fragment of a link to the item. @param {LeaveItem} item */
+    link: (item) => engine.ask('makeLeaveLink', { item }),
+
+    /** @param {LeaveItem} item */
+    scale: (item) => engine.ask('speedScale', { item }),
+
+    /** @param {LeaveItem} item @param {string} hand @returns {Promise<Margins>} */
+    margins: (item, hand) => slow.ask('margins', { item, hand }),
+
+    /**
+     * The map of the next ball, else of the ball on. @param {LeaveItem} item @param {string} hand @param {boolean} coarse
+     * @returns {Promise<Heat>}
+     */
+    async heat(item, hand, coarse) {
+      const [columns, rows] = coarse ? COARSE : FINE;
+      const cells = await slow.ask('mapOf', { item, ball: item.demand.next ?? item.demand.on, hand, columns, rows, from: 0, to: rows });
+      return { columns, rows, chances: cells.filter((_, k) => k % 2 === 0) };
+    },
+
+    /** @param {LeaveItem} item @param {string} hand */
+    ten: async (item, hand) => engine.ask('tries', { item, hand, seed: await engine.ask('freshSeed') }),
+  };
+}
+
+/** @typedef {ReturnType<typeof createCore>} Core */

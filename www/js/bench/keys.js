@@ -1,0 +1,68 @@
+// The keyboard on the Bench's drawing: arrows move a ball, turn the aim, move the zone; Enter chooses.
+
+import { onTable } from '../table/frame.js';
+import { zoneInWords, zoneKeyed } from '../table/zone.js';
+import { asking, stroked, zoned } from './session.js';
+
+/** @import { Core } from './core.js' */
+/** @import { Session } from './session.js' */
+/** @import { Model } from './state.js' */
+/** @import { View } from './view.js' */
+
+/** Steps of an arrow key, m: plain, held down, with shift; and of the aim, degrees. */
+const STEP = 0.01;
+const RUN = 0.03;
+const FINE = 0.001;
+const TURN = 0.1;
+
+/** @type {Record<string, [number, number]>} */
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+/** @param {SVGSVGElement} root @param {Model} model @param {View} view @param {Session} session @param {Core} core @param {(sentence: string) => void} announce */
+export function listenToKeys(root, model, view, session, core, announce) {
+  root.addEventListener('keydown', async (event) => {
+    const handle = event.target instanceof Element ? (event.target.getAttribute('data-handle') ?? '') : '';
+    const { item, aimed, board } = model.state;
+    if (!handle || !item || !board || !view.frame || event.ctrlKey || event.metaKey || event.altKey) return;
+    const [kind, name] = handle.split(' ');
+    const arrow = ARROWS[event.key];
+    const press = event.key === 'Enter' || event.key === ' ';
+    if (kind === 'ball' && arrow) {
+      event.preventDefault();
+      const step = event.shiftKey ? FINE : event.repeat ? RUN : STEP;
+      const way = onTable(view.frame, ...arrow);
+      const ball = item.shot.balls.find(({ id }) => id === name);
+      if (!ball) return;
+      await session.commit((one) => core.place(one, name, { x: ball.x + step * way.x, y: ball.y + step * way.y }, false), aimed);
+      announce(model.state.board?.balls.find(({ id }) => id === name)?.words ?? '');
+    } else if (kind === 'ball' && press) {
+      event.preventDefault();
+      const chosen = /** @type {const} */ (`ball ${name}`);
+      session.set({ chosen: model.state.chosen === chosen ? null : chosen });
+    } else if (kind === 'ball' && (event.key === 'Delete' || event.key === 'Backspace')) {
+      event.preventDefault();
+      await session.commit((one) => core.remove(one, name));
+    } else if (kind === 'aim' && arrow) {
+      event.preventDefault();
+      const turn = (event.key === 'ArrowLeft' || event.key === 'ArrowUp' ? 1 : -1) * (event.shiftKey ? TURN / 10 : event.repeat ? 5 * TURN : TURN);
+      session.set({ aimed: false });
+      await session.commit(stroked({ azimuth: Math.round(1000 * (item.shot.stroke.azimuth + turn)) / 1000 }));
+    } else if (kind === 'pocket' && press) {
+      event.preventDefault();
+      session.set({ aimed: true });
+      await session.commit((one) => asking(one, { pocket: /** @type {any} */ (name) }), true);
+      announce(model.state.trial?.words ?? '');
+    } else if (kind === 'zone' && item.demand.zone) {
+      if (event.key === 'Delete' || event.key === 'Backspace') {
+        event.preventDefault();
+        await session.commit(zoned(null));
+        return;
+      }
+      const zone = zoneKeyed(item.demand.zone, event, view.frame);
+      if (!zone) return;
+      event.preventDefault();
+      await session.commit(zoned(zone));
+      announce(zoneInWords(zone, board.table));
+    }
+  });
+}

@@ -1,0 +1,184 @@
+// What the Bench does: set up, try, undo, keep. It asks the core and changes the state.
+
+import { latest } from '../latest.js';
+import { sentenceFor } from '../sentences.js';
+import { committed, drafted, opened, redone, set, shownItem, tried, undone } from './state.js';
+
+/** @import { Demand, LeaveItem, Zone } from '../engine/protocol.js' */
+/** @import { Core } from './core.js' */
+/** @import { Model, State } from './state.js' */
+
+/** How an item becomes another; the core may have to be asked. @typedef {(item: LeaveItem) => LeaveItem | Promise<LeaveItem>} Edit */
+
+const KEY = 'leaveline.bench';
+
+/** @param {LeaveItem} item @param {Partial<Demand>} change @returns {LeaveItem} */
+export const asking = (item, change) => ({ ...item, demand: { ...item.demand, ...change } });
+
+/** @param {Partial<LeaveItem['shot']['stroke']>} change @returns {Edit} */
+export const stroked = (change) => (item) => ({ ...item, shot: { ...item.shot, stroke: { ...item.shot.stroke, ...change } } });
+
+/** @param {Zone | null} zone @returns {Edit} */
+export const zoned = (zone) => (item) => asking(item, { zone });
+
+/** @param {Core} core @param {Model} model @param {(sentence: string) => void} say */
+export function createSession(core, model, say) {
+  /** @type {Promise<void> | null} */
+  let begun = null;
+  let warned = false;
+  /** Counts the steps of undo, so that a late reply replaces nothing. */
+  let turn = 0;
+
+  /** Tries what an edit makes of the item; `final` lets it stand. Of many edits during a drag only the newest waits. */
+  const edits = latest(async (/** @type {{ edit: Edit, final: boolean, aim: boolean }} */ { edit, final, aim }) => {
+    const { item } = model.state;
+    const mine = turn;
+    if (!item) return;
+    try {
+      const trial = await core.trial(await edit(item), aim);
+      if (mine !== turn) return;
+      model.change(tried, trial);
+      model.change(final ? committed : drafted, trial.item);
+    } catch (error) {
+      if (final) {
+        model.change(drafted, null);
+        say(sentenceFor(error));
+      }
+    }
+  });
+
+  async function retry() {
+    const item = shownItem(model.state);
+    const mine = ++turn;
+    if (!item) return;
+    try {
+      const trial = await core.trial(item, false);
+      if (mine === turn) model.change(tried, trial);
+    } catch (error) {
+      say(sentenceFor(error));
+    }
+  }
+
+  /** @param {LeaveItem} item */
+  async function open(item) {
+    const trial = await core.trial(item, false);
+    turn++;
+    model.change(set, { scale: await core.scale(item) });
+    model.change(tried, trial);
+    model.change(opened, trial.item);
+  }
+
+  /** @returns {{ item: LeaveItem | null, hand: string | null }} */
+  function kept() {
+    try {
+      const found = JSON.parse(localStorage.getItem(KEY) ?? 'null');
+      if (found?.version === 1) return { item: found.item ?? null, hand: found.hand ?? null };
+    } catch {
+      // What cannot be read is left out.
+    }
+    return { item: null, hand: null };
+  }
+
+  /** Learns what takes its time: not while something is dragged, and only the newest. */
+  const studies = latest(async (/** @type {{ item: LeaveItem, hand: string }} */ { item, hand }) => {
+    try {
+      const margins = await core.margins(item, hand);
+      if (model.state.item === item && model.state.hand === hand) model.change(set, { margins });
+    } catch (error) {
+      if (model.state.item === item) say(sentenceFor(error));
+    }
+  });
+
+  /** The map of the next ball, anew whenever a ball has moved; coarse while one is on its way. */
+  const heats = latest(async (/** @type {LeaveItem} */ item) => {
+    try {
+      const heat = await core.heat(item, model.state.hand, model.state.draft !== null);
+      if (model.state.mapped) model.change(set, { heat });
+    } catch (error) {
+      model.change(set, { mapped: false, heat: null });
+      say(sentenceFor(error));
+    }
+  });
+
+  model.onChange((state, before) => {
+    const [now, was] = [shownItem(state), shownItem(before)];
+    if (!state.mapped || !now) return;
+    const same = before.mapped && state.hand === before.hand && (state.draft === null) === (before.draft === null);
+    if (same && was && now.shot.balls === was.shot.balls && now.demand.next === was.demand.next) return;
+    heats.push(now);
+  });
+
+  async function start() {
+    const { item, hand } = kept();
+    try {
+      const hands = await core.hands();
+      const known = hands.find(({ id }) => id === hand) ?? hands[1];
+      model.change(set, { hands, hand: known.id });
+    } catch (error) {
+      begun = null;
+      return say(sentenceFor(error));
+    }
+    try {
+      if (item) return await open(item);
+    } catch (error) {
+      say(`What stood on the Bench cannot be read: ${sentenceFor(error)} Here is a fresh one.`);
+    }
+    try {
+      const fresh = await core.fresh();
+      const trial = await core.trial(fresh, true);
+      await open(trial.item);
+    } catch (error) {
+      say(sentenceFor(error));
+    }
+  }
+
+  model.onChange(({ item, hand }, before) => {
+    if (!item || item === before.item && hand === before.hand) return;
+    try {
+      localStorage.setItem(KEY, JSON.stringify({ version: 1, item, hand }));
+    } catch {
+      if (!warned) say('This browser keeps nothing for this page (its storage is full or blocked). All works until the page is closed; Share keeps the item.');
+      warned = true;
+    }
+    studies.push({ item, hand });
+  });
+
+  return {
+    open: () => void (begun ??= start()),
+
+    /** Opens an item that another part hands over. @param {LeaveItem} item */
+    take: async (item) => {
+      await (begun ??= start());
+      await open(item);
+    },
+
+    /** Shows an edit while it goes on. @param {Edit} edit @param {boolean} [aim] Whether to aim anew at the pocket. */
+    preview: (edit, aim = false) => edits.push({ edit, final: false, aim }),
+
+    /** Lets an edit stand. @param {Edit} edit @param {boolean} [aim] */
+    commit: (edit, aim = false) => {
+      edits.push({ edit, final: true, aim });
+      return edits.settled();
+    },
+
+    /** Takes back what is on its way. */
+    cancel() {
+      edits.clear();
+      turn++;
+      model.change(drafted, null);
+      void retry();
+    },
+
+    /** @param {typeof undone | typeof redone} step */
+    step(step) {
+      edits.clear();
+      model.change(step);
+      void retry();
+    },
+
+    /** @param {Partial<State>} change */
+    set: (change) => model.change(set, change),
+  };
+}
+
+/** @typedef {ReturnType<typeof createSession>} Session */

@@ -1,0 +1,112 @@
+// The Bench's state, headless: every transition takes a state and gives the next one.
+
+/** @import { Ball, LeaveItem, Margins, Place, Table, Try } from '../engine/protocol.js' */
+/** @import { ModelOf } from '../model.js' */
+/** @import { Heat } from '../table/heat.js' */
+/** @import { Trial, HandInfo } from './core.js' */
+
+/** What is taken hold of: a ball by its id, the far end of the aim, or the zone. */
+/** @typedef {`ball ${string}` | 'aim' | 'zone' | null} Chosen */
+
+/**
+ * @typedef {object} State
+ * @property {LeaveItem | null} item What is set up.
+ * @property {LeaveItem | null} draft What it becomes while something is dragged.
+ * @property {Trial | null} trial What comes of what is shown.
+ * @property {{ table: Table, balls: readonly Ball[] } | null} board
+ * @property {readonly LeaveItem[]} past
+ * @property {readonly LeaveItem[]} future
+ * @property {Chosen} chosen
+ * @property {boolean} aimed Whether the stroke is kept aimed at the pocket.
+ * @property {readonly { speed: number, lengths: number }[]} scale Speeds of the table, in m/s and in lengths.
+ * @property {string | null} lit The margin that is pointed at.
+ * @property {boolean} snap
+ * @property {boolean} zoning Whether a drag on the cloth draws a zone.
+ * @property {boolean} mapped Whether the map is shown.
+ * @property {Heat | null} heat The map of the next ball.
+ * @property {number} level The chance whose line is drawn on it.
+ * @property {string} hand
+ * @property {readonly HandInfo[]} hands
+ * @property {Margins | null} margins Of the item, once they are known.
+ * @property {readonly Try[]} ten What came of ten strokes of the hand.
+ * @property {'set' | 'playing'} phase
+ * @property {number} clock
+ * @property {Place | null} held Where a finger holds something, to be shown beside it.
+ */
+
+/** @typedef {ModelOf<State>} Model */
+
+const MOST_UNDO = 200;
+
+/** @type {State} */
+export const EMPTY = Object.freeze({
+  item: null,
+  draft: null,
+  trial: null,
+  board: null,
+  past: [],
+  future: [],
+  chosen: null,
+  aimed: true,
+  scale: [],
+  lit: null,
+  snap: true,
+  zoning: false,
+  mapped: false,
+  heat: null,
+  level: 0.5,
+  hand: '',
+  hands: [],
+  margins: null,
+  ten: [],
+  phase: 'set',
+  clock: 0,
+  held: null,
+});
+
+/** The item as it looks with what is on its way. @param {State} state */
+export const shownItem = ({ item, draft }) => draft ?? item;
+
+/** @param {State} state @param {LeaveItem} item @returns {State} */
+export const opened = (state, item) => ({ ...state, item, draft: null, margins: null, ten: [], past: [], future: [], chosen: null, phase: 'set' });
+
+/** @param {State} state @param {LeaveItem | null} draft @returns {State} */
+export const drafted = (state, draft) => ({ ...state, draft, phase: 'set' });
+
+/** What was on its way stands. @param {State} state @param {LeaveItem} item @returns {State} */
+export function committed(state, item) {
+  if (!state.item) return state;
+  const past = [...state.past, state.item].slice(-MOST_UNDO);
+  return { ...state, item, draft: null, margins: null, ten: [], past, future: [], phase: 'set' };
+}
+
+/** @param {State} state @param {Trial} trial @returns {State} */
+export const tried = (state, trial) => ({ ...state, trial, board: trial.board });
+
+/** @param {State} state @returns {State} */
+export function undone(state) {
+  const item = state.past.at(-1);
+  if (!item || !state.item) return state;
+  const [past, future] = [state.past.slice(0, -1), [...state.future, state.item]];
+  return { ...state, item, draft: null, margins: null, ten: [], past, future, aimed: false, chosen: null, phase: 'set' };
+}
+
+/** @param {State} state @returns {State} */
+export function redone(state) {
+  const item = state.future.at(-1);
+  if (!item || !state.item) return state;
+  const [past, future] = [[...state.past, state.item], state.future.slice(0, -1)];
+  return { ...state, item, draft: null, margins: null, ten: [], past, future, aimed: false, chosen: null, phase: 'set' };
+}
+
+/** @param {State} state @param {Partial<State>} change @returns {State} */
+export const set = (state, change) => ({ ...state, ...change });
+
+/** Starts the run of the shot. @param {State} state @returns {State} */
+export const started = (state) => (state.trial && !state.draft ? { ...state, phase: 'playing', clock: 0 } : state);
+
+/** @param {State} state @param {number} clock @returns {State} */
+export function ticked(state, clock) {
+  if (state.phase !== 'playing' || !state.trial) return state;
+  return clock >= state.trial.duration ? { ...state, phase: 'set', clock: 0 } : { ...state, clock };
+}

@@ -1,0 +1,149 @@
+// The Bench's drawing: layout, path, zone, and what can be taken hold of.
+
+import { drawBalls } from '../table/balls.js';
+import { drawHeat } from '../table/heat.js';
+import { createSheet } from '../table/sheet.js';
+import { mm, pathData, set, svg } from '../table/svg.js';
+import { sync } from '../table/sync.js';
+import { drawTabletop } from '../table/tabletop.js';
+import { pathSoFar } from '../table/track.js';
+import { drawZone } from '../table/zone.js';
+import { shownItem } from './state.js';
+
+/** @import { Pair } from '../engine/protocol.js' */
+/** @import { Frame } from '../table/frame.js' */
+/** @import { Trial } from './core.js' */
+/** @import { Model, State } from './state.js' */
+
+const LAYERS = /** @type {const} */ (['tabletop', 'heat', 'pockets', 'zones', 'was', 'aim', 'outcome', 'traces', 'balls', 'handles']);
+
+/** The whole path of a ball, m. @param {Trial} trial @param {string} id @returns {Pair[]} */
+function pathOf({ tracks }, id) {
+  const samples = tracks.find((track) => track.id === id)?.samples ?? [];
+  return Array.from({ length: samples.length / 3 }, (_, k) => [samples[3 * k + 1], samples[3 * k + 2]]);
+}
+
+/** The cue ball's path from the ghost ball on; nothing if it meets no ball. @param {Trial} trial @returns {[number, number][]} */
+const leaving = ({ contactTime, duration, tracks }) => (contactTime === null ? [] : pathSoFar({ contactTime, tracks }, duration));
+
+/** @param {SVGGElement} group @param {State} state @param {Frame} frame */
+function drawPockets(group, { board, item }, frame) {
+  const asked = item?.demand.pocket;
+  sync(group, board?.table.pockets ?? [], ({ id }) => id,
+    ({ id }) => svg('g', { class: 'aim-pocket', 'data-handle': `pocket ${id}`, role: 'button', tabindex: 0 }, svg('circle', { class: 'halo' }), svg('circle', { class: 'asked' })),
+    (element, { id, x, y, r }) => {
+      const chosen = id === asked;
+      set(element, { 'aria-pressed': String(chosen), 'aria-label': `Pocket ${id.replace('-', ' ')}: aim at it` });
+      element.classList.toggle('chosen', chosen);
+      set(element.children[0], { cx: mm(x), cy: mm(y), r: mm(r) });
+      set(element.children[1], { cx: mm(x), cy: mm(y), r: Math.max(mm(r) - 6 * frame.px, 8) });
+    });
+}
+
+/** @param {SVGGElement} group @param {Trial} trial @param {State} state @param {number} r */
+function drawPaths(group, trial, state, r) {
+  const { demand } = trial.item;
+  const others = trial.tracks.filter(({ id }) => id !== 'cue');
+  group.replaceChildren(
+    ...others.map(({ id }) => svg('path', { class: id === demand.on ? 'object-path on' : 'object-path', d: pathData(pathOf(trial, id)) })),
+    svg('path', { class: 'real', d: pathData(leaving(trial)) }),
+    ...state.ten.map(({ stop: [x, y], met }) => svg('circle', { class: met ? 'ten met' : 'ten', cx: mm(x), cy: mm(y), r: 0.4 * r })),
+  );
+  if (!trial.stop.pocket && state.phase === 'set') group.append(svg('circle', { class: 'stop', cx: mm(trial.stop.x), cy: mm(trial.stop.y), r }));
+}
+
+/** @param {SVGGElement} group @param {Trial} trial @param {Frame} frame */
+function drawAim(group, { aim, ghost }, frame) {
+  const end = ghost ?? { x: aim.at(-1)?.[0] ?? 0, y: aim.at(-1)?.[1] ?? 0 };
+  let handle = group.querySelector('.aim-end');
+  if (!handle) {
+    handle = svg('g', { class: 'aim-end', 'data-handle': 'aim', role: 'slider', tabindex: 0, 'aria-label': 'Aim' },
+      svg('circle', { class: 'halo' }), svg('circle', { class: 'ring' }), svg('circle', { class: 'centre' }));
+    group.replaceChildren(svg('path', { class: 'aim' }), handle);
+  }
+  set(group.children[0], { d: pathData(aim) });
+  const [halo, ring, centre] = handle.children;
+  const at = { cx: mm(end.x), cy: mm(end.y) };
+  set(halo, { ...at, r: 14 * frame.px });
+  set(ring, { ...at, r: 9 * frame.px });
+  set(centre, { ...at, r: 2 * frame.px });
+  return handle;
+}
+
+/** @param {SVGSVGElement} root @param {Model} model */
+export function createView(root, model) {
+  const sheet = createSheet(root, 'bench-drawing', LAYERS, model.schedule);
+  const { layers } = sheet;
+
+  model.onDraw((state, before) => {
+    const { board, trial, phase, clock, chosen } = state;
+    const item = shownItem(state);
+    if (!board || !item || !trial) return;
+    const fresh = sheet.reframe(board.table, board.table.length !== before.board?.table.length);
+    const { frame } = sheet;
+    if (!frame) return;
+    const r = mm(board.table.ballRadius);
+    if (fresh) {
+      drawTabletop(layers.tabletop, board.table, frame);
+      for (const name of /** @type {const} */ (['balls', 'was', 'pockets', 'handles', 'zones', 'aim'])) layers[name].replaceChildren();
+    }
+    drawPockets(layers.pockets, { ...state, item }, frame);
+    if (fresh || state.heat !== before.heat || state.level !== before.level) drawHeat(layers.heat, state.heat, board.table, state.level);
+    drawZone(layers.zones, item.demand.zone, board.table, frame, true);
+    const running = phase === 'playing';
+    drawBalls(layers.balls, layers.was, { table: board.table, balls: board.balls, ghost: trial.ghost, tracks: running ? trial.tracks : [], clock }, frame);
+    for (const ball of layers.balls.children) {
+      const id = ball.getAttribute('data-key');
+      const name = id === item.demand.on ? ', the ball on' : id === item.demand.next ? ', the next ball' : '';
+      const words = board.balls.find((one) => one.id === id)?.words ?? '';
+      set(ball, { role: 'button', tabindex: 0, 'data-handle': `ball ${id}`, 'aria-label': words + name, 'aria-pressed': String(chosen === `ball ${id}`) });
+      ball.classList.toggle('chosen', chosen === `ball ${id}`);
+    }
+    drawMarks(layers.handles, state, frame, r);
+    const handle = drawAim(layers.aim, trial, frame);
+    const { azimuth } = item.shot.stroke;
+    set(handle, { 'aria-valuenow': azimuth.toFixed(2), 'aria-valuemin': -360, 'aria-valuemax': 360, 'aria-valuetext': `${azimuth.toFixed(2)} degrees. ${trial.words}` });
+    drawPaths(layers.outcome, trial, state, r);
+    drawTraces(layers.traces, state);
+    if (state.held && frame) sheet.loupe.show(frame, state.held);
+    else sheet.loupe.hide();
+  });
+
+  return {
+    get frame() {
+      return sheet.frame;
+    },
+    placeOf: sheet.placeOf,
+    /** @param {string} handle */
+    focus(handle) {
+      model.flush();
+      sheet.focus(handle);
+    },
+  };
+}
+
+/** The traces of the stops, broken where these jump. @param {SVGGElement} group @param {State} state */
+function drawTraces(group, { margins, lit, draft }) {
+  if (!margins || draft) return group.replaceChildren();
+  group.replaceChildren(...margins.traces.map(({ input, points }) => {
+    const d = points.map(({ x, y }, k) => `${k === 0 || points[k - 1].jumps ? 'M' : 'L'}${mm(x)} ${mm(y)}`).join('');
+    return svg('path', { class: input === lit ? 'trace lit' : lit ? 'trace dim' : 'trace', d });
+  }));
+}
+
+/** Marks the ball on, the next ball and the one that is chosen. @param {SVGGElement} group @param {State} state @param {Frame} frame @param {number} r */
+function drawMarks(group, state, frame, r) {
+  const item = shownItem(state);
+  if (!item || !state.board || state.phase === 'playing') return group.replaceChildren();
+  /** @type {Element[]} */
+  const marks = [];
+  for (const { id, x, y } of state.board.balls) {
+    const at = { cx: mm(x), cy: mm(y) };
+    if (id === item.demand.on) marks.push(svg('circle', { class: 'mark-on', ...at, r: r + 4 * frame.px }));
+    if (id === item.demand.next) marks.push(svg('circle', { class: 'mark-next', ...at, r: r + 4 * frame.px }));
+    if (state.chosen === `ball ${id}`) marks.push(svg('circle', { class: 'mark-chosen', ...at, r: r + 8 * frame.px }));
+  }
+  group.replaceChildren(...marks);
+}
+
+/** @typedef {ReturnType<typeof createView>} View */
