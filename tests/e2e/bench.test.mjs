@@ -172,6 +172,8 @@ test('by keyboard alone: balls from the tray, places typed, what is asked, aim, 
 
   await page.getByRole('button', { name: 'Pocket foot right: aim at it' }).press('Enter');
   await hint(page).filter({ hasText: /The 2 falls in the foot-right pocket/ }).waitFor();
+  await page.getByRole('button', { name: 'Pocket foot right: aim at it' }).press('Enter');
+  await hint(page).filter({ hasText: /^At the right end of what still falls/ }).waitFor();
   const stroke = page.locator('#bench-words');
   const speed = page.getByRole('slider', { name: 'Speed' });
   const was = await stroke.textContent();
@@ -214,6 +216,33 @@ test('by touch: a ball is dragged with the spot shown beside the finger', async 
   await send('touchEnd');
   await changed(async () => (await words(page)).join(), before);
   await page.locator('#bench-table .loupe[visibility="visible"]').waitFor({ state: 'detached' });
+  await close();
+});
+
+test('the map is drawn for the next ball, with its scale, and moves with the balls', async () => {
+  const { page, close } = await opened();
+  await button(page, 'Map').click();
+  const heat = page.locator('#bench-drawing image.heat');
+  await heat.waitFor();
+  assert.ok(await page.getByText('chance on the 2').isVisible());
+  const before = await heat.getAttribute('href');
+  await page.getByRole('button', { name: /^2 ball/ }).press('ArrowLeft');
+  await changed(() => heat.getAttribute('href'), before);
+  const line = page.locator('#bench-drawing path.contour');
+  const half = await line.getAttribute('d');
+  await page.getByRole('slider', { name: 'Chance whose line is drawn' }).press('ArrowRight');
+  await changed(() => line.getAttribute('d'), half);
+  await button(page, 'Map').click();
+  await heat.waitFor({ state: 'detached' });
+  await close();
+});
+
+test('what is set up goes to a friend as a link', async () => {
+  const { page, close } = await opened({ permissions: ['clipboard-read', 'clipboard-write'] });
+  await button(page, 'Share').click();
+  const dialog = page.getByRole('dialog', { name: 'Share this item' });
+  await dialog.getByRole('status').filter({ hasText: /Copied/ }).waitFor();
+  assert.match(await page.evaluate(() => navigator.clipboard.readText()), /#leave=1\./);
   await close();
 });
 

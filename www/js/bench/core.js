@@ -18,6 +18,8 @@ import { placeAt } from '../table/track.js';
 const COARSE = /** @type {const} */ ([32, 16]);
 const FINE = /** @type {const} */ ([64, 32]);
 
+/** @typedef {{ azimuth: number, name: string }} Way */
+
 /** The layout with which a fresh Bench begins. @type {Omit<LeaveItem, 'model'>} */
 const FRESH = {
   version: 1,
@@ -64,6 +66,23 @@ export function createCore(engine, slow) {
       const reply = await engine.ask('trial', { item, aim });
       const board = await engine.ask('board', { item: reply.item });
       return { ...reply, board, aim: approach(reply) };
+    },
+
+    /**
+     * The ways into the pocket that is asked: its middle, its right side and its left, and off a rail first.
+     * @param {LeaveItem} item @returns {Promise<Way[]>}
+     */
+    async ways(item) {
+      const aim = (await engine.ask('aims', { item })).find(({ pocket }) => pocket === item.demand.pocket);
+      if (!aim) return [];
+      const { ballFirst, cushionFirst } = aim;
+      const middle = ballFirst ? [{ azimuth: ballFirst.azimuth, name: 'the middle of the pocket' }] : [];
+      const sides = ballFirst ? [ballFirst.right, ballFirst.left] : [];
+      return [
+        ...middle,
+        ...sides.map(({ azimuth }, k) => ({ azimuth, name: `the ${k ? 'left' : 'right'} end of what still falls` })),
+        ...cushionFirst.map(({ azimuth, rail }) => ({ azimuth, name: `the ${rail} rail first` })),
+      ];
     },
 
     /** @param {LeaveItem} item @param {string} ball @param {Place} place @param {boolean} snap @param {boolean} [add] */

@@ -2,8 +2,9 @@
 
 import { onTable } from '../table/frame.js';
 import { zoneInWords, zoneKeyed } from '../table/zone.js';
-import { asking, stroked, zoned } from './session.js';
+import { stroked, zoned } from './session.js';
 
+/** @import { PocketName } from '../engine/protocol.js' */
 /** @import { Core } from './core.js' */
 /** @import { Session } from './session.js' */
 /** @import { Model } from './state.js' */
@@ -49,9 +50,8 @@ export function listenToKeys(root, model, view, session, core, announce) {
       await session.commit(stroked({ azimuth: Math.round(1000 * (item.shot.stroke.azimuth + turn)) / 1000 }));
     } else if (kind === 'pocket' && press) {
       event.preventDefault();
-      session.set({ aimed: true });
-      await session.commit((one) => asking(one, { pocket: /** @type {any} */ (name) }), true);
-      announce(model.state.trial?.words ?? '');
+      await session.aimAt(/** @type {PocketName} */ (name));
+      announce([model.state.way && `At ${model.state.way}.`, model.state.trial?.words].filter(Boolean).join(' '));
     } else if (kind === 'zone' && item.demand.zone) {
       if (event.key === 'Delete' || event.key === 'Backspace') {
         event.preventDefault();

@@ -1,7 +1,7 @@
 // Mouse, pen and finger on the Bench: drag balls, the aim's end and the zone; tap a pocket to aim at it.
 
 import { zoneAt, zoneBetween, zoneDragged } from '../table/zone.js';
-import { asking, stroked, zoned } from './session.js';
+import { stroked, zoned } from './session.js';
 import { shownItem } from './state.js';
 
 /** @import { Place } from '../engine/protocol.js' */
@@ -125,9 +125,7 @@ export function listenToPointer(root, model, view, session, core) {
       if (wish) void session.commit(wish.edit, wish.aim);
       else session.cancel();
     } else if (one.hit.kind === 'pocket') {
-      const { id } = one.hit;
-      session.set({ aimed: true });
-      void session.commit((item) => asking(item, { pocket: id }), true);
+      void session.aimAt(one.hit.id);
     } else {
       const chosen = one.hit.kind === 'ball' ? /** @type {const} */ (`ball ${one.hit.id}`) : one.hit.kind === 'zone' ? 'zone' : null;
       session.set({ chosen: chosen === model.state.chosen ? null : chosen });

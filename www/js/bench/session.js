@@ -4,7 +4,7 @@ import { latest } from '../latest.js';
 import { sentenceFor } from '../sentences.js';
 import { committed, drafted, opened, redone, set, shownItem, tried, undone } from './state.js';
 
-/** @import { Demand, LeaveItem, Zone } from '../engine/protocol.js' */
+/** @import { Demand, LeaveItem, PocketName, Zone } from '../engine/protocol.js' */
 /** @import { Core } from './core.js' */
 /** @import { Model, State } from './state.js' */
 
@@ -167,6 +167,28 @@ export function createSession(core, model, say) {
       turn++;
       model.change(drafted, null);
       void retry();
+    },
+
+    /** Aims at a pocket; where that is done already, the next way into it. @param {PocketName} pocket */
+    async aimAt(pocket) {
+      const { item, way, aimed } = model.state;
+      if (!item) return;
+      if (item.demand.pocket !== pocket || (!aimed && way === '')) {
+        model.change(set, { aimed: true });
+        edits.push({ edit: (one) => asking(one, { pocket }), final: true, aim: true });
+        return edits.settled();
+      }
+      try {
+        const ways = await core.ways(item);
+        const next = ways[(Math.max(0, ways.findIndex(({ name }) => name === way)) + 1) % ways.length];
+        if (!next || model.state.item !== item) return;
+        model.change(set, { aimed: false });
+        edits.push({ edit: stroked({ azimuth: next.azimuth }), final: true, aim: false });
+        await edits.settled();
+        model.change(set, { way: next.name });
+      } catch (error) {
+        say(sentenceFor(error));
+      }
     },
 
     /** @param {typeof undone | typeof redone} step */

@@ -20,6 +20,7 @@
  * @property {boolean} aimed Whether the stroke is kept aimed at the pocket.
  * @property {readonly { speed: number, lengths: number }[]} scale Speeds of the table, in m/s and in lengths.
  * @property {string | null} lit The margin that is pointed at.
+ * @property {string} way The name of the way into the pocket that was chosen, or ''.
  * @property {boolean} snap
  * @property {boolean} zoning Whether a drag on the cloth draws a zone.
  * @property {boolean} mapped Whether the map is shown.
@@ -50,6 +51,7 @@ export const EMPTY = Object.freeze({
   aimed: true,
   scale: [],
   lit: null,
+  way: '',
   snap: true,
   zoning: false,
   mapped: false,
@@ -77,7 +79,7 @@ export const drafted = (state, draft) => ({ ...state, draft, phase: 'set' });
 export function committed(state, item) {
   if (!state.item) return state;
   const past = [...state.past, state.item].slice(-MOST_UNDO);
-  return { ...state, item, draft: null, margins: null, ten: [], past, future: [], phase: 'set' };
+  return { ...state, item, draft: null, margins: null, ten: [], past, future: [], way: '', phase: 'set' };
 }
 
 /** @param {State} state @param {Trial} trial @returns {State} */

@@ -103,6 +103,7 @@ export function createView(root, model) {
     const handle = drawAim(layers.aim, trial, frame);
     const { azimuth } = item.shot.stroke;
     set(handle, { 'aria-valuenow': azimuth.toFixed(2), 'aria-valuemin': -360, 'aria-valuemax': 360, 'aria-valuetext': `${azimuth.toFixed(2)} degrees. ${trial.words}` });
+    root.classList.toggle('mapped', state.heat !== null);
     drawPaths(layers.outcome, trial, state, r);
     drawTraces(layers.traces, state);
     if (state.held && frame) sheet.loupe.show(frame, state.held);

@@ -33,7 +33,7 @@ export function createItemPanel(model, announce) {
         ? `Ten strokes: ${ten.filter(({ potted }) => potted).length} potted, ${met} as asked.`
         : named && named !== 'cue' && item.shot.balls.some(({ id }) => id === named)
           ? `${named} ball: O makes it the ball on, E the next, Delete takes it away.`
-          : trial.refusal ? sentence(trial.refusal) : trial.words;
+          : (state.way && `At ${state.way}: `) + (trial.refusal ? sentence(trial.refusal) : trial.words);
     line.textContent = hint;
     task.textContent = asked(item.demand);
     card.textContent = trial.board.card;
