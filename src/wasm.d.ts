@@ -255,5 +255,11 @@ export interface BestProgress {
   best: { stroke: Stroke; pocket: PocketName; lengths: number; chance: number } | null;
 }
 
+/** A speed in m/s, and in table lengths. */
+export interface SpeedEntry { speed: number; lengths: number }
+/** The stroke of the item, ten times under the hand with this id; `seed` draws the errors. */
+export interface TriesRequest { item: LeaveItem; hand: string; seed: number }
+export interface Try { stop: Point; scratch: boolean; potted: boolean; met: boolean }
+
 /** What every function throws on bad input; `message` says it all in one sentence. */
 export interface LeavelineError extends Error { name: "LeavelineError"; field: string; rule: string }
