@@ -16,15 +16,14 @@ export function createLoupe(root, drawingId) {
   const image = svg('use', { href: `#${drawingId}` });
   const rim = svg('circle', { class: 'loupe-rim' });
   const cross = svg('path', { class: 'loupe-cross' });
-  const group = svg('g', { class: 'loupe', 'aria-hidden': 'true', visibility: 'hidden' },
+  const group = svg('g', { class: 'loupe', 'aria-hidden': 'true', visibility: 'visible' },
     svg('clipPath', { id: `${drawingId}-hole` }, hole),
     paper,
     svg('g', { 'clip-path': `url(#${drawingId}-hole)` }, image, cross),
     rim);
-  root.append(group);
 
   return {
-    hide: () => set(group, { visibility: 'hidden' }),
+    hide: () => group.remove(),
 
     /** @param {Frame} frame @param {Place} place on the table, m */
     show({ box: [left, top, width, height], px, toView }, place) {
@@ -41,7 +40,7 @@ export function createLoupe(root, drawingId) {
       set(image, { transform: `translate(${cx - ZOOM * x} ${cy - ZOOM * y}) scale(${ZOOM})` });
       const arm = 12 * px;
       set(cross, { d: `M${cx - arm} ${cy}H${cx + arm}M${cx} ${cy - arm}V${cy + arm}` });
-      set(group, { visibility: 'visible' });
+      if (!group.isConnected) root.append(group);
     },
   };
 }
