@@ -1,6 +1,6 @@
 // The built core in Node: makes the items that a test needs, and knows what becomes of them.
 import { readFile } from 'node:fs/promises';
-import { initSync, deal, grade, makeLink } from '../../www/pkg/leaveline.js';
+import { initSync, deal, dealLeave, grade, makeLeaveLink, makeLink } from '../../www/pkg/leaveline.js';
 
 initSync({ module: await readFile(new URL('../../www/pkg/leaveline_bg.wasm', import.meta.url)) });
 
@@ -21,4 +21,11 @@ export function seeded(level, seed) {
     hash: `#${makeLink({ item })}`,
     sealed: `#${makeLink({ item, call })}`,
   };
+}
+
+/** The Leave item of a seed with the address that opens it, and the same from a sender who answered. */
+export function leaveItem(level, seed) {
+  const { item } = dealLeave({ level, seed });
+  const answer = { zone: { x: 1.2, y: 0.6, long: 0.5, wide: 0.3, turn: 20 }, stroke: item.shot.stroke };
+  return { item, hash: `#${makeLeaveLink({ item })}`, sealed: `#${makeLeaveLink({ item, answer })}` };
 }

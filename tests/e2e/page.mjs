@@ -114,15 +114,18 @@ export const layout = (page) =>
 export const call = async (page) =>
   (await handles(page).evaluateAll((all) => all.map((one) => one.getAttribute('aria-label')))).map((text) => text.replace(/^[^:]*: /, ''));
 
-/** Where a place on the table (m) is on the screen. */
-export const spot = (page, [x, y]) =>
+/** Where a place on the table (m) is on the screen, in the drawing of an id. */
+export const spotIn = (page, drawing, [x, y]) =>
   page.evaluate(
-    ([a, b]) => {
-      const at = new DOMPoint(1000 * a, 1000 * b).matrixTransform(document.querySelector('#drawing > g').getScreenCTM());
+    ([id, a, b]) => {
+      const at = new DOMPoint(1000 * a, 1000 * b).matrixTransform(document.querySelector(`#${id} > g`).getScreenCTM());
       return [at.x, at.y];
     },
-    [x, y],
+    [drawing, x, y],
   );
+
+/** The same in Read's drawing. */
+export const spot = (page, place) => spotIn(page, 'drawing', place);
 
 /** Clicks a path onto the table. */
 export async function draw(page, path = PATH) {

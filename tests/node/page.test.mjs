@@ -4,7 +4,7 @@ import { test } from 'node:test';
 import { createEngine } from '../../www/js/engine/client.js';
 import { latest } from '../../www/js/latest.js';
 import { find, read, write } from '../../www/js/read/kept.js';
-import { hit } from '../../www/js/read/hit.js';
+import { hit } from '../../www/js/path/hit.js';
 import { createPlacer } from '../../www/js/table/labels.js';
 import { pathSoFar, placeAt, shownAt } from '../../www/js/table/track.js';
 
@@ -136,9 +136,9 @@ test('a ball is shown on the chord between its samples, until it falls', () => {
   assert.deepEqual(placeAt(samples, 1.5), [1, 1]);
   assert.deepEqual(placeAt(samples, 9), [1, 2]);
   assert.equal(shownAt({ id: '3', samples, pocketedAt: 1.5 }, 1.5), null);
-  const result = { contactTime: 0.5, tracks: [{ id: 'cue', samples, pocketedAt: null }] };
-  assert.deepEqual(pathSoFar(result, 0.4), []);
-  assert.deepEqual(pathSoFar(result, 1.5), [[0.5, 0], [1, 0], [1, 1]]);
+  const tracks = [{ id: 'cue', samples, pocketedAt: null }];
+  assert.deepEqual(pathSoFar(tracks, 0.5, 0.4), []);
+  assert.deepEqual(pathSoFar(tracks, 0.5, 1.5), [[0.5, 0], [1, 0], [1, 1]]);
 });
 
 test('texts take the first free place', () => {

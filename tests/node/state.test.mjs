@@ -1,7 +1,11 @@
 // The page's state, transition by transition, without a browser.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import * as s from '../../www/js/read/state.js';
+import * as path from '../../www/js/path/state.js';
+import * as read from '../../www/js/read/state.js';
+import * as replay from '../../www/js/replay.js';
+
+const s = { ...read, ...path, ...replay };
 
 const question = (name = 'a') => ({ item: { name } });
 const free = (x, y) => ({ x, y, words: `${x}, ${y}` });

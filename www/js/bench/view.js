@@ -24,7 +24,7 @@ function pathOf({ tracks }, id) {
 }
 
 /** The cue ball's path from the ghost ball on; nothing if it meets no ball. @param {Trial} trial @returns {[number, number][]} */
-const leaving = ({ contactTime, duration, tracks }) => (contactTime === null ? [] : pathSoFar({ contactTime, tracks }, duration));
+const leaving = ({ contactTime, duration, tracks }) => (contactTime === null ? [] : pathSoFar(tracks, contactTime, duration));
 
 /** @param {SVGGElement} group @param {State} state @param {Frame} frame */
 function drawPockets(group, { board, item }, frame) {

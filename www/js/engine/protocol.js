@@ -19,12 +19,20 @@
 /** @typedef {import('../../pkg/leaveline.js').Result} Result */
 /** @typedef {import('../../pkg/leaveline.js').Why} Why */
 /** @typedef {Why['replays'][number]} Replay */
+/** @typedef {Pick<Result, 'contactTime' | 'path' | 'touches' | 'stop' | 'tangent' | 'slideEnd'>} Way The cue ball's path from its first ball on. */
 /** @typedef {import('../../pkg/leaveline.js').Shot} Shot */
+/** @typedef {Shot['stroke']} Struck A stroke as the core reads it: degrees, m/s, fractions of the radius. */
 /** @typedef {import('../../pkg/leaveline.js').PocketName} PocketName */
 /** @typedef {import('../../pkg/leaveline.js').Zone} Zone */
 /** @typedef {import('../../pkg/leaveline.js').Demand} Demand */
 /** @typedef {import('../../pkg/leaveline.js').LeaveItem} LeaveItem */
+/** @typedef {import('../../pkg/leaveline.js').LeaveQuestion} LeaveQuestion */
+/** @typedef {import('../../pkg/leaveline.js').LeaveAnswer} LeaveAnswer */
+/** @typedef {import('../../pkg/leaveline.js').LeaveResult} LeaveResult */
+/** @typedef {import('../../pkg/leaveline.js').HandInfo} HandInfo */
 /** @typedef {import('../../pkg/leaveline.js').Margins} Margins */
+/** @typedef {import('../../pkg/leaveline.js').BestRequest} BestRequest */
+/** @typedef {import('../../pkg/leaveline.js').BestProgress} BestProgress */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -39,7 +47,7 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'hands' | 'makeLeaveLink' | 'mapOf'>} Calls
+ *   'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapOf'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */
@@ -47,7 +55,7 @@
 /**
  * Long jobs, by the name of the exported class: made with a request, it is told `step(plays)` until it replies that all of it
  * is done.
- * @typedef {{ BestSearch: { request: import('../../pkg/leaveline.js').BestRequest, progress: import('../../pkg/leaveline.js').BestProgress } }} Jobs
+ * @typedef {{ BestSearch: { request: BestRequest, progress: BestProgress } }} Jobs
  */
 
 /**

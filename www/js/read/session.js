@@ -1,8 +1,9 @@
 // What the page does: deal, open, keep, play. It asks the core and changes the state.
 
 import { isNewer, sentenceFor } from '../sentences.js';
-import { answered, asked, awaited, callOf, opened, refused, returned, stuck } from './state.js';
-import { bare, find, read, write } from './kept.js';
+import { bare, callOf } from '../path/state.js';
+import { answered, asked, awaited, opened, refused, returned, stuck } from './state.js';
+import { find, read, write } from './kept.js';
 
 /** @import { Engine } from '../engine/client.js' */
 /** @import { CallPoint, LevelInfo, Point, Question } from '../engine/protocol.js' */

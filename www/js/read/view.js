@@ -4,8 +4,8 @@ import { drawBalls } from '../table/balls.js';
 import { createSheet } from '../table/sheet.js';
 import { mm, set } from '../table/svg.js';
 import { drawTabletop } from '../table/tabletop.js';
-import { drawAim, drawCall, drawHandles } from './call.js';
-import { drawNotes, drawOutcome } from './outcome.js';
+import { drawAim, drawCall, drawHandles } from '../path/call.js';
+import { drawNotes, drawRun } from './outcome.js';
 
 /** @import { Model } from './state.js' */
 
@@ -32,12 +32,12 @@ export function createView(root, model) {
     set(layers.aim.lastElementChild ?? layers.aim, { tabindex: live ? 0 : null, role: live ? 'button' : 'img' });
     const ran = fresh || result !== before.result || state.phase !== before.phase || clock !== before.clock;
     if (ran) {
-      drawOutcome(layers.outcome, state, frame);
+      drawRun(layers.outcome, state, frame);
       const { table, balls, aim } = question;
       drawBalls(layers.balls, layers.was, { table, balls, ghost: aim.ghost, tracks: result?.tracks ?? [], clock }, frame);
     }
-    drawCall(layers.call, state);
-    drawHandles(layers.handles, state, frame);
+    drawCall(layers.call, state, question.aim.ghost, r, (state.phase === 'played' && result?.sender?.call) || null);
+    drawHandles(layers.handles, state, frame, r, live);
     drawNotes(notes, state, frame);
     root.classList.toggle('live', live);
     root.classList.toggle('measured', state.line !== null);

@@ -7,6 +7,11 @@ import { set, svg } from './svg.js';
 /** @import { Place, Table } from '../engine/protocol.js' */
 /** @import { Frame } from './frame.js' */
 
+/**
+ * What those who listen on the drawing need of it.
+ * @typedef {{ readonly frame: Frame | null, placeOf(event: { clientX: number, clientY: number }): Place | null, focus(handle: string | number): void }} Board
+ */
+
 /** The media in which the table stands on end. */
 const UPRIGHT = '(max-aspect-ratio: 4/5)';
 

@@ -1,6 +1,6 @@
 // Reads the samples of a moving ball; between two of them it is drawn on the straight chord.
 
-/** @import { Result, Track } from '../engine/protocol.js' */
+/** @import { Track } from '../engine/protocol.js' */
 
 /** The last sample not after `time`. @param {Float64Array} samples */
 function sampleBefore(samples, /** @type {number} */ time) {
@@ -28,16 +28,16 @@ export const shownAt = ({ samples, pocketedAt }, time) =>
   pocketedAt !== null && time >= pocketedAt ? null : placeAt(samples, time);
 
 /**
- * The cue ball's path from the ghost ball to where it is now.
- * @param {Pick<Result, 'contactTime' | 'tracks'>} result @param {number} time @returns {[number, number][]}
+ * The cue ball's path from one time to a later one.
+ * @param {readonly Track[]} tracks @param {number} since @param {number} time @returns {[number, number][]}
  */
-export function pathSoFar(result, time) {
-  const track = result.tracks.find(({ id }) => id === 'cue');
-  if (!track || time <= result.contactTime) return [];
+export function pathSoFar(tracks, since, time) {
+  const track = tracks.find(({ id }) => id === 'cue');
+  if (!track || time <= since) return [];
   const { samples } = track;
-  const [from, to] = [sampleBefore(samples, result.contactTime), sampleBefore(samples, time)];
+  const [from, to] = [sampleBefore(samples, since), sampleBefore(samples, time)];
   /** @type {[number, number][]} */
-  const path = [placeAt(samples, result.contactTime)];
+  const path = [placeAt(samples, since)];
   for (let k = from + 1; k <= to; k++) path.push([samples[3 * k + 1], samples[3 * k + 2]]);
   path.push(placeAt(samples, time));
   return path;

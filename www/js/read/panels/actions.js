@@ -2,21 +2,14 @@
 
 import { button, onClick } from '../../dom.js';
 import { listenToLetters } from '../../panels/letters.js';
-import { redone, removed, rewound, ticked, undone } from '../state.js';
+import { redone, removed, snapTurned, undone } from '../../path/state.js';
+import { faster, rewound, ticked } from '../../replay.js';
 
-/** @import { Model, State } from '../state.js' */
+/** @import { Model } from '../state.js' */
 /** @import { Session } from '../session.js' */
 
 /** A second press this soon was meant for what the button did before, ms. */
 const DOUBLE = 600;
-const RATES = [1, 2, 4];
-
-/** @param {State} state @returns {State} */
-const faster = (state) => ({ ...state, rate: RATES[(RATES.indexOf(state.rate) + 1) % RATES.length] });
-
-/** @param {State} state @returns {State} */
-const snapTurned = (state) => ({ ...state, snap: !state.snap });
-
 /** @param {Model} model @param {Session} session @param {{ type: () => void, share: () => void, why: () => void }} dialogs @param {() => void} quiet @param {() => boolean} isOpen */
 export function createActions(model, session, dialogs, quiet, isOpen) {
   const [play, rate, deal] = [button('play'), button('rate'), button('deal')];

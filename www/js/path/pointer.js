@@ -5,10 +5,10 @@ import { drafted, dropped, isFull, nextIndex, placed, selected } from './state.j
 import { hit } from './hit.js';
 
 /** @import { Place } from '../engine/protocol.js' */
-/** @import { Draft, Model } from './state.js' */
+/** @import { Draft, PathModel } from './state.js' */
 /** @import { Hit } from './hit.js' */
 /** @import { Snap, SnapRequest } from './snap.js' */
-/** @import { View } from './view.js' */
+/** @import { Board } from '../table/sheet.js' */
 
 /** How near counts, and how far is still no drag, CSS pixels; how long is no longer a tap, ms. */
 const FINGER = { handle: 24, line: 13, slop: 8, snap: 15 };
@@ -18,10 +18,11 @@ const HOLD = 180;
 /** @typedef {{ id: number, touch: boolean, at: Hit, from: Place, grab: Place, start: { x: number, y: number }, dragging: boolean, hold: number }} Press */
 
 /**
- * @param {SVGSVGElement} root @param {Model} model @param {View} view @param {Snap} snap
+ * @param {SVGSVGElement} root @param {PathModel} model @param {Board} view @param {Snap} snap
+ * @param {() => Place | null} startOf The ghost ball, where the path starts; null while no path is drawn.
  * @param {() => void} full Says that there is no room for another point.
  */
-export function listenToPointer(root, model, view, snap, full) {
+export function listenToPathPointer(root, model, view, snap, startOf, full) {
   /** @type {Press | null} */
   let press = null;
 
@@ -30,10 +31,10 @@ export function listenToPointer(root, model, view, snap, full) {
 
   /** @param {PointerEvent} event @param {Place} place @returns {Hit} */
   function under(event, place) {
-    const { question, points } = model.state;
-    if (!question) return { kind: 'cloth' };
+    const start = startOf();
+    if (!start) return { kind: 'cloth' };
     const { handle, line } = hand(event);
-    return hit(place, question.aim.ghost, points, { handle: toMetres(handle), line: toMetres(line) });
+    return hit(place, start, model.state.points, { handle: toMetres(handle), line: toMetres(line) });
   }
 
   /** @param {PointerEvent} event @param {Place} place @returns {SnapRequest} */
@@ -93,7 +94,7 @@ export function listenToPointer(root, model, view, snap, full) {
     // A second finger zooms: it places nothing.
     if (press) return cancel();
     const place = view.placeOf(event);
-    if (model.state.phase !== 'drawing' || event.button !== 0 || !place) return;
+    if (!startOf() || event.button !== 0 || !place) return;
     const at = under(event, place);
     const from = at.kind === 'handle' ? model.state.points[at.at] : place;
     /** @type {Press} */
@@ -118,7 +119,7 @@ export function listenToPointer(root, model, view, snap, full) {
   });
 
   root.addEventListener('pointermove', (event) => {
-    if (model.state.phase !== 'drawing') return;
+    if (!startOf()) return;
     if (!press) return hover(event);
     if (event.pointerId !== press.id) return;
     const far = Math.hypot(event.clientX - press.start.x, event.clientY - press.start.y);

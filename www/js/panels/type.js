@@ -1,23 +1,28 @@
 // Points by their diamonds, typed: for exact calls, and for who does not see the table.
 
-import { byId, onClick } from '../../dom.js';
-import { sentenceFor } from '../../sentences.js';
-import { isFull, nextIndex, placed } from '../state.js';
+import { byId, onClick } from '../dom.js';
+import { sentenceFor } from '../sentences.js';
+import { isFull, nextIndex, placed } from '../path/state.js';
 
-/** @import { Engine } from '../../engine/client.js' */
-/** @import { Rail } from '../../engine/protocol.js' */
-/** @import { Model } from '../state.js' */
+/** @import { Engine } from '../engine/client.js' */
+/** @import { Item, Rail } from '../engine/protocol.js' */
+/** @import { PathModel } from '../path/state.js' */
+
+/** To what points are added: a path, and the item on whose table it lies. @typedef {{ model: PathModel, item: () => Item | null }} Path */
 
 /** A number as players write it, with a comma or a point. @param {string} text */
 const number = (text) => (text.trim() === '' ? NaN : Number(text.trim().replace(',', '.')));
 
-/** @param {Model} model @param {Engine} engine */
-export function createTypeDialog(model, engine) {
+/** @param {Engine} engine */
+export function createTypeDialog(engine) {
   const dialog = byId('type-dialog', HTMLDialogElement);
   const form = byId('type-form', HTMLFormElement);
   const rail = byId('type-rail', HTMLSelectElement);
   const [along, across] = ['type-along', 'type-across'].map((id) => byId(id, HTMLInputElement));
   const [name, row, said] = ['type-along-name', 'type-across-row', 'type-said'].map((id) => byId(id, HTMLElement));
+
+  /** @type {Path | null} */
+  let path = null;
 
   function describe() {
     const short = rail.value === 'foot' || rail.value === 'head';
@@ -26,8 +31,9 @@ export function createTypeDialog(model, engine) {
   }
 
   async function add() {
-    const { question } = model.state;
-    if (!question) return;
+    const item = path?.item();
+    if (!path || !item) return;
+    const { model } = path;
     if (isFull(model.state)) {
       said.textContent = 'A call has room for 33 points.';
       return;
@@ -43,8 +49,8 @@ export function createTypeDialog(model, engine) {
       ? { along: number(along.value), across: number(across.value) }
       : { rail: /** @type {Rail} */ (rail.value), along: number(along.value) };
     try {
-      const point = await engine.ask('pointAt', { item: question.item, ...place });
-      if (model.state.question !== question) return;
+      const point = await engine.ask('pointAt', { item, ...place });
+      if (path.item() !== item) return;
       model.change(placed, point, nextIndex(model.state));
       said.textContent = `Added: ${point.words}.`;
       along.value = across.value = '';
@@ -61,10 +67,14 @@ export function createTypeDialog(model, engine) {
   });
   onClick('type-close', () => dialog.close());
 
-  return () => {
-    if (model.state.phase !== 'drawing' || dialog.open) return;
+  /** @param {Path} wanted */
+  return (wanted) => {
+    if (wanted.model.state.phase !== 'drawing' || dialog.open) return;
+    path = wanted;
     said.textContent = '';
     describe();
     dialog.showModal();
   };
 }
+
+/** @typedef {ReturnType<typeof createTypeDialog>} TypeDialog */

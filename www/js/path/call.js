@@ -1,14 +1,14 @@
-// Draws the aim, the call with its handles, and the sender's call.
+// Draws the aim, a call with its handles, and the sender's call.
 
 import { pathOf, shownPoints } from './state.js';
 import { mm, pair, pathData, set, svg } from '../table/svg.js';
 import { sync } from '../table/sync.js';
 
-/** @import { Aim, Point } from '../engine/protocol.js' */
-/** @import { State } from './state.js' */
+/** @import { Aim, Call, Place, Point } from '../engine/protocol.js' */
+/** @import { OfPath } from './state.js' */
 /** @import { Frame } from '../table/frame.js' */
 
-/** @param {SVGGElement} group @param {Aim} aim @param {number} r Ball's radius, mm. */
+/** @param {SVGGElement} group @param {Pick<Aim, 'path' | 'pocketPath' | 'ghost' | 'first'>} aim @param {number} r Ball's radius, mm. */
 export function drawAim(group, { path, pocketPath, ghost, first }, r) {
   const [cx, cy] = [mm(ghost.x), mm(ghost.y)];
   group.replaceChildren(
@@ -21,8 +21,8 @@ export function drawAim(group, { path, pocketPath, ghost, first }, r) {
   );
 }
 
-/** @param {State} state @param {Point} point @param {number} index @param {number} count */
-function handleWords(state, point, index, count) {
+/** @param {Point} point @param {number} index @param {number} count */
+function handleWords(point, index, count) {
   const name = index < count - 1 ? `Point ${index + 1} of ${count}` : point.rail ? `Last point, ${count}` : 'Stop';
   return `${name}: ${point.words}`;
 }
@@ -35,13 +35,13 @@ const makeHandle = ({ px }, r) =>
     svg('path', { class: 'marks', d: `M${-r} 0h${0.55 * r}M${r} 0h${-0.55 * r}M0 ${-r}v${0.55 * r}M0 ${r}v${-0.55 * r}` }),
     svg('circle', { class: 'dot', r: 5 * px }));
 
-/** @param {SVGGElement} group @param {State} state @param {Frame} frame */
-export function drawHandles(group, state, frame) {
-  const { question, selected, draft, phase } = state;
-  if (!question) return;
+/**
+ * The handles of a call; they can be taken hold of while `live`.
+ * @param {SVGGElement} group @param {OfPath} state @param {Frame} frame @param {number} r Ball's radius, mm. @param {boolean} live
+ */
+export function drawHandles(group, state, frame, r, live) {
+  const { selected, draft } = state;
   const points = shownPoints(state);
-  const live = phase === 'drawing';
-  const r = mm(question.table.ballRadius);
   const held = draft && draft.grip !== 'hover' ? draft.at : null;
   sync(
     group,
@@ -60,31 +60,32 @@ export function drawHandles(group, state, frame) {
         role: live ? 'button' : 'img',
         tabindex: live ? 0 : null,
         'aria-pressed': live ? String(index === selected) : null,
-        'aria-label': handleWords(state, point, index, points.length),
+        'aria-label': handleWords(point, index, points.length),
       });
     },
   );
 }
 
-/** @param {SVGGElement} group @param {State} state */
-export function drawCall(group, state) {
-  const { question, result, draft } = state;
-  if (!question) return group.replaceChildren();
-  const start = pair(question.aim.ghost);
+/**
+ * The call as a dashed line from the ghost ball on, and the sender's if it is shown.
+ * @param {SVGGElement} group @param {OfPath} state @param {Place} ghost @param {number} r Ball's radius, mm. @param {Call | null} sender
+ */
+export function drawCall(group, state, ghost, r, sender) {
+  const { draft } = state;
+  const start = pair(ghost);
   const points = shownPoints(state).map(pair);
   /** @type {Element[]} */
   const lines = [];
-  if (result?.sender && state.phase === 'played') {
-    lines.push(svg('path', { class: 'sender', d: pathData([start, ...pathOf(result.sender.call).map(pair)]) }));
-    const { x, y } = result.sender.call.stop;
-    lines.push(svg('circle', { class: 'sender', cx: mm(x), cy: mm(y), r: mm(question.table.ballRadius) }));
+  if (sender) {
+    lines.push(svg('path', { class: 'sender', d: pathData([start, ...pathOf(sender).map(pair)]) }));
+    lines.push(svg('circle', { class: 'sender', cx: mm(sender.stop.x), cy: mm(sender.stop.y), r }));
   }
   if (points.length > 0) lines.push(svg('path', { class: 'call', d: pathData([start, ...points]) }));
   if (draft?.grip === 'hover') {
     const around = [start, ...points].slice(draft.at, draft.at + 2);
     const [from, to] = around;
     lines.push(svg('path', { class: 'call preview', d: pathData(to ? [from, pair(draft.point), to] : [from, pair(draft.point)]) }));
-    lines.push(svg('circle', { class: 'call preview', cx: mm(draft.point.x), cy: mm(draft.point.y), r: mm(question.table.ballRadius) }));
+    lines.push(svg('circle', { class: 'call preview', cx: mm(draft.point.x), cy: mm(draft.point.y), r }));
   }
   group.replaceChildren(...lines);
 }

@@ -3,10 +3,16 @@
 import { isFull, moved, placed, removed, selected } from './state.js';
 import { onTable } from '../table/frame.js';
 
-/** @import { Place } from '../engine/protocol.js' */
-/** @import { Model } from './state.js' */
+/** @import { Pair, Place } from '../engine/protocol.js' */
+/** @import { PathModel } from './state.js' */
 /** @import { Snap } from './snap.js' */
-/** @import { View } from './view.js' */
+/** @import { Board } from '../table/sheet.js' */
+
+/**
+ * What a path goes on from: the ghost ball, a place on the cue ball's way to it, and the table's size. Null while no
+ * path is drawn.
+ * @typedef {{ ghost: Place, from: Pair, table: { length: number, width: number } } | null} Start
+ */
 
 /** Steps of an arrow key, m: plain, held down, with shift. */
 const STEP = 0.01;
@@ -19,16 +25,17 @@ const AHEAD = 0.3;
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 /**
- * @param {SVGSVGElement} root @param {Model} model @param {View} view @param {Snap} snap
+ * @param {SVGSVGElement} root @param {PathModel} model @param {Board} view @param {Snap} snap @param {() => Start} startOf
  * @param {() => void} full Says that there is no room for another point.
  */
-export function listenToKeys(root, model, view, snap, full) {
+export function listenToPathKeys(root, model, view, snap, startOf, full) {
   let busy = false;
 
   /** Which handle the keyboard is on: the index of a point, -1 for the ghost ball. @param {Event} event */
   function handleOf(event) {
     const name = event.target instanceof Element ? event.target.getAttribute('data-handle') : null;
-    return name === null ? null : name === 'ghost' ? -1 : Number(name);
+    const at = name === 'ghost' ? -1 : Number(name ?? NaN);
+    return Number.isNaN(at) ? null : at;
   }
 
   /** @param {number} at @param {[number, number]} arrow @param {KeyboardEvent} event */
@@ -47,16 +54,17 @@ export function listenToKeys(root, model, view, snap, full) {
 
   /** Half-way to the next point, or straight on behind the last. @param {number} at @returns {Place | null} */
   function behind(at) {
-    const { question, points } = model.state;
-    if (!question) return null;
-    const { ghost, path } = question.aim;
+    const start = startOf();
+    const { points } = model.state;
+    if (!start) return null;
+    const { ghost, from, table } = start;
     const here = points[at] ?? ghost;
     const next = points[at + 1];
     if (next) return { x: (here.x + next.x) / 2, y: (here.y + next.y) / 2 };
-    const [x, y] = path[0];
+    const [x, y] = from;
     const before = at > 0 ? points[at - 1] : at === 0 ? ghost : { x, y };
     const span = Math.hypot(here.x - before.x, here.y - before.y) || 1;
-    const { length, width } = question.table;
+    const { length, width } = table;
     // From a rail it goes toward the middle, where there is room.
     const way = points[at]?.rail ? { x: length / 2 - here.x, y: width / 2 - here.y } : { x: here.x - before.x, y: here.y - before.y };
     const far = points[at]?.rail ? Math.hypot(way.x, way.y) || 1 : span;
@@ -75,7 +83,7 @@ export function listenToKeys(root, model, view, snap, full) {
 
   root.addEventListener('keydown', (event) => {
     const at = handleOf(event);
-    if (at === null || model.state.phase !== 'drawing' || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (at === null || !startOf() || event.ctrlKey || event.metaKey || event.altKey) return;
     const arrow = ARROWS[event.key];
     if (arrow && at >= 0) {
       event.preventDefault();

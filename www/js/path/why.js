@@ -4,7 +4,8 @@ import { drawDimension } from '../table/dimension.js';
 import { createPlacer } from '../table/labels.js';
 import { mm, pathData, svg } from '../table/svg.js';
 
-/** @import { Question, Replay } from '../engine/protocol.js' */
+/** @import { Table } from '../engine/protocol.js' */
+/** @import { Choice } from '../panels/why.js' */
 /** @import { Frame } from '../table/frame.js' */
 
 /** Size of the notes, CSS pixels. */
@@ -19,8 +20,8 @@ function layer(root, name, behind) {
   return made;
 }
 
-/** @param {SVGSVGElement} root @param {Replay | null} replay @param {Question} question @param {Frame} frame */
-export function drawReplay(root, replay, { table }, frame) {
+/** @param {SVGSVGElement} root @param {Choice | null} replay @param {Table} table @param {Frame} frame */
+export function drawReplay(root, replay, table, frame) {
   const [paths, notes] = [layer(root, 'replay', 'outcome'), layer(root, 'replay-notes', 'notes')];
   if (!replay) {
     paths.replaceChildren();

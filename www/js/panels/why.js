@@ -1,0 +1,142 @@
+// Why: the shot again with one thing changed. One choice at a time is drawn beside the real path.
+
+import { button, byId, html, onClick } from '../dom.js';
+import { drawReplay } from '../path/why.js';
+import { sentenceFor } from '../sentences.js';
+import { sync } from '../table/sync.js';
+
+/** @import { Replay, Table } from '../engine/protocol.js' */
+/** @import { ModelOf } from '../model.js' */
+/** @import { Board } from '../table/sheet.js' */
+/** @import { Voice } from './say.js' */
+
+/** What can be chosen, and what else is told. Some of it may still be on its way. @typedef {{ replays: readonly Choice[], facts: readonly { label: string, text: string }[] }} Reasons */
+/**
+ * A choice without a path is not known yet; one with facts shows them in place of the others.
+ * @typedef {Pick<Replay, 'label' | 'text' | 'sentence' | 'differs' | 'path' | 'objectPath' | 'dimension'> & { id: string, facts?: Reasons['facts'] }} Choice
+ */
+
+/**
+ * How a part explains what was played: it gives reasons as it finds them, until it is stopped.
+ * @typedef {(give: (reasons: Reasons) => void, stop: AbortSignal) => Promise<void>} Explain
+ */
+
+/** @typedef {{ question: { table: Table } | null, phase: string }} Played */
+
+/**
+ * @template {Played} S
+ * @param {string} prefix Of the ids of the panel's elements.
+ * @param {ModelOf<S>} model @param {Explain} explain @param {Board} view @param {Voice} voice @param {SVGSVGElement} table
+ */
+export function createWhyPanel(prefix, model, explain, view, voice, table) {
+  const id = (/** @type {string} */ name) => prefix + name;
+  const toggle = button(id('why'));
+  const panel = byId(id('why-panel'), HTMLElement);
+  const list = byId(id('why-list'), HTMLUListElement);
+  const facts = byId(id('why-facts'), HTMLUListElement);
+  const hint = byId(id('hint'), HTMLElement);
+  /** @type {Reasons | null} */
+  let why = null;
+  /** @type {string | null} */
+  let chosen = null;
+  let open = false;
+  let stop = new AbortController();
+
+  const keyOf = (/** @type {string} */ name) => id(`why-${name}`);
+
+  /** @param {string} name */
+  function makeChoice(name) {
+    const item = html('li', 'line');
+    item.id = keyOf(name);
+    item.setAttribute('role', 'option');
+    item.append(html('span', 'label'), html('span', 'value'));
+    return item;
+  }
+
+  /** @param {string | null} name */
+  function choose(name) {
+    chosen = name;
+    const replay = why?.replays.find((one) => one.id === name);
+    if (replay) voice.announce(`${replay.label}: ${replay.text}. ${replay.sentence}`);
+    model.schedule();
+  }
+
+  function show() {
+    choose(open ? (why?.replays.find(({ path }) => path.length > 0)?.id ?? null) : null);
+    model.flush();
+    (open ? list : toggle).focus();
+  }
+
+  async function turn() {
+    const { question, phase } = model.state;
+    if (phase !== 'played' || !question) return;
+    open = !open;
+    stop.abort();
+    if (!open) return show();
+    const mine = (stop = new AbortController());
+    try {
+      await explain((reasons) => {
+        if (mine.signal.aborted) return;
+        const first = why === null;
+        why = reasons;
+        if (first) show();
+        else model.schedule();
+      }, mine.signal);
+    } catch (error) {
+      if (mine.signal.aborted) return;
+      open = why !== null;
+      voice.say(sentenceFor(error));
+      model.schedule();
+    }
+  }
+
+  const idOf = (/** @type {Event} */ { target }) =>
+    (target instanceof Element && target.closest('li')?.getAttribute('data-key')) || null;
+
+  onClick(id('why'), () => void turn());
+  list.addEventListener('click', (event) => {
+    const name = idOf(event);
+    if (name) choose(name);
+  });
+  list.addEventListener('keydown', (event) => {
+    const all = why?.replays ?? [];
+    const at = all.findIndex((one) => one.id === chosen);
+    const next = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: all.length - 1 }[event.key];
+    if (next === undefined || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    if (all[next]) choose(all[next].id);
+  });
+
+  model.onChange(({ phase, question }, before) => {
+    if (phase === 'played' && question === before.question) return;
+    if (question !== before.question || before.phase === 'drawing') why = null;
+    stop.abort();
+    [open, chosen] = [false, null];
+  });
+
+  model.onDraw(({ phase, question }) => {
+    const shown = open && why !== null && phase === 'played';
+    toggle.setAttribute('aria-pressed', String(shown));
+    toggle.hidden = phase !== 'played';
+    panel.hidden = !shown;
+    table.closest('.part')?.classList.toggle('explained', shown);
+    const replay = (shown && why?.replays.find((one) => one.id === chosen)) || null;
+    if (question && view.frame) drawReplay(table, replay?.path.length ? replay : null, question.table, view.frame);
+    if (!shown || !why) return;
+    sync(list, why.replays, (one) => one.id, (one) => makeChoice(one.id), (item, one) => {
+      item.setAttribute('aria-selected', String(one.id === chosen));
+      item.classList.toggle('idle', !one.differs);
+      [one.label, one.text].forEach((words, k) => (item.children[k].textContent = words));
+    });
+    if (chosen) list.setAttribute('aria-activedescendant', keyOf(chosen));
+    else list.removeAttribute('aria-activedescendant');
+    facts.replaceChildren(...(replay?.facts ?? why.facts).map(({ label, text }) => {
+      const item = html('li', 'line fact');
+      item.append(html('span', 'label', label), html('span', 'value', text));
+      return item;
+    }));
+    if (replay) hint.textContent = replay.sentence;
+  });
+
+  return turn;
+}
