@@ -7,6 +7,7 @@ import { createAboutDialog } from './panels/about.js';
 import { createVoice } from './panels/say.js';
 import { createShareDialog } from './panels/share.js';
 import { createTypeDialog } from './panels/type.js';
+import { createLeave } from './leave/part.js';
 import { createParts } from './parts.js';
 import { createRead } from './read/part.js';
 
@@ -40,5 +41,6 @@ const page = {
 };
 createAboutDialog();
 createRead(page);
+createLeave(page);
 createBench(page);
 page.parts.start();

@@ -1,0 +1,73 @@
+// What is drawn of a grade: where the hand's strokes stop, the best zone, the dimensions of the path.
+
+import { dimensions, named, placerOver } from '../path/notes.js';
+import { mm, pair, svg } from '../table/svg.js';
+
+/** @import { Grade, Pair, Zone } from '../engine/protocol.js' */
+/** @import { Frame } from '../table/frame.js' */
+/** @import { State } from './state.js' */
+
+/** What came of an answer, for the player's own and the sender's. @typedef {Pick<import('../engine/protocol.js').LeaveResult, 'grade' | 'zone' | 'worth' | 'sentence'>} Verdict */
+
+/** The verdict that is shown: the player's own or the sender's. @param {State} state @returns {Verdict | null} */
+export const shownVerdict = ({ result, shown }) => (shown === 'sender' ? result?.sender : result) ?? null;
+
+/** @param {Zone} zone @param {string} name */
+const ellipse = ({ x, y, long, wide, turn }, name) =>
+  svg('ellipse', { class: name, cx: mm(x), cy: mm(y), rx: mm(long / 2), ry: mm(wide / 2), transform: `rotate(${turn} ${mm(x)} ${mm(y)})` });
+
+/** @param {SVGGElement} group @param {State} state @param {Frame} frame */
+export function drawVerdict(group, state, frame) {
+  const verdict = shownVerdict(state);
+  if (!verdict || state.phase !== 'played') return group.replaceChildren();
+  const { stops, best } = verdict.zone;
+  const size = 1.7 * frame.px;
+  // One path of small dots: a dot each would be slow to draw.
+  const d = stops.map(([x, y]) => `M${mm(x) - size} ${mm(y)}a${size} ${size} 0 1 0 ${2 * size} 0a${size} ${size} 0 1 0 ${-2 * size} 0`).join('');
+  const sender = state.result?.sender;
+  group.replaceChildren(
+    svg('path', { class: 'stops', d }),
+    ...(best ? [ellipse(best, 'zone-best')] : []),
+    ...(sender ? [ellipse(sender.answer.zone, 'zone-sender')] : []),
+  );
+}
+
+/** @param {State} state @param {Frame} frame */
+function placerFor({ question, result, trial, points, phase, zone, zoning }, frame) {
+  if (!question) return null;
+  const { table, balls } = question;
+  const way = phase === 'played' ? result?.path : null;
+  const ghost = trial?.ghost ?? null;
+  /** @type {Pair[][]} */
+  const lines = [];
+  if (ghost) lines.push([pair(ghost), ...points.map(pair)]);
+  if (way) lines.push(way.path, [way.tangent.from, way.tangent.to]);
+  const cue = balls.find(({ id }) => id === 'cue');
+  if (ghost && cue) lines.push([pair(cue), pair(ghost)]);
+  const area = zoning ?? zone;
+  const places = [...balls, ...points, ...(ghost ? [ghost] : []), ...(way ? [way.stop] : []), ...(area ? [area] : [])];
+  return placerOver({ table, places, lines }, frame);
+}
+
+/** @param {SVGGElement} group @param {State} state @param {Frame} frame */
+export function drawNotes(group, state, frame) {
+  const { question, result, phase, line } = state;
+  const placer = placerFor(state, frame);
+  if (!question || !placer || phase === 'playing') return group.replaceChildren();
+  const { on, next } = question.item.demand;
+  const ballNote = (/** @type {string | null | undefined} */ id, /** @type {string} */ text) => {
+    const ball = question.balls.find((one) => one.id === id);
+    return ball ? named('note thin', text, ball, frame, placer) : [];
+  };
+  if (phase !== 'played') {
+    group.replaceChildren(...ballNote(on, 'on'), ...ballNote(next, 'next'));
+    return;
+  }
+  const grade = /** @type {Grade | null} */ (shownVerdict(state)?.grade ?? null);
+  const best = shownVerdict(state)?.zone.best;
+  group.replaceChildren(...(grade ? dimensions(grade, line, question.table, frame, placer) : []), ...ballNote(next, 'next'));
+  if (best) group.append(...named('note thin', 'best zone', best, frame, placer));
+  const [x, y] = result?.path?.tangent.to ?? [0, 0];
+  if (result?.path) group.append(...named('note thin', 'tangent line', { x, y }, frame, placer));
+  if (result?.path?.slideEnd) group.append(...named('note thin', 'slide ends', result.path.slideEnd, frame, placer));
+}
