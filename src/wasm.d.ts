@@ -64,6 +64,8 @@ export interface HandInfo { id: string; name: string; words: string }
 export interface MapRequest {
   item: LeaveItem; ball: string; hand: string; columns: number; rows: number; from: number; to: number; pocket?: PocketName;
 }
+/** `chances` of a map come beside it, one a cell, not a number where no cue ball can lie; `level` from 0 to 1. */
+export interface ContourRequest { item: LeaveItem; columns: number; rows: number; level: number }
 export interface DealRequest { level: number; seed: number; size?: TableSize }
 /** An item that came by link; only one of Leave tells its kind. */
 export type OpenedLink = OpenedRead | OpenedLeave;

@@ -11,7 +11,9 @@ use crate::wire::{self, LONGEST_JSON, LONGEST_TEXT, Track, Value};
 use js_sys::{Array, Float64Array, JsString, Object, Reflect};
 use serde::Serialize;
 use serde_wasm_bindgen::{Deserializer, Serializer};
+use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
+use web_sys::{ImageData, OffscreenCanvasRenderingContext2d};
 
 #[wasm_bindgen(typescript_custom_section)]
 const TYPES: &str = include_str!("wasm.d.ts");
@@ -204,6 +206,51 @@ pub fn map_of(
     #[wasm_bindgen(unchecked_param_type = "MapRequest")] request: &JsValue,
 ) -> Result<Float64Array, Refusal> {
     Ok(Float64Array::from(wire::map_of(&taken(request)?)?.as_slice()))
+}
+
+/// Draws a map, one pixel a cell, and makes the canvas as large: the page's style
+/// stretches it over the table. Where the cue ball cannot lie the canvas is clear.
+///
+/// # Errors
+/// If the chances are no map of this size, or the canvas cannot be drawn on.
+#[wasm_bindgen(js_name = drawMap)]
+pub fn draw_map(
+    context: &OffscreenCanvasRenderingContext2d,
+    #[wasm_bindgen(unchecked_param_type = "Float64Array")] chances: &JsValue,
+    columns: u32,
+    rows: u32,
+) -> Result<(), Refusal> {
+    let chances = taken_numbers(chances, "chances", wire::check_chances)?;
+    let picture = wire::draw_map(&chances, columns, rows)?;
+    let canvas = context.canvas();
+    canvas.set_width(columns);
+    canvas.set_height(rows);
+    ImageData::new_with_u8_clamped_array_and_sh(Clamped(&picture), columns, rows)
+        .and_then(|image| context.put_image_data(&image, 0, 0))
+        .map_err(|_| Error::malformed("context", "must be one that can be drawn on").into())
+}
+
+/// The colours of a map's legend, from chance 0 to 1.
+///
+/// # Errors
+/// Unless there are 2 to 256.
+#[wasm_bindgen(js_name = mapScale, unchecked_return_type = "string[]")]
+pub fn map_scale(colours: u32) -> Result<JsValue, Refusal> {
+    given(&wire::map_scale(colours)?)
+}
+
+/// The lines on which a map has one chance: x and y of each point, an array a line.
+///
+/// # Errors
+/// If the request is not sound or the chances are no map of its size.
+#[wasm_bindgen(unchecked_return_type = "Float64Array[]")]
+pub fn contour(
+    #[wasm_bindgen(unchecked_param_type = "ContourRequest")] request: &JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Float64Array")] chances: &JsValue,
+) -> Result<Array, Refusal> {
+    let chances = taken_numbers(chances, "chances", wire::check_chances)?;
+    let lines = wire::contour(&taken(request)?, &chances)?;
+    Ok(lines.iter().map(|line| Float64Array::from(line.as_slice())).collect())
 }
 
 /// Deals an item.

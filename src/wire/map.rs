@@ -71,3 +71,51 @@ pub fn map_of(request: &Value) -> Result<Vec<f64>, Error> {
         .flat_map(|spot| [spot.chance, spot.pocket.map_or(-1.0, pocket_number)])
         .collect())
 }
+
+/// The lines on which a map of `{ item, columns, rows, level }` is at `level`: x and y of
+/// each point, m, line by line. `chances` are one for each cell, as of [`map_of`].
+///
+/// # Errors
+/// As [`Form`], [`read_leave_item`] and [`check_cells`].
+pub fn contour(request: &Value, chances: &[f64]) -> Result<Vec<Vec<f64>>, Error> {
+    let form = Form::open(request, "", &["item", "columns", "rows", "level"])?;
+    let item = read_leave_item(form.value("item")?, "item")?;
+    let columns = form.integer("columns", 1, MOST_CELLS)?;
+    let rows = form.integer("rows", 1, MOST_CELLS)?;
+    check_cells(chances.len(), columns, rows)?;
+    let grid = Grid::new(&item.shot.card, columns as usize, rows as usize);
+    let lines = grid.contour(chances, form.number("level")?);
+    Ok(lines
+        .iter()
+        .map(|line| line.iter().flat_map(|place| [place.x, place.y]).collect())
+        .collect())
+}
+
+/// Whether so many chances can be a map of this size.
+///
+/// # Errors
+/// [`Error::OutOfRange`] if not, or if no map is that large.
+pub fn check_cells(length: usize, columns: u32, rows: u32) -> Result<(), Error> {
+    for (name, cells) in [("columns", columns), ("rows", rows)] {
+        if !(1..=MOST_CELLS).contains(&cells) {
+            let rule = format!("must be a whole number from 1 to {MOST_CELLS}");
+            return Err(Error::out_of_range(name, f64::from(cells), rule));
+        }
+    }
+    if length == (columns * rows) as usize {
+        return Ok(());
+    }
+    Err(Error::out_of_range("chances.length", length as f64, "must be columns times rows"))
+}
+
+/// Whether so many chances are worth copying into the core.
+///
+/// # Errors
+/// [`Error::OutOfRange`] if no map has so many.
+pub fn check_chances(length: usize) -> Result<(), Error> {
+    if length <= (MOST_CELLS * MOST_CELLS) as usize {
+        return Ok(());
+    }
+    let rule = format!("must be at most {}", MOST_CELLS * MOST_CELLS);
+    Err(Error::out_of_range("chances.length", length as f64, rule))
+}

@@ -24,6 +24,7 @@ mod packed;
 mod question;
 mod reader;
 mod request;
+mod scale;
 mod shot;
 mod table;
 mod text;
@@ -54,7 +55,7 @@ pub use link::{
     AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_leave,
     open, open_any, open_any_as, open_as, seal, seal_answer, unseal, unseal_answer,
 };
-pub use map::{HandForm, hands, map_of, read_hand};
+pub use map::{HandForm, check_cells, check_chances, contour, hands, map_of, read_hand};
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
@@ -66,6 +67,7 @@ pub use request::{
     DealRequest, Diamonds, GradeRequest, LinkRequest, PointRequest, SnapRequest, read_deal,
     read_grade, read_link, read_point, read_snap,
 };
+pub use scale::{draw_map, map_scale};
 pub use shot::{FORM_VERSION, read_shot, write_shot, write_stroke};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};

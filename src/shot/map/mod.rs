@@ -6,6 +6,7 @@
 //! that agrees with counted strokes.
 
 mod answer;
+mod contour;
 mod grid;
 mod window;
 
