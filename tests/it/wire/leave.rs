@@ -90,7 +90,10 @@ fn errors_are_drawn_by_seed_and_index_and_leave_the_zone_alone() {
     assert_eq!(first["zone"], exact["zone"], "also when it is played exactly");
     for (more, message) in [
         (json!({"exact": false, "index": 0}), "seed: must be given"),
-        (json!({"hand": "mine"}), "hand: must be the id of one of the hands"),
+        (
+            json!({"hand": "mine"}),
+            "hand: must be one of makes-95, makes-85, makes-60, makes-35, tournament-noise, not \"mine\"",
+        ),
         (
             json!({"stroke": null}),
             "stroke: must be an object with azimuth, elevation, speed, side, height, not nothing",
