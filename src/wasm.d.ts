@@ -115,7 +115,7 @@ export interface Result {
   grade: Grade; sender: { call: Call; grade: Grade } | null;
 }
 
-export interface WhyRequest { item: Item }
+export interface WhyRequest { item: Item | LeaveItem }
 
 /** The shot again from the contact on with one thing changed; the one that matters most comes first. Nothing where no ball is met. */
 export interface Why {
