@@ -23,9 +23,12 @@ export function seeded(level, seed) {
   };
 }
 
+/** The address of a Leave item, as the Bench makes them. */
+export const leaveLink = (item) => `#${makeLeaveLink({ item })}`;
+
 /** The Leave item of a seed with the address that opens it, and the same from a sender who answered. */
 export function leaveItem(level, seed) {
   const { item } = dealLeave({ level, seed });
   const answer = { zone: { x: 1.2, y: 0.6, long: 0.5, wide: 0.3, turn: 20 }, stroke: item.shot.stroke };
-  return { item, hash: `#${makeLeaveLink({ item })}`, sealed: `#${makeLeaveLink({ item, answer })}` };
+  return { item, hash: leaveLink(item), sealed: `#${makeLeaveLink({ item, answer })}` };
 }

@@ -1,7 +1,7 @@
 // Leave, a whole item: by mouse, by touch, by keyboard alone; what is kept; what is seen.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { leaveItem } from './core.mjs';
+import { leaveItem, leaveLink } from './core.mjs';
 import { button, grade, inaccessible, notice, open, spotIn, stage } from './page.mjs';
 
 const HASH = '#leave';
@@ -245,6 +245,32 @@ test('why: the best stroke beside the own one, found in steps, and given up when
   assert.ok((await page.locator('#leave-drawing .replayed').count()) >= 2, 'its path is drawn');
   assert.match(await page.getByRole('list', { name: /margins/i }).textContent(), /speed.*aim.*side.*height/);
   assert.deepEqual(await inaccessible(page), []);
+  await close();
+});
+
+test('an item of the Bench: the pocket is for the player to choose, and the zone that is asked for is marked', async () => {
+  const { item } = leaveItem(2, 7);
+  const { on, next } = item.demand;
+  const asked = { x: 1.3, y: 0.7, long: 0.6, wide: 0.4, turn: 30 };
+  const { page, close } = await open({ hash: leaveLink({ ...item, demand: { on, next, zone: asked } }) });
+  await dealt(page);
+  assert.match(await zoneWords(page), /60 by 40 cm, turned 30°/);
+  const pockets = page.getByRole('button', { name: /^Aim at the/ });
+  assert.equal(await pockets.count(), 6);
+  const chosen = page.locator('#leave-drawing .aim-pocket[aria-pressed="true"]');
+  const first = await chosen.getAttribute('aria-label');
+  const other = page.locator('#leave-drawing .aim-pocket[aria-pressed="false"]').first();
+  const name = await other.getAttribute('aria-label');
+  await other.focus();
+  await page.keyboard.press('Enter');
+  await page.locator(`#leave-drawing .aim-pocket[aria-pressed="true"][aria-label="${name}"]`).waitFor();
+  assert.match(await page.locator('#live').textContent(), /\w.*\.$/);
+  await button(page, 'Undo').click();
+  await page.locator(`#leave-drawing .aim-pocket[aria-pressed="true"][aria-label="${first}"]`).waitFor();
+  const hole = await page.locator(`#leave-drawing .aim-pocket[aria-label="${name}"] .halo`).boundingBox();
+  await page.mouse.click(hole.x + hole.width / 2, hole.y + hole.height / 2);
+  await page.locator(`#leave-drawing .aim-pocket[aria-pressed="true"][aria-label="${name}"]`).waitFor();
+  await play(page);
   await close();
 });
 

@@ -152,7 +152,7 @@ test('by touch: tap, drag with the spot shown beside the finger, play', async ()
   await send('touchMove', to);
   await page.locator('.loupe[visibility="visible"]').waitFor();
   const finger = { x: to[0], y: to[1] };
-  const rim = await page.locator('.loupe-rim').boundingBox();
+  const rim = await page.locator('#table .loupe-rim').boundingBox();
   const clear = Math.hypot(rim.x + rim.width / 2 - finger.x, rim.y + rim.height / 2 - finger.y) - rim.width / 2;
   assert.ok(clear > 24, `the finger leaves the inset free: ${clear} px`);
   await send('touchEnd');

@@ -89,9 +89,10 @@ export function createSession(engine, model, say, still, show) {
     level = question.level.level;
     /** @type {Answer} */
     const answer = {
-      zone: kept?.zone ?? null,
+      // Where a zone is asked for, it is marked to begin with.
+      zone: kept ? kept.zone : (item.demand.zone ?? null),
       stroke: trial.item.shot.stroke,
-      pocket,
+      pocket: pocket ?? trial.pocket,
       points,
       hand: hands.some(({ id }) => id === kept?.hand) && kept ? kept.hand : question.hand,
       exact: kept?.exact ?? model.state.exact,

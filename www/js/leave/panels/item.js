@@ -27,7 +27,7 @@ function hint(state) {
     const where = `${question.task.replace(/\.$/, '')}: drag the zone, set tip and speed, play.`;
     return sealed === null ? where : `${where} The sender’s zone comes after yours.`;
   }
-  const how = practised ? '' : ' Drag it, its ends, or its arm to turn it.';
+  const how = practised ? '' : ' Drag it, its ends, its arm.';
   return `${zoneInWords(zone, question.table)}.${how}`;
 }
 
