@@ -1,6 +1,6 @@
 //! One sentence about an answer: what cost most, and what can be learned from it.
 
-use super::judge::LeaveJudgement;
+use super::judgement::LeaveJudgement;
 use super::score::{Stops, ZoneRule};
 use crate::geometry::{left_of, unit_from_angle, wrap_angle};
 use crate::practice::{LeaveAnswer, LeaveItem};

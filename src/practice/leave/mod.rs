@@ -2,12 +2,14 @@
 //! what can be learned from the shot.
 
 mod judge;
+mod judgement;
 mod lesson;
 mod score;
 mod words;
 mod worth;
 
-pub use judge::{LeaveJudgement, PathJudgement, Playing, ZoneGrade, hand_of_level, judge_leave};
+pub use judge::{Playing, hand_of_level, judge_leave};
+pub use judgement::{LeaveJudgement, PathJudgement, ZoneGrade};
 pub use score::{BEST_SHARE, Stops, ZONE_STROKES, ZoneRule};
 pub use words::{advice_for, level_words, notice_for, task_in_words};
 pub use worth::Worth;
