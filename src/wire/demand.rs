@@ -1,9 +1,8 @@
 //! What is asked of a shot, and zones, as forms, both ways.
 
 use super::angle::degrees_for;
-use super::item::read_position;
 use super::reader::Form;
-use super::shot::ball_named;
+use super::shot::{ball_named, read_position};
 use super::value::Value;
 use crate::ball::BallId;
 use crate::error::Error;

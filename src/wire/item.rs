@@ -2,13 +2,12 @@
 
 use super::demand::{read_demand, write_demand};
 use super::reader::Form;
-use super::shot::{read_shot, write_shot};
+use super::shot::{read_position, read_shot, write_shot};
 use super::value::Value;
 use crate::error::Error;
 use crate::physics::{MODEL_VERSION, Shot};
 use crate::practice::{Call, CallPoint, LeaveItem, ReadItem};
 use crate::table::Rail;
-use glam::DVec2;
 
 /// Version of the form of items.
 pub const ITEM_VERSION: u32 = 1;
@@ -18,9 +17,6 @@ pub const HARDEST_LEVEL: u32 = 6;
 
 /// The most points a call may have.
 pub const MOST_CALL_POINTS: usize = 32;
-
-/// A call is drawn on the table, and no table is larger than this, m.
-const FARTHEST: f64 = 100.0;
 
 /// Reads an item whose shot can be played by this version of the model, which
 /// may not be the one it was made with.
@@ -155,20 +151,4 @@ pub fn write_point(point: &CallPoint) -> Value {
         Some(rail) => Value::fields([("x", x), ("y", y), ("rail", Value::text(rail.name()))]),
         None => Value::fields([("x", x), ("y", y)]),
     }
-}
-
-/// The fields `x` and `y` of a place that a player called, m.
-///
-/// # Errors
-/// As [`Form::number`]; [`Error::OutOfRange`] beyond any table.
-pub fn read_position(form: &Form) -> Result<DVec2, Error> {
-    let coordinate = |name: &str| {
-        let value = form.number(name)?;
-        if value.abs() <= FARTHEST {
-            return Ok(value);
-        }
-        let rule = format!("must lie from -{FARTHEST} to {FARTHEST} m");
-        Err(Error::out_of_range(form.path_of(name), value, rule))
-    };
-    Ok(DVec2::new(coordinate("x")?, coordinate("y")?))
 }

@@ -44,8 +44,7 @@ pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,
-    read_leave_item, read_leave_item_as, read_position, write_call, write_item, write_leave_item,
-    write_point,
+    read_leave_item, read_leave_item_as, write_call, write_item, write_leave_item, write_point,
 };
 pub use judgement::{ResultForm, Track, write_result};
 pub use leave::{
@@ -68,7 +67,7 @@ pub use request::{
     read_grade, read_link, read_point, read_snap,
 };
 pub use scale::{draw_map, map_scale};
-pub use shot::{FORM_VERSION, read_shot, write_shot, write_stroke};
+pub use shot::{FORM_VERSION, read_position, read_shot, write_shot, write_stroke};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};
 pub use trial::{

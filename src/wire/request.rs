@@ -1,8 +1,9 @@
 //! What the page asks for, besides plain shots.
 
-use super::item::{HARDEST_LEVEL, read_call, read_item, read_position};
+use super::item::{HARDEST_LEVEL, read_call, read_item};
 use super::link::unseal;
 use super::reader::Form;
+use super::shot::read_position;
 use super::value::Value;
 use crate::error::Error;
 use crate::practice::{Call, ReadItem};

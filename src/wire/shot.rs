@@ -13,6 +13,9 @@ use glam::DVec2;
 /// Version of the form of shots and outcomes.
 pub const FORM_VERSION: u32 = 1;
 
+/// What a player places lies on the table, and no table is larger than this, m.
+const FARTHEST: f64 = 100.0;
+
 /// Reads a shot that can be played, from the form at `path` (empty for the root).
 ///
 /// # Errors
@@ -88,4 +91,20 @@ pub(super) fn read_stroke(value: &Value, path: &str) -> Result<Stroke, Error> {
         side: form.number("side")?,
         height: form.number("height")?,
     })
+}
+
+/// The fields `x` and `y` of a place that a player called, m.
+///
+/// # Errors
+/// As [`Form::number`]; [`Error::OutOfRange`] beyond any table.
+pub fn read_position(form: &Form) -> Result<DVec2, Error> {
+    let coordinate = |name: &str| {
+        let value = form.number(name)?;
+        if value.abs() <= FARTHEST {
+            return Ok(value);
+        }
+        let rule = format!("must lie from -{FARTHEST} to {FARTHEST} m");
+        Err(Error::out_of_range(form.path_of(name), value, rule))
+    };
+    Ok(DVec2::new(coordinate("x")?, coordinate("y")?))
 }

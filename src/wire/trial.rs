@@ -1,14 +1,14 @@
 //! What the page asks for while a table is set up and a stroke is tried, and what it is
 //! given.
 
-use super::item::{read_leave_item, read_position, write_leave_item};
+use super::item::{read_leave_item, write_leave_item};
 use super::judgement::{StopForm, Track, tracks};
 use super::outcome::finite;
 use super::question::{
     BallForm, DrawingForm, PointForm, StrokeForm, write_balls, write_drawing, write_stroke,
 };
 use super::reader::Form;
-use super::shot::ball_named;
+use super::shot::{ball_named, read_position};
 use super::value::Value;
 use crate::ball::BallId;
 use crate::error::Error;
