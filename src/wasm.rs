@@ -226,7 +226,7 @@ pub fn draw_map(
     canvas.set_width(columns);
     canvas.set_height(rows);
     ImageData::new_with_u8_clamped_array_and_sh(Clamped(&picture), columns, rows)
-        .and_then(|image| context.put_image_data(&image, 0, 0))
+        .and_then(|image| context.put_image_data(&image, 0.0, 0.0))
         .map_err(|_| Error::malformed("context", "must be one that can be drawn on").into())
 }
 
