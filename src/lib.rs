@@ -4,6 +4,7 @@ pub mod error;
 pub mod geometry;
 pub mod layout;
 pub mod normal;
+pub mod order;
 pub mod physics;
 pub mod practice;
 pub mod shot;

@@ -95,8 +95,7 @@ pub fn play(shot: &Shot) -> Result<Outcome, Error> {
 }
 
 fn outcome(recorder: Recorder, ends: Vec<BallEnd>) -> Outcome {
-    let Recorder { mut events, paths } = recorder;
-    events.sort_by(|a, b| a.time.total_cmp(&b.time).then(a.ball.cmp(&b.ball)));
+    let Recorder { events, paths } = recorder.in_order();
     let last = |path: &Vec<Sample>| path.last().map_or(0.0, |sample| sample.time);
     let duration = if ends.iter().any(|end| matches!(end, BallEnd::Moving(_))) {
         paths.iter().map(last).fold(0.0, f64::max)

@@ -40,6 +40,20 @@ impl Recorder {
     pub fn new(n_balls: usize) -> Self {
         Self { events: Vec::new(), paths: vec![Vec::new(); n_balls] }
     }
+
+    /// The same, with the events of one moment in the order of the balls. They come all
+    /// but sorted, so each is moved forward by itself.
+    pub fn in_order(mut self) -> Self {
+        let key = |event: &Event| (event.time, event.ball);
+        for next in 1..self.events.len() {
+            let mut at = next;
+            while at > 0 && key(&self.events[at - 1]) > key(&self.events[at]) {
+                self.events.swap(at - 1, at);
+                at -= 1;
+            }
+        }
+        self
+    }
 }
 
 impl Listen for Recorder {

@@ -9,6 +9,7 @@ use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::angle_between;
 use crate::geometry::heading;
+use crate::order::sort_by_number;
 use crate::physics::{Outcome, Shot, Stroke, play};
 use crate::shot::{
     Ending, NoPot, Pot, Situation, cut_angle, least_elevation, lengths_of_speed, pot, pot_stroke,
@@ -148,10 +149,10 @@ fn best_pocket(situation: &Situation, stroke: &Stroke) -> Option<PocketId> {
         let open = pocket.mouth * way.normalize_or_zero().dot(pocket.axis) - 2.0 * radius;
         open.max(0.0) * libm::cos(cut).max(0.0) / way.length().max(radius)
     };
-    let mut pockets = PocketId::ALL.map(|pocket| (room(pocket), pocket));
-    pockets.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut pockets = Vec::from(PocketId::ALL);
+    sort_by_number(&mut pockets, |pocket| -room(*pocket));
     let found = |pocket| pot_stroke(arena, balls, stroke, situation.on(), pocket).is_ok();
-    pockets.into_iter().map(|(_, pocket)| pocket).find(|pocket| found(*pocket))
+    pockets.into_iter().find(|pocket| found(*pocket))
 }
 
 /// Why there is no pot, in a sentence.

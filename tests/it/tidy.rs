@@ -184,7 +184,7 @@ fn only_the_forms_know_serde() {
 
 /// The modules from the lowest to the highest; those in one row may know each other.
 const ORDER: [&[&str]; 9] = [
-    &["error", "normal", "units"],
+    &["error", "normal", "order", "units"],
     &["geometry"],
     &["ball", "table"],
     &["physics"],

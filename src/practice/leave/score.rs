@@ -33,6 +33,7 @@
 //! of the distance it is the loss of a density level set (from memory: Hartigan 1987,
 //! same journal 82, 267, excess mass).
 
+use crate::order::sort_by_number;
 use crate::shot::Zone;
 use glam::DVec2;
 
@@ -126,11 +127,11 @@ fn smallest_ellipse(places: &[DVec2]) -> Zone {
     let mut nearest = places.len();
     let mut found = Zone { centre: DVec2::ZERO, half: DVec2::INFINITY, turn: 0.0 };
     for _ in 0..MOST_STEPS {
-        let shape = Zone::spread(order[..nearest].iter().map(|(_, place)| *place));
+        let shape = spread(order[..nearest].iter().map(|(_, place)| *place));
         for (reach, place) in &mut order {
             *reach = shape.reach(*place);
         }
-        order.sort_by(|a, b| a.0.total_cmp(&b.0));
+        sort_by_number(&mut order, |one| one.0);
         nearest = held;
         // No less than its edge by a rounding, so that the place on it is held.
         let next = Zone { half: shape.half * (order[held - 1].0 * (1.0 + 1e-12)), ..shape };
@@ -142,26 +143,24 @@ fn smallest_ellipse(places: &[DVec2]) -> Zone {
     found
 }
 
-impl Zone {
-    /// The ellipse of one standard deviation around the mean of `places`, at least a
-    /// nanometre wide.
-    fn spread(places: impl Iterator<Item = DVec2> + Clone) -> Self {
-        let (sum, n) = places.clone().fold((DVec2::ZERO, 0.0), |(sum, n), at| (sum + at, n + 1.0));
-        let centre = sum / n;
-        let (mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0);
-        for place in places {
-            let off = place - centre;
-            xx += off.x * off.x / n;
-            xy += off.x * off.y / n;
-            yy += off.y * off.y / n;
-        }
-        // The eigenvalues of [[xx, xy], [xy, yy]].
-        let (middle, half_gap) = ((xx + yy) / 2.0, (xx - yy) / 2.0);
-        let radius = (half_gap * half_gap + xy * xy).sqrt();
-        let size = |variance: f64| variance.max(1e-18).sqrt();
-        let half = DVec2::new(size(middle + radius), size(middle - radius));
-        Self { centre, half, turn: 0.5 * libm::atan2(xy, half_gap) }
+/// The ellipse of one standard deviation around the mean of `places`, at least a
+/// nanometre wide.
+fn spread(places: impl Iterator<Item = DVec2> + Clone) -> Zone {
+    let (sum, n) = places.clone().fold((DVec2::ZERO, 0.0), |(sum, n), at| (sum + at, n + 1.0));
+    let centre = sum / n;
+    let (mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0);
+    for place in places {
+        let off = place - centre;
+        xx += off.x * off.x / n;
+        xy += off.x * off.y / n;
+        yy += off.y * off.y / n;
     }
+    // The eigenvalues of [[xx, xy], [xy, yy]].
+    let (middle, half_gap) = ((xx + yy) / 2.0, (xx - yy) / 2.0);
+    let radius = (half_gap * half_gap + xy * xy).sqrt();
+    let size = |variance: f64| variance.max(1e-18).sqrt();
+    let half = DVec2::new(size(middle + radius), size(middle - radius));
+    Zone { centre, half, turn: 0.5 * libm::atan2(xy, half_gap) }
 }
 
 #[cfg(test)]

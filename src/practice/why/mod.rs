@@ -14,6 +14,7 @@ pub use facts::{Facts, Rebound};
 use super::grade::{Dimension, length_of, normal};
 use crate::ball::{BallId, BallMotion};
 use crate::error::Error;
+use crate::order::sort_by_number;
 use crate::physics::{Arena, Shot, at_the_strike, rolling_spin};
 use crate::table::{PocketId, Rail};
 use facts::{Contact, along, facts, from_square, way_off};
@@ -120,7 +121,7 @@ pub fn why(shot: &Shot) -> Result<Option<Why>, Error> {
     let facts = facts(&arena, &state, &real, &contact);
     let scene = Scene { arena: &arena, state: &state, contact, first, real: &real, facts: &facts };
     let mut replays: Vec<Replay> = Change::ALL.map(|change| scene.replay(change)).into();
-    replays.sort_by(|a, b| b.strays.total_cmp(&a.strays));
+    sort_by_number(&mut replays, |replay| -replay.strays);
     let lines = words::lines(&facts);
     Ok(Some(Why { first, facts, lines, replays }))
 }

@@ -72,8 +72,7 @@ impl Run {
     pub fn from(arena: &Arena, state: &State) -> Self {
         let mut tape = Tape { recorder: Recorder::new(state.len()), legs: Vec::new() };
         let ends = arena.run(state, &mut tape).to_vec();
-        let Recorder { mut events, paths } = tape.recorder;
-        events.sort_by(|a, b| a.time.total_cmp(&b.time).then(a.ball.cmp(&b.ball)));
+        let Recorder { events, paths } = tape.recorder.in_order();
         Self { events, paths, ends, legs: tape.legs }
     }
 

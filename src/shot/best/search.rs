@@ -4,6 +4,7 @@ use super::candidate::{Candidate, Trial, Value};
 use super::climb::Climb;
 use super::plan::{FARTHEST_TIP, Plan, SPEEDS};
 use super::worth::{promise, worth};
+use crate::order::sort_by_number;
 use crate::physics::Stroke;
 use crate::shot::{Demand, Hand, Situation, Wobble, aim_at_pocket};
 use crate::table::PocketId;
@@ -260,8 +261,8 @@ impl Search {
 }
 
 /// The best first; of equals the earlier.
-fn by_mean(field: &mut [Candidate]) {
-    field.sort_by(|a, b| b.mean().total_cmp(&a.mean()));
+fn by_mean(field: &mut Vec<Candidate>) {
+    sort_by_number(field, |candidate| -candidate.mean());
 }
 
 /// So many of a sorted field: first those that are not next to a better one, for each of
