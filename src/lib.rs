@@ -1,18 +1,13 @@
 //! Leaveline's core: what a cue ball does, and how good a call of it was.
-pub mod ball;
-pub mod error;
-pub mod geometry;
-pub mod layout;
-pub mod normal;
-pub mod order;
-pub mod physics;
-pub mod practice;
-pub mod shot;
-pub mod table;
-pub mod units;
-#[cfg(target_arch = "wasm32")]
-pub mod wasm;
-pub mod wire;
+//!
+//! Two crates of one tree, so that each is compiled for what it is for: `leaveline-core`
+//! plays by the thousand and is for speed, `leaveline-trainer` is called once a click and
+//! is for size. This one is their door.
 
-pub use ball::{BallId, BallMotion, BallSpec, Phase};
-pub use error::Error;
+pub use leaveline_core::{
+    BallId, BallMotion, BallSpec, Error, Phase, ball, error, geometry, normal, order, physics,
+    shot, table, units,
+};
+#[cfg(target_arch = "wasm32")]
+pub use leaveline_trainer::wasm;
+pub use leaveline_trainer::{layout, practice, wire};

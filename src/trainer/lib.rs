@@ -1,0 +1,13 @@
+//! What is dealt, how a call is graded, and the forms of both: called once a click, so
+//! compiled for size.
+#[path = "../layout/mod.rs"]
+pub mod layout;
+#[path = "../practice/mod.rs"]
+pub mod practice;
+#[cfg(target_arch = "wasm32")]
+#[path = "../wasm.rs"]
+pub mod wasm;
+#[path = "../wire/mod.rs"]
+pub mod wire;
+
+use leaveline_core::{ball, error, geometry, order, physics, shot, table, units};
