@@ -20,17 +20,18 @@ fn map(balls: &[PlacedBall], hand: usize) -> PotMap {
     PotMap::new(&arena, balls, balls[0].id, &HANDS[hand].hand).expect("a sound map")
 }
 
-/// With 4,000 strokes 164 of 200 places lie inside and the worst is off by 0.16; fewer
-/// strokes have wider intervals, so at least as many of these must.
+/// Of 4 true chances 3 or more lie inside their 99 % intervals but once in a thousand times; 300 strokes hide a difference of 0.05 behind 0.112 (99.99 %).
 #[test]
 fn chances_are_near_to_counted_strokes() {
-    let seeds: Vec<u64> = (0..20).collect();
-    let all = on_every_core(&seeds, |&seed| cases::case(seed, 400));
+    let seeds: Vec<u64> = (0..4).collect();
+    let all = on_every_core(&seeds, |&seed| cases::case(seed, 300));
     let inside = all.iter().filter(|case| case.inside).count();
-    assert!(inside >= 17, "{inside} of 20 inside the 99 % interval");
+    assert!(inside >= 3, "{inside} of 4 inside the 99 % interval");
     for case in all {
         let off = (case.computed - case.counted).abs();
-        assert!(off < 0.2, "{}: {} is off by {off}", case.seed, case.words);
+        assert!(off < 0.05 + 0.112, "{}: {} is off by {off}", case.seed, case.words);
+        let off = (case.quick - case.counted).abs();
+        assert!(off < 0.2 + 0.112, "{}: {} is quickly off by {off}", case.seed, case.words);
     }
 }
 

@@ -97,7 +97,7 @@ fn chance_at(map: &PotMap, place: DVec2) -> f64 {
     if !map.is_free(place) {
         return 0.0;
     }
-    map.best_from(place).map_or(0.0, |(_, pot)| pot.chance)
+    map.quick_best_from(place).map_or(0.0, |(_, pot)| pot.chance)
 }
 
 fn grade_zone(item: &LeaveItem, answer: &LeaveAnswer, endings: &[Ending]) -> ZoneGrade {

@@ -28,9 +28,8 @@ pub fn answer(
             let (_, hit) = collide(&cue_ball, &still, normal, radius, &card.ball_contact);
             let speed = hit.velocity.length().max(1e-9);
             let ahead = hit.velocity / speed;
-            let surface = hit.spin * (radius / speed);
-            let roll = surface.y * ahead.x - surface.x * ahead.y;
-            return Some((heading(hit.velocity), [speed, surface.z, roll]));
+            let roll = (hit.spin.y * ahead.x - hit.spin.x * ahead.y) * radius / speed;
+            return Some((heading(hit.velocity), [speed, roll]));
         }
         start = course.end(radius);
     }

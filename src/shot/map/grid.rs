@@ -83,8 +83,8 @@ fn spot(map: &PotMap, place: DVec2, pocket: Option<PocketId>) -> Spot {
         return Spot { chance: f64::NAN, pocket: None };
     }
     let best = match pocket {
-        Some(pocket) => map.pot_from(place, pocket).map(|pot| (pocket, pot)),
-        None => map.best_from(place),
+        Some(pocket) => map.quick_pot_from(place, pocket).map(|pot| (pocket, pot)),
+        None => map.quick_best_from(place),
     };
     match best {
         Some((pocket, pot)) => Spot { chance: pot.chance, pocket: Some(pocket) },

@@ -10,18 +10,25 @@ use glam::DVec2;
 /// pots who wants nothing more).
 const PAST: f64 = 1.0;
 
-/// What the ball on has from the impact: its speed (m/s), and its spin, as shares of
-/// natural roll, about the vertical and along its way.
-pub type Given = [f64; 3];
+/// What the ball on has from the impact: its speed (m/s), and its spin about the axis on
+/// which it rolls as a share of natural roll.
+pub type Given = [f64; 2];
 
 /// A rolling cue ball gives the ball on about so much spin backward.
 const BACKWARD: f64 = -0.08;
 
-/// Steps at which the edges' answers are looked for: two shares of the standard speed,
-/// then spins.
-const SPEEDS: [f64; 2] = [0.85, 1.18];
-const SIDES: [f64; 2] = [-0.12, 0.12];
-const ROLLS: [f64; 2] = [BACKWARD - 0.07, BACKWARD + 0.07];
+/// Speeds at which the edges are found: the speed with which the ball would reach the
+/// pocket without friction's share, as a part of what it has at the standard speed (tuning
+/// choice: dense where the ball just arrives, where windows open and close).
+const ARRIVALS: [f64; N_SPEEDS] =
+    [0.0, 0.15, 0.3, 0.45, 0.6, 0.75, 0.9, 1.0, 1.15, 1.35, 1.6, 2.0, 2.7];
+const N_SPEEDS: usize = 13;
+
+/// That of them which is the standard speed.
+const STANDARD: usize = 7;
+
+/// Another roll at which the edges are found at the standard speed.
+const OTHER_ROLL: f64 = -0.2;
 
 /// So many directions are tried before edges are closed in on.
 const TRIED: usize = 60;
@@ -29,20 +36,22 @@ const TRIED: usize = 60;
 /// Halvings of an edge's bracket.
 const HALVINGS: usize = 9;
 
-/// One edge of a window: direction (rad, against the line to the middle of the mouth)
-/// for what is usually given, and how it goes with each part of that.
+/// First step when an edge is looked for near where it was, rad, and how near it is found.
+const STEP: f64 = 1e-3;
+const NEAR: f64 = 5e-5;
+
+/// A window: right and left edge (rad, against the line to the middle of the mouth) by
+/// speed, and how they go with roll.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Edge {
-    pub at: f64,
-    usual: Given,
-    slopes: Given,
+pub struct Window {
+    edges: [[f64; N_SPEEDS]; 2],
+    rolls: [f64; 2],
 }
 
-impl Edge {
-    /// The direction for what is given.
-    pub fn for_given(&self, given: Given) -> f64 {
-        let parts = given.iter().zip(self.usual).zip(self.slopes);
-        self.at + parts.map(|((given, usual), slope)| (given - usual) * slope).sum::<f64>()
+impl Window {
+    /// Right and left edge at the standard speed.
+    pub fn usual(&self) -> [f64; 2] {
+        self.edges.map(|edge| edge[STANDARD])
     }
 }
 
@@ -51,66 +60,138 @@ impl Edge {
 pub struct Windows {
     /// Direction from the ball on to the middle of the mouth, rad.
     pub line: f64,
+    /// Half the mouth, as the ball on sees it at most, rad.
+    pub half_mouth: f64,
     /// Speed that carries the ball on a metre past the pocket, m/s.
     pub speed: f64,
     /// Speed at which it just arrives, m/s.
     pub least: f64,
-    /// Right and left edge of each window, from right to left.
-    pub all: Vec<[Edge; 2]>,
+    speeds: [f64; N_SPEEDS],
+    /// From right to left.
+    pub all: Vec<Window>,
+}
+
+/// The speed of a ball without spin that rolls as fast in the end.
+fn rolled(speed: f64, roll: f64) -> f64 {
+    speed * (5.0 + 2.0 * roll) / 5.0
 }
 
 impl Windows {
+    /// Right (0) or left (1) edge of `window` for what is given.
+    pub fn edge(&self, window: &Window, side: usize, [speed, roll]: Given) -> f64 {
+        let rolled = rolled(speed, roll);
+        let edge = &window.edges[side];
+        let above = self.speeds.iter().position(|&speed| speed > rolled).unwrap_or(N_SPEEDS - 1);
+        let below = above.max(1) - 1;
+        let above = below + 1;
+        let share = (rolled - self.speeds[below]) / (self.speeds[above] - self.speeds[below]);
+        let at = edge[below] + (edge[above] - edge[below]) * share.clamp(0.0, 1.0);
+        at + (roll - BACKWARD) * window.rolls[side]
+    }
+
+    /// Whether a ball that turns so far with what it is given falls.
+    pub fn is_met(&self, answer: Option<(f64, Given)>) -> bool {
+        answer.is_some_and(|(turn, given)| {
+            let edge = |window, side| self.edge(window, side, given);
+            self.all.iter().any(|window| edge(window, 0) < turn && turn < edge(window, 1))
+        })
+    }
+
     /// The windows of `pocket` for the ball at `place` of `balls`, which holds no cue ball.
     pub fn find(arena: &Arena, balls: &[(BallId, DVec2)], place: usize, pocket: PocketId) -> Self {
         let mouth = arena.shape().pocket(pocket).mouth_middle;
         let way = mouth - balls[place].1;
         let distance = way.length();
-        let speed = speed_for(arena, distance + PAST);
+        let (speed, least) = (speed_for(arena, distance + PAST), speed_for(arena, distance));
         let reach = (2.0 * arena.shape().pocket(pocket).mouth / distance.max(1e-9)).min(1.2);
+        let half_mouth = 0.25 * reach;
         let line = heading(way);
         let mut still: Vec<(BallId, BallMotion)> = balls
             .iter()
             .map(|&(id, position)| (id, BallMotion { position, ..BallMotion::default() }))
             .collect();
         let radius = arena.card().ball.radius;
-        let mut falls = |turn: f64, [speed, side, roll]: Given| {
-            let velocity = unit_from_angle(line + turn) * speed;
-            let flat = rolling_spin(velocity, radius) * roll;
+        let mut falls = |turn: f64, rolled_speed: f64, roll: f64| {
+            let velocity = unit_from_angle(line + turn) * (rolled_speed / rolled(1.0, roll));
             still[place].1.velocity = velocity;
-            still[place].1.spin = flat.extend(side * speed / radius);
+            still[place].1.spin = (rolling_spin(velocity, radius) * roll).extend(0.0);
             arena.run(&still, &mut Nothing)[place] == BallEnd::Pocketed(pocket)
         };
-        let usual = [speed, 0.0, BACKWARD];
-        let mut set = |given: Given| intervals(reach, |turn| falls(turn, given));
-        let standard = set(usual);
-        let mut all: Vec<[Edge; 2]> = standard
-            .iter()
-            .map(|window| window.map(|at| Edge { at, usual, slopes: [0.0; 3] }))
-            .collect();
-        let steps = [SPEEDS.map(|share| share * speed), SIDES, ROLLS];
-        for (part, step) in steps.into_iter().enumerate().filter(|_| !standard.is_empty()) {
-            let [one, two] = step.map(|value| {
-                let mut given = usual;
-                given[part] = value;
-                set(given)
-            });
-            for (window, edges) in standard.iter().zip(&mut all) {
-                if let Some((one, two)) = like(window, &one).zip(like(window, &two)) {
-                    for side in 0..2 {
-                        edges[side].slopes[part] = (two[side] - one[side]) / (step[1] - step[0]);
-                    }
+        let past = rolled(speed, BACKWARD).max(1.02 * least);
+        let arrival = (past * past - least * least).sqrt();
+        let speeds = ARRIVALS.map(|part| (least * least + part * part * arrival * arrival).sqrt());
+        let standard = intervals(reach, |turn| falls(turn, past, BACKWARD));
+        let all = standard.iter().map(|&usual| {
+            let mut edges = [[0.0; N_SPEEDS]; 2];
+            let mut set = |k: usize, [right, left]: [f64; 2]| {
+                (edges[0][k], edges[1][k]) = (right, left);
+            };
+            set(STANDARD, usual);
+            for side in [-1, 1] {
+                let mut last = usual;
+                let mut k = STANDARD as isize + side;
+                while let Some(&speed) = speeds.get(k as usize) {
+                    // At the least speed there is none.
+                    last = match k {
+                        0 => [0.5 * (last[0] + last[1]); 2],
+                        _ => near(last, |turn| falls(turn, speed, BACKWARD)),
+                    };
+                    set(k as usize, last);
+                    k += side;
                 }
             }
-        }
-        Self { line, speed, least: speed_for(arena, distance), all }
+            let other = near(usual, |turn| falls(turn, past, OTHER_ROLL));
+            let slope = |side: usize| (other[side] - usual[side]) / (OTHER_ROLL - BACKWARD);
+            Window { edges, rolls: [slope(0), slope(1)] }
+        });
+        Self { line, half_mouth, speed, least, speeds, all: all.collect() }
     }
 }
 
-/// That of `others` which has most in common with `window`, if any has anything.
-fn like(window: &[f64; 2], others: &[[f64; 2]]) -> Option<[f64; 2]> {
-    let common = |other: &[f64; 2]| window[1].min(other[1]) - window[0].max(other[0]);
-    let best = others.iter().max_by(|a, b| common(a).total_cmp(&common(b)))?;
-    (common(best) > 0.0).then_some(*best)
+/// The interval in which `falls` near where it was `before`; empty, in the middle of that,
+/// if there is none.
+fn near(before: [f64; 2], mut falls: impl FnMut(f64) -> bool) -> [f64; 2] {
+    let [right, left] = before;
+    let width = left - right;
+    let tried = [0.5, 0.25, 0.75, 0.1, 0.9].map(|part| right + part * width);
+    let Some(&inside) = tried.iter().find(|&&turn| width > 0.0 && falls(turn)) else {
+        return [tried[0]; 2];
+    };
+    let mut edge = |from: f64, outward: f64| {
+        let mut step = STEP;
+        let (mut within, mut without);
+        if falls(from) {
+            within = from;
+            loop {
+                without = within + outward * step;
+                if step > 0.5 || !falls(without) {
+                    break;
+                }
+                within = without;
+                step *= 2.0;
+            }
+        } else {
+            without = from;
+            loop {
+                within = without - outward * step;
+                if (within - inside) * outward <= 0.0 {
+                    within = inside;
+                    break;
+                }
+                if falls(within) {
+                    break;
+                }
+                without = within;
+                step *= 2.0;
+            }
+        }
+        while (without - within).abs() > NEAR {
+            let middle = 0.5 * (within + without);
+            if falls(middle) { within = middle } else { without = middle }
+        }
+        0.5 * (within + without)
+    };
+    [edge(right, -1.0), edge(left, 1.0)]
 }
 
 /// The intervals of turns within `reach` to either side at which `falls`.
