@@ -251,9 +251,10 @@ export interface LeaveResult {
 
 /** `hand` is the id of one of the hands; the item's own stroke is compared with the best. */
 export interface BestRequest { item: LeaveItem; hand: string; seed?: number | null }
-/** `done` is 1 at the end, and only then there are `own` and `words`; a chance before it flatters. */
+/** `done` is 1 at the end, and only then there are `own`, `measured` and `words`; a chance before it flatters. */
 export interface BestProgress {
   done: number; plays: number; own: number | null; words: string | null;
+  measured: { best: Chance; own: Chance } | null;
   best: { stroke: Stroke; pocket: PocketName; lengths: number; chance: number } | null;
 }
 

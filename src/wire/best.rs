@@ -3,12 +3,13 @@
 use super::angle::degrees_for;
 use super::item::read_leave_item;
 use super::map::read_hand;
+use super::margins::{ChanceForm, write_chance};
 use super::outcome::finite;
 use super::reader::Form;
 use super::value::Value;
 use crate::error::Error;
 use crate::practice::LeaveItem;
-use crate::shot::{Best, Progress, Prospect, Search, Situation, lengths_of_speed};
+use crate::shot::{Best, Chance, Progress, Prospect, Search, Situation, lengths_of_speed};
 use glam::DVec2;
 use serde::Serialize;
 
@@ -30,7 +31,15 @@ pub struct BestForm {
     plays: usize,
     best: Option<BestStrokeForm>,
     own: Option<f64>,
+    measured: Option<MeasuredForm>,
     words: Option<String>,
+}
+
+/// The chances at the end with their intervals.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct MeasuredForm {
+    best: ChanceForm,
+    own: ChanceForm,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -71,7 +80,11 @@ impl BestSearch {
             done: finite(done),
             plays: n_plays,
             best: best.map(|best| self.write_best(&best)),
-            own: own.map(finite),
+            own: own.map(|own| finite(own.share)),
+            measured: best.zip(own).map(|(best, own)| MeasuredForm {
+                best: write_chance(best.chance),
+                own: write_chance(own),
+            }),
             words: is_over.then(|| in_words(best.as_ref(), own)),
         }
     }
@@ -88,17 +101,28 @@ impl BestSearch {
             ]),
             pocket: best.plan.pocket.name(),
             lengths: finite(lengths_of_speed(self.situation.arena(), stroke.speed)),
-            chance: finite(best.chance),
+            chance: finite(best.chance.share),
         }
     }
 }
 
-fn in_words(best: Option<&Best>, own: Option<f64>) -> String {
-    let Some(best) = best else { return "No stroke was found that pots the ball on.".to_owned() };
-    let percent = |chance: f64| (100.0 * chance).round();
-    let (best, own) = (percent(best.chance), percent(own.unwrap_or(0.0)));
-    if own >= best {
-        return format!("Yours is as good as any found: {own} % against {best} %.");
+fn in_words(best: Option<&Best>, own: Option<Chance>) -> String {
+    let Some((best, own)) = best.zip(own) else {
+        return "No stroke was found that pots the ball on.".to_owned();
+    };
+    let best = best.chance;
+    if percent(own.share) >= percent(best.share) {
+        return format!("Yours is as good as any found: {} against {}.", said(own), said(best));
     }
-    format!("Best found: {best} %; yours: {own} %.")
+    format!("Best found: {}; yours: {}.", said(best), said(own))
+}
+
+/// In whole percents, with the interval, for more is not known.
+fn said(chance: Chance) -> String {
+    let Chance { share, low, high } = chance;
+    format!("{} % ({} to {} %)", percent(share), percent(low), percent(high))
+}
+
+fn percent(chance: f64) -> f64 {
+    libm::round(100.0 * chance)
 }

@@ -80,7 +80,7 @@ struct JointForm {
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
-struct ChanceForm {
+pub(super) struct ChanceForm {
     share: f64,
     low: f64,
     high: f64,
@@ -249,7 +249,7 @@ fn fault_in_words(fault: &Fault) -> String {
     }
 }
 
-fn write_chance(chance: Chance) -> ChanceForm {
+pub(super) fn write_chance(chance: Chance) -> ChanceForm {
     ChanceForm { share: finite(chance.share), low: finite(chance.low), high: finite(chance.high) }
 }
 

@@ -9,6 +9,7 @@ use leaveline::shot::{
     Situation, Wobble, Zone, worth,
 };
 use leaveline::table::{PocketId, TableCard, TableShape, TableSize};
+use std::collections::HashMap;
 use std::f64::consts::PI;
 use std::process::ExitCode;
 use std::time::Instant;
@@ -23,8 +24,10 @@ pub struct Effort {
     pub n_plans: usize,
     /// Tips from the middle to the farthest.
     pub tip_steps: i32,
-    /// Strokes of each plan in a round, and the share of the plans that goes on.
-    pub rounds: &'static [(usize, f64)],
+    /// Errors with which each plan has been played at the end of a round, the first of
+    /// them none at all, and how many plans go on; after the first round only such as
+    /// were once worth something.
+    pub rounds: &'static [(usize, usize)],
     /// Fresh strokes by which both winners are judged.
     pub n_judged: u32,
 }
@@ -32,16 +35,20 @@ pub struct Effort {
 pub const FULL: Effort = Effort {
     n_plans: 200_000,
     tip_steps: 8,
-    rounds: &[(4, 0.2), (16, 0.2), (64, 0.15), (256, 0.1), (1024, 0.15), (4096, 0.0)],
+    rounds: &[(3, 25_000), (16, 5_000), (64, 1_000), (256, 150), (1024, 15), (4096, 1)],
     n_judged: 20_000,
 };
 
 pub const SHORT: Effort = Effort {
     n_plans: 4_000,
     tip_steps: 4,
-    rounds: &[(4, 0.15), (24, 0.15), (200, 0.1), (1000, 0.0)],
+    rounds: &[(4, 600), (24, 90), (200, 9), (1000, 1)],
     n_judged: 2_000,
 };
+
+/// Speeds that are aimed exactly, evenly spaced in their logarithms: between two of them
+/// the direction is read off a straight line.
+const AIMED_SPEEDS: u32 = 64;
 
 /// What is to be solved.
 struct Problem {
@@ -58,16 +65,24 @@ impl Problem {
         self.prospect.as_ref().map_or(1.0, |prospect| prospect.chance(from))
     }
 
-    fn mean(&self, stroke: &Stroke, wobbles: &[Wobble]) -> f64 {
-        let next = |from: DVec2| self.next(from);
+    /// How the hand carries the stroke out.
+    fn delivery(&self, stroke: &Stroke) -> Delivery {
         let (card, balls) = (self.situation.arena().card(), self.situation.balls());
-        let delivery = Delivery::new(&self.hand, card, balls, stroke);
-        let sum: f64 = wobbles
+        Delivery::new(&self.hand, card, balls, stroke)
+    }
+
+    /// What strokes with these errors are worth together.
+    fn sum(&self, delivery: &Delivery, wobbles: &[Wobble]) -> f64 {
+        let next = |from: DVec2| self.next(from);
+        wobbles
             .iter()
             .map(|wobble| self.situation.play(&delivery.struck(wobble)))
             .map(|ending| worth(&self.demand, &ending, &next))
-            .sum();
-        sum / wobbles.len() as f64
+            .sum()
+    }
+
+    fn mean(&self, stroke: &Stroke, wobbles: &[Wobble]) -> f64 {
+        self.sum(&self.delivery(stroke), wobbles) / wobbles.len() as f64
     }
 }
 
@@ -154,32 +169,61 @@ fn exhaustive(problem: &Problem, effort: &Effort, seed: u32) -> Option<(Stroke, 
             plan.aimed(&problem.situation).is_some()
         })
         .collect();
-    let mut field: Vec<(Stroke, f64)> = Vec::new();
+    let mut field: Vec<Runner> = Vec::new();
+    let speed_at = |share: f64| SPEEDS.start() * (SPEEDS.end() / SPEEDS.start()).powf(share);
+    let mut aims: HashMap<(usize, u32), Option<Stroke>> = HashMap::new();
     // Speeds between those before, until there are enough strokes: not every plan can be
     // aimed.
     for k in 1.. {
         let share = halving(k);
-        let speed = SPEEDS.start() * (SPEEDS.end() / SPEEDS.start()).powf(share);
-        for &pocket in &pockets {
-            for &(side, height) in &tips {
-                let plan = Plan { pocket, speed, side, height };
-                field.extend(plan.aimed(&problem.situation).map(|stroke| (stroke, 0.0)));
-            }
+        for (place, (pocket, (side, height))) in
+            pockets.iter().flat_map(|p| tips.iter().map(move |tip| (*p, *tip))).enumerate()
+        {
+            let at = |share: f64| Plan { pocket, speed: speed_at(share), side, height };
+            let mut knot = |knot: u32| {
+                *aims.entry((place, knot)).or_insert_with(|| {
+                    at(f64::from(knot) / f64::from(AIMED_SPEEDS)).aimed(&problem.situation)
+                })
+            };
+            let along = share * f64::from(AIMED_SPEEDS);
+            let (before, rest) = (along as u32, along.fract());
+            let low = knot(before);
+            let high = if rest == 0.0 { low } else { knot(before + 1) };
+            let (Some(low), Some(high)) = (low, high) else { continue };
+            let azimuth = low.azimuth + rest * (high.azimuth - low.azimuth);
+            let plan = at(share);
+            let stroke = Stroke { azimuth, elevation: 0.0, speed: plan.speed, side, height };
+            field.push(Runner { plan, delivery: problem.delivery(&stroke), sum: 0.0 });
         }
         if field.len() >= effort.n_plans || k > effort.n_plans as u32 {
             break;
         }
     }
     let n_plans = field.len();
-    for &(n_strokes, share) in effort.rounds {
-        let wobbles: Vec<Wobble> = (0..n_strokes as u32).map(|k| Wobble::drawn(seed, k)).collect();
-        for (stroke, mean) in &mut field {
-            *mean = problem.mean(stroke, &wobbles);
+    let drawn = |k: usize| Wobble::drawn(seed, k as u32);
+    let most = effort.rounds.iter().map(|(n_strokes, _)| *n_strokes).max()?;
+    let wobbles: Vec<Wobble> =
+        std::iter::once(Wobble::default()).chain((1..most).map(drawn)).collect();
+    let mut from = 0;
+    for &(until, n_left) in effort.rounds {
+        for runner in &mut field {
+            runner.sum += problem.sum(&runner.delivery, &wobbles[from..until]);
         }
-        field.sort_by(|a, b| b.1.total_cmp(&a.1));
-        field.truncate(((field.len() as f64 * share) as usize).max(1));
+        field.retain(|runner| runner.sum > 0.0);
+        field.sort_by(|a, b| b.sum.total_cmp(&a.sum));
+        field.truncate(n_left);
+        from = until;
     }
-    field.first().map(|(stroke, _)| (*stroke, n_plans))
+    let stroke = field.first()?.plan.aimed(&problem.situation)?;
+    Some((stroke, n_plans))
+}
+
+/// A plan in the race of all.
+struct Runner {
+    plan: Plan,
+    delivery: Delivery,
+    /// Of what its strokes so far were worth.
+    sum: f64,
 }
 
 /// Compares the two on `n` layouts from number `first` on.
@@ -204,7 +248,7 @@ pub fn validate(n: u64, first: u64, effort: &Effort) -> ExitCode {
             (problem.mean(&best.stroke, &wobbles), problem.mean(&reference, &wobbles));
         println!(
             "{seed:>3}: {found:.4} ({:.3}) of {most:.4}, {:+.4} behind; {} plays in {took:.2} s; {n_plans} plans in {:.0} s",
-            best.chance,
+            best.chance.share,
             most - found,
             progress.n_plays,
             start.elapsed().as_secs_f64()

@@ -2,7 +2,7 @@
 
 use super::plan::Plan;
 use crate::physics::Stroke;
-use crate::shot::{Delivery, Demand, Ending, Hand, Situation, Wobble};
+use crate::shot::{Chance, Delivery, Demand, Ending, Hand, Situation, Wobble};
 use glam::DVec2;
 
 /// What a candidate is tried on.
@@ -60,6 +60,13 @@ impl Candidate {
     /// Mean of all values, 0 if there are none.
     pub fn mean(&self) -> f64 {
         mean(&self.values)
+    }
+
+    /// The chance that all values show. What was worth a part counts as a part, for which
+    /// the interval is if anything too wide: nothing spreads more than 0 and 1 do.
+    pub fn chance(&self) -> Chance {
+        let sum: f64 = self.values.iter().sum();
+        Chance::of(libm::round(sum) as u32, self.values.len() as u32)
     }
 
     /// By how much this one is better than `other` on the strokes that both have played,

@@ -6,7 +6,7 @@ use super::plan::{FARTHEST_TIP, Plan, SPEEDS};
 use super::worth::{promise, worth};
 use crate::order::sort_by_number;
 use crate::physics::Stroke;
-use crate::shot::{Demand, Hand, Situation, Wobble, aim_at_pocket};
+use crate::shot::{Chance, Demand, Hand, Situation, Wobble, aim_at_pocket};
 use crate::table::PocketId;
 use glam::DVec2;
 
@@ -24,20 +24,18 @@ const TIP_STEPS: i32 = 3;
 /// Strokes of each plan in the survey.
 const SURVEY_STROKES: usize = 2;
 /// Rounds of the race: strokes of each plan, and how many plans go on.
-const RACE: [(usize, usize); 3] = [(8, 96), (32, 32), (96, 6)];
+const RACE: [(usize, usize); 3] = [(8, 192), (32, 64), (96, 24)];
 /// Strokes of a trial in the first climbs and in the second ones, and how many climb.
 const CLIMBS: [(usize, usize); 2] = [(96, 6), (768, 2)];
-/// Plays kept for all that comes after a round of climbs.
-const RESERVED: [usize; 2] = [
-    CLIMBS[0].1 * CLIMBS[1].0 + CLIMBS[1].1 * JUDGED + 2 * MEASURED,
-    CLIMBS[1].1 * JUDGED + 2 * MEASURED,
-];
 /// Share of the plays left that the first climbs may take.
 const FIRST_CLIMBS: f64 = 0.35;
 /// Strokes by which the last few are judged.
 const JUDGED: usize = 2048;
 /// Strokes, all of them fresh, that measure the best and the player's.
 const MEASURED: usize = 1024;
+
+/// What all climbs together may play beyond their budgets, a few strokes each.
+const SLACK: usize = 256;
 
 /// The best stroke, or the best so far.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -46,9 +44,9 @@ pub struct Best {
     pub plan: Plan,
     /// The stroke, aimed.
     pub stroke: Stroke,
-    /// Its chance to pot and leave as asked, 0 to 1: while the search goes on flattered,
-    /// for it was chosen by it; at the end on fresh strokes.
-    pub chance: f64,
+    /// Its chance to pot and leave as asked: while the search goes on flattered, for it was
+    /// chosen by it; at the end on fresh strokes.
+    pub chance: Chance,
 }
 
 /// How far a search is.
@@ -59,7 +57,7 @@ pub struct Progress {
     /// `None` while, or if, no stroke pots the ball.
     pub best: Option<Best>,
     /// The chance of the player's own stroke on the same strokes, at the end.
-    pub own: Option<f64>,
+    pub own: Option<Chance>,
     /// Strokes played.
     pub n_plays: usize,
 }
@@ -122,7 +120,7 @@ impl Search {
             State::Done => 1.0,
             _ => (self.n_plays as f64 / MOST_PLAYS as f64).min(0.99),
         };
-        let own = matches!(self.state, State::Done).then(|| self.own.mean());
+        let own = matches!(self.state, State::Done).then(|| self.own.chance());
         Progress { done, best: self.best, own, n_plays: self.n_plays }
     }
 
@@ -206,13 +204,13 @@ impl Search {
             tops.push(top);
             return State::Climb { round, waiting, climb: None, tops };
         }
-        let (n_strokes, n_climbs) = CLIMBS[round];
+        let (n_strokes, _) = CLIMBS[round];
         if let Some(start) = waiting.pop() {
-            let left = MOST_PLAYS.saturating_sub(self.n_plays + RESERVED[round]);
+            let n_waiting = waiting.len() + 1;
+            let left = MOST_PLAYS.saturating_sub(self.n_plays + reserved(round, n_waiting));
             let share = if round == 0 { FIRST_CLIMBS } else { 1.0 };
-            let done = tops.len();
             // What one does not take is left to those after it.
-            let budget = share * left as f64 / (n_climbs - done.min(n_climbs - 1)) as f64;
+            let budget = share * left as f64 / n_waiting as f64;
             let scale = if round == 0 { 0.5 } else { 0.2 };
             let steps = grid_steps().map(|step| scale * step);
             let climb = Climb::new(start, steps, n_strokes, budget as usize);
@@ -256,8 +254,17 @@ impl Search {
 
     fn tell(&mut self, best: Option<&Candidate>) {
         self.best =
-            best.map(|it| Best { plan: it.plan, stroke: it.delivery.aimed, chance: it.mean() });
+            best.map(|it| Best { plan: it.plan, stroke: it.delivery.aimed, chance: it.chance() });
     }
+}
+
+/// Plays kept for all that comes after the climbs of a round, of which so many have not
+/// begun.
+fn reserved(round: usize, n_waiting: usize) -> usize {
+    let after = |round: usize| CLIMBS.get(round + 1).map_or(JUDGED, |(n_strokes, _)| *n_strokes);
+    let more = |round: usize, n_climbs: usize| n_climbs * (after(round) - CLIMBS[round].0);
+    let later: usize = (round + 1..CLIMBS.len()).map(|later| more(later, CLIMBS[later].1)).sum();
+    more(round, n_waiting) + later + 2 * MEASURED + SLACK
 }
 
 /// The best first; of equals the earlier.
@@ -378,8 +385,8 @@ mod tests {
         assert_eq!(progress, whole, "step by step and at once");
         assert!(whole.n_plays <= MOST_PLAYS, "{} plays", whole.n_plays);
         let best = whole.best.expect("an open pot");
-        assert!(best.chance > 0.5, "an easy leave: {best:?}");
-        assert_eq!(whole.own, Some(0.0), "aimed at nothing");
+        assert!(best.chance.low > 0.5, "an easy leave: {best:?}");
+        assert_eq!(whole.own, Some(Chance::of(0, MEASURED as u32)), "aimed at nothing");
     }
 
     #[test]

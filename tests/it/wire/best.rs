@@ -28,7 +28,11 @@ fn a_search_tells_how_far_it_is_and_ends_in_words() {
     let last = told(&mut search, u32::MAX);
     assert_eq!(last["done"], 1.0, "{last}");
     let words = last["words"].as_str().expect("words at the end");
-    assert!(words.starts_with("Best found: ") && words.ends_with(" %."), "{words}");
+    assert!(words.starts_with("Best found: ") && words.ends_with(" %)."), "{words}");
+    let chance = |name: &str| last["measured"]["best"][name].as_f64().expect("a chance");
+    let (low, share, high) = (chance("low"), chance("share"), chance("high"));
+    assert!(low < share && share < high && high - low < 0.07, "an interval: {last}");
+    assert_eq!(last["best"]["chance"].as_f64(), Some(share), "the same: {last}");
     // What is given can be asked again.
     let stroke = last["best"]["stroke"].to_string();
     let shot = format!(r#"{}"stroke":{stroke}}}"#, SHOT.split_once(r#""stroke""#).expect("one").0);
