@@ -40,10 +40,10 @@ pub const FULL: Effort = Effort {
 };
 
 pub const SHORT: Effort = Effort {
-    n_plans: 4_000,
+    n_plans: 2_000,
     tip_steps: 4,
-    rounds: &[(4, 600), (24, 90), (200, 9), (1000, 1)],
-    n_judged: 2_000,
+    rounds: &[(2, 200), (12, 40), (96, 4), (400, 1)],
+    n_judged: 1_000,
 };
 
 /// Speeds that are aimed exactly, evenly spaced in their logarithms: between two of them
