@@ -2,7 +2,7 @@
 //!
 //! Real windows of the ball on are found once, by playing it alone among the others;
 //! from each place the cue directions that lead into them follow in closed form, and
-//! each edge answers to the other errors linearly. DEVELOPERS.md, "Map", says how far
+//! each edge answers to the other errors linearly. DEVELOPERS.md, "Map of chances", says how far
 //! that agrees with counted strokes.
 
 mod answer;
