@@ -1,8 +1,7 @@
 //! From a good plan to the best one near it.
 
 use super::candidate::{Candidate, Trial};
-use super::plan::Plan;
-use super::search::AIM_PLAYS;
+use super::plan::{AIM_PLAYS, Plan};
 use super::worth::worth;
 use glam::DVec2;
 

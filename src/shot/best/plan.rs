@@ -6,6 +6,9 @@ use crate::shot::{Situation, aim_at_pocket, least_elevation};
 use crate::table::PocketId;
 use std::ops::RangeInclusive;
 
+/// What aiming counts for in plays: it follows the object ball to the pocket a few times.
+pub(super) const AIM_PLAYS: usize = 3;
+
 /// Speeds that are tried, m/s (tuning choice: from a nudge to a hard stroke; faster is
 /// for the break).
 pub const SPEEDS: RangeInclusive<f64> = 0.4..=6.0;

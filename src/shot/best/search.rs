@@ -2,7 +2,7 @@
 
 use super::candidate::{Candidate, Trial, Value};
 use super::climb::Climb;
-use super::plan::{FARTHEST_TIP, Plan, SPEEDS};
+use super::plan::{AIM_PLAYS, FARTHEST_TIP, Plan, SPEEDS};
 use super::worth::{promise, worth};
 use crate::order::sort_by_number;
 use crate::physics::Stroke;
@@ -12,9 +12,6 @@ use glam::DVec2;
 
 /// A search plays no more than so many strokes (tuning choice: a second in a browser).
 pub const MOST_PLAYS: usize = 48_000;
-
-/// What aiming counts for in plays: it follows the object ball to the pocket a few times.
-pub(super) const AIM_PLAYS: usize = 3;
 
 /// Speeds of the survey, evenly spaced in their logarithms (tuning choice, as are all
 /// numbers below: they were tried on seeded layouts against the exhaustive search).
