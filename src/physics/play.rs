@@ -25,7 +25,7 @@ impl Shot {
             return Err(Error::invalid("balls", "the cue ball is missing"));
         }
         let shape = TableShape::new(&self.card);
-        let least = 2.0 * self.card.ball.radius - TOUCH;
+        let least = 2.0 * self.card.ball.radius - 2.0 * TOUCH;
         for (k, ball) in self.balls.iter().enumerate() {
             let field = format!("balls[{k}]");
             if let Some(value) = [ball.position.x, ball.position.y].iter().find(|v| !v.is_finite())

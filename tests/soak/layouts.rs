@@ -27,8 +27,8 @@ impl Layout {
 
     /// Adds a ball, if it may stand there.
     pub fn add(&mut self, at: DVec2) -> bool {
-        // Balls may stand half a nanometre in each other.
-        let least = self.diameter() - 0.475e-9;
+        // Balls may stand a nanometre in each other.
+        let least = self.diameter() - 0.95e-9;
         let fits = self.places.len() < BallId::MAX_BALLS
             && self.places.iter().all(|other| other.distance(at) >= least)
             && self.shape.refusal(at).is_none();
@@ -117,7 +117,7 @@ fn tiny_gap(seeded: &mut Seeded) -> f64 {
     match seeded.below(4) {
         0 | 1 => 0.0,
         2 => 10.0_f64.powf(seeded.within(-12.0, -4.0)),
-        _ => -seeded.within(0.0, 0.45e-9),
+        _ => -seeded.within(0.0, 0.9e-9),
     }
 }
 
