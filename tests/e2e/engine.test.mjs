@@ -55,7 +55,7 @@ test('a deal that takes long is said, and a second press waits for it', async ()
   await page.reload();
   await handles(page).nth(2).waitFor();
   await button(page, 'Deal').click();
-  await page.getByText('Setting up the table…').waitFor();
+  await page.locator('#hint', { hasText: 'Setting up the table…' }).waitFor();
   assert.equal(await button(page, 'Deal').getAttribute('aria-busy'), 'true');
   assert.deepEqual(await layout(page), first, 'the item before stays until then');
   await button(page, 'Deal').click();
