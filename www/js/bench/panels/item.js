@@ -8,7 +8,7 @@ import { shownItem } from '../state.js';
 
 /** What is asked, in a line. @param {Demand} demand */
 export function asked({ on, pocket, next, rails, zone }) {
-  const where = pocket ? ` in the ${pocket.replace('-', ' ')}` : '';
+  const where = pocket ? ` in the ${pocket} pocket` : '';
   const way = rails?.length ? `, off ${rails.join(', ')}` : '';
   return `Pot the ${on}${where}${way}${next ? `, then the ${next}` : ''}${zone ? ', stop in the zone' : ''}`;
 }
