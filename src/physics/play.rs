@@ -65,9 +65,9 @@ impl Shot {
 ///
 /// # Examples
 /// ```
-/// # use leaveline::physics::{BallEnd, PlacedBall, Shot, Stroke, play};
-/// # use leaveline::table::{TableCard, TableSize};
-/// # use leaveline::BallId;
+/// # use leaveline_core::physics::{BallEnd, PlacedBall, Shot, Stroke, play};
+/// # use leaveline_core::table::{TableCard, TableSize};
+/// # use leaveline_core::BallId;
 /// # use glam::DVec2;
 /// let shot = Shot {
 ///     card: TableCard::of_size(TableSize::NineFoot),
@@ -77,7 +77,7 @@ impl Shot {
 /// let outcome = play(&shot)?;
 /// let BallEnd::Rest(stop) = outcome.ends[0] else { panic!("it stays on the table") };
 /// assert!((stop.x - 0.635 - 0.25 / (2.0 * 0.01 * 9.80665)).abs() < 1e-9); // v²/(2 mu g)
-/// # Ok::<(), leaveline::Error>(())
+/// # Ok::<(), leaveline_core::Error>(())
 /// ```
 pub fn play(shot: &Shot) -> Result<Outcome, Error> {
     shot.check()?;
