@@ -242,28 +242,16 @@ impl Walk<'_> {
 mod tests {
     use super::*;
     use crate::geometry::unit_from_angle;
-    use crate::physics::{MISCUE_LIMIT, PlacedBall, Shot};
-    use crate::shot::aim_at_pocket;
-    use crate::table::{PocketId, TableCard, TableSize};
+    use crate::physics::MISCUE_LIMIT;
+    use crate::shot::example;
+    use crate::table::PocketId;
 
     fn potted() -> (Situation, Stroke, Demand) {
-        let on = BallId::object(3).expect("a ball");
-        let stroke = Stroke { azimuth: 0.4, elevation: 0.0, speed: 1.5, side: 0.0, height: 0.2 };
-        let shot = Shot {
-            card: TableCard::of_size(TableSize::NineFoot),
-            balls: vec![
-                PlacedBall { id: on, position: DVec2::new(1.7, 0.9) },
-                PlacedBall { id: BallId::CUE, position: DVec2::new(0.8, 0.5) },
-            ],
-            stroke,
-        };
-        let situation = Situation::new(&shot, on).expect("a sound layout");
-        let pocket = PocketId::FootLeft;
-        let aim = aim_at_pocket(situation.arena(), situation.balls(), &stroke, on, pocket)
-            .expect("an open pot");
-        let stop = situation.play(&aim.stroke).stop;
+        let (situation, stroke) = example::potted(1.5, 0.2);
+        let stop = situation.play(&stroke).stop;
         let zone = Some(Zone { centre: stop, half: DVec2::new(0.2, 0.1), turn: 0.3 });
-        (situation, aim.stroke, Demand { zone, pocket: Some(pocket), ..Demand::to_pot(on) })
+        let demand = Demand::to_pot(situation.on());
+        (situation, stroke, Demand { zone, pocket: Some(PocketId::FootLeft), ..demand })
     }
 
     #[test]

@@ -8,6 +8,8 @@ mod awkward;
 mod best;
 mod demand;
 mod elevation;
+#[cfg(test)]
+mod example;
 mod hand;
 mod hands;
 mod input;

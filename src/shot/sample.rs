@@ -89,10 +89,8 @@ impl Chance {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ball::BallId;
-    use crate::physics::{PlacedBall, Shot};
-    use crate::shot::{SpeedError, Zone, aim_at_pocket};
-    use crate::table::{PocketId, TableCard, TableSize};
+    use crate::shot::example::potted;
+    use crate::shot::{SpeedError, Zone};
     use glam::DVec2;
 
     /// Source: Newcombe 1998, Statistics in Medicine 17, 857, table I, method 3 (score
@@ -115,27 +113,15 @@ mod tests {
 
     #[test]
     fn counts_add_up_over_any_split_and_narrow_in_order() {
-        let on = BallId::object(3).expect("a ball");
-        let stroke = Stroke { azimuth: 0.4, elevation: 0.0, speed: 1.5, side: 0.0, height: 0.2 };
-        let shot = Shot {
-            card: TableCard::of_size(TableSize::NineFoot),
-            balls: vec![
-                PlacedBall { id: on, position: DVec2::new(1.7, 0.9) },
-                PlacedBall { id: BallId::CUE, position: DVec2::new(0.8, 0.5) },
-            ],
-            stroke,
-        };
-        let situation = Situation::new(&shot, on).expect("a sound layout");
-        let pocket = PocketId::FootLeft;
-        let aim = aim_at_pocket(situation.arena(), situation.balls(), &stroke, on, pocket)
-            .expect("an open pot");
-        let stop = situation.play(&aim.stroke).stop;
+        let (situation, stroke) = potted(1.5, 0.2);
+        let on = situation.on();
+        let stop = situation.play(&stroke).stop;
         let zone = Some(Zone { centre: stop, half: DVec2::splat(0.05), turn: 0.0 });
         let demand = Demand { zone, ..Demand::to_pot(on) };
         let hand =
             Hand { azimuth: 0.003, elevation: 0.0, speed: SpeedError::Relative(0.05), tip: 0.02 };
         let count = |indices: Range<u32>| {
-            Tally::of(&demand, played(&situation, &aim.stroke, &hand, 1.0, 5, indices))
+            Tally::of(&demand, played(&situation, &stroke, &hand, 1.0, 5, indices))
         };
         let (all, first, second) = (count(0..300), count(0..100), count(100..300));
         assert_eq!(all.n_met, first.n_met + second.n_met, "the numbers tell the strokes");

@@ -160,30 +160,12 @@ impl Listen for Watch {
 mod tests {
     use super::*;
     use crate::physics::play;
-    use crate::shot::{Demand, Zone, aim_at_pocket};
-    use crate::table::{TableCard, TableSize};
-
-    fn potted() -> (Situation, Stroke) {
-        let on = BallId::object(3).expect("a ball");
-        let stroke = Stroke { azimuth: 0.4, elevation: 0.0, speed: 1.5, side: 0.0, height: 0.2 };
-        let shot = Shot {
-            card: TableCard::of_size(TableSize::NineFoot),
-            balls: vec![
-                PlacedBall { id: on, position: DVec2::new(1.7, 0.9) },
-                PlacedBall { id: BallId::CUE, position: DVec2::new(0.8, 0.5) },
-            ],
-            stroke,
-        };
-        let situation = Situation::new(&shot, on).expect("a sound layout");
-        let aim =
-            aim_at_pocket(situation.arena(), situation.balls(), &stroke, on, PocketId::FootLeft)
-                .expect("an open pot");
-        (situation, aim.stroke)
-    }
+    use crate::shot::example::potted;
+    use crate::shot::{Demand, Zone};
 
     #[test]
     fn an_ending_tells_what_a_demand_asks() {
-        let (situation, stroke) = potted();
+        let (situation, stroke) = potted(1.5, 0.2);
         let ending = situation.play(&stroke);
         let shot =
             Shot { card: *situation.arena().card(), balls: situation.balls().to_vec(), stroke };
@@ -204,7 +186,7 @@ mod tests {
 
     #[test]
     fn the_ball_on_must_lie_on_the_table() {
-        let (situation, stroke) = potted();
+        let (situation, stroke) = potted(1.5, 0.2);
         let shot =
             Shot { card: *situation.arena().card(), balls: situation.balls().to_vec(), stroke };
         for on in [BallId::CUE, BallId::object(4).expect("a ball")] {

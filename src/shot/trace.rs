@@ -105,32 +105,12 @@ fn is_far(from: &Ending, to: &Ending) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ball::BallId;
-    use crate::physics::{PlacedBall, Shot};
-    use crate::shot::{SpeedError, aim_at_pocket};
-    use crate::table::{PocketId, TableCard, TableSize};
-
-    fn potted() -> (Situation, Stroke) {
-        let on = BallId::object(3).expect("a ball");
-        let stroke = Stroke { azimuth: 0.4, elevation: 0.0, speed: 2.0, side: 0.0, height: 0.1 };
-        let shot = Shot {
-            card: TableCard::of_size(TableSize::NineFoot),
-            balls: vec![
-                PlacedBall { id: on, position: DVec2::new(1.7, 0.9) },
-                PlacedBall { id: BallId::CUE, position: DVec2::new(0.8, 0.5) },
-            ],
-            stroke,
-        };
-        let situation = Situation::new(&shot, on).expect("a sound layout");
-        let pocket = PocketId::FootLeft;
-        let aim = aim_at_pocket(situation.arena(), situation.balls(), &stroke, on, pocket)
-            .expect("an open pot");
-        (situation, aim.stroke)
-    }
+    use crate::shot::SpeedError;
+    use crate::shot::example::potted;
 
     #[test]
     fn neighbours_are_near_unless_the_trace_jumps() {
-        let (situation, stroke) = potted();
+        let (situation, stroke) = potted(2.0, 0.1);
         let demand = Demand::to_pot(situation.on());
         for (input, range) in [
             (Input::Speed, (1.0, 3.0)),
@@ -153,7 +133,7 @@ mod tests {
 
     #[test]
     fn a_pot_that_fails_is_marked() {
-        let (situation, stroke) = potted();
+        let (situation, stroke) = potted(2.0, 0.1);
         let demand = Demand::to_pot(situation.on());
         let range = (stroke.azimuth - 0.02, stroke.azimuth + 0.02);
         let points = trace(&situation, &demand, &stroke, Input::Azimuth, range).points;
@@ -164,7 +144,7 @@ mod tests {
 
     #[test]
     fn the_range_is_the_hands_within_what_can_be_played() {
-        let (_, stroke) = potted();
+        let (_, stroke) = potted(2.0, 0.1);
         let hand =
             Hand { azimuth: 0.002, elevation: 0.0, speed: SpeedError::Relative(0.05), tip: 0.3 };
         let (low, high) = range_under(&hand, &stroke, Input::Speed, 2.0, 1.5);
