@@ -6,7 +6,7 @@
 
 pub use leaveline_core::{
     BallId, BallMotion, BallSpec, Error, Phase, ball, error, geometry, normal, order, physics,
-    shot, table, units,
+    plan, shot, table, units,
 };
 #[cfg(target_arch = "wasm32")]
 pub use leaveline_trainer::wasm;

@@ -12,6 +12,8 @@ pub mod normal;
 pub mod order;
 #[path = "../physics/mod.rs"]
 pub mod physics;
+#[path = "../plan/mod.rs"]
+pub mod plan;
 #[path = "../shot/mod.rs"]
 pub mod shot;
 #[path = "../table/mod.rs"]

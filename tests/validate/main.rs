@@ -10,6 +10,7 @@
 //! With no word, as `cargo test` runs it, a little of the last.
 
 mod best;
+mod clear;
 #[path = "../it/harness.rs"]
 #[allow(dead_code)]
 mod harness;
@@ -36,6 +37,23 @@ fn main() -> ExitCode {
             let n_plans = number(3, best::FULL.n_plans as u64) as usize;
             let effort = best::Effort { n_plans, ..best::FULL };
             return best::validate(number(1, 50), number(2, 0), &effort);
+        }
+        Some("clear") => {
+            let kind = words.get(1).map_or("rotation", String::as_str);
+            let fineness = leaveline::plan::Fineness {
+                columns: number(6, 24) as usize,
+                rows: number(7, 12) as usize,
+                tips: number(8, 5) as usize,
+                speeds: number(9, 8) as u8,
+            };
+            clear::validate(
+                kind,
+                number(2, 5) as u8,
+                number(3, 5),
+                number(4, 0),
+                number(5, 200) as u32,
+                fineness,
+            );
         }
         // Words for the other tests: the name of one of them, and the like.
         Some(word) if !word.starts_with('-') => {}

@@ -39,6 +39,23 @@ impl Grid {
         self.first + self.step * DVec2::new(column as f64, row as f64)
     }
 
+    /// The number of its cells.
+    pub fn n_cells(&self) -> usize {
+        self.columns * self.rows
+    }
+
+    /// The place of the cell with this number, counted row by row, m.
+    pub fn place_of(&self, cell: usize) -> DVec2 {
+        self.place(cell % self.columns, cell / self.columns)
+    }
+
+    /// The number of the cell next to `place`, counted row by row.
+    pub fn cell_at(&self, place: DVec2) -> usize {
+        let most = DVec2::new(self.columns as f64 - 1.0, self.rows as f64 - 1.0);
+        let at = ((place - self.first) / self.step).max(DVec2::ZERO).min(most);
+        (at.y + 0.5) as usize * self.columns + (at.x + 0.5) as usize
+    }
+
     /// The spots of the rows `from` to `to` (excluded), row by row: the best pocket, or
     /// the named one.
     pub fn fill(

@@ -10,7 +10,9 @@ mod contour;
 mod grid;
 mod window;
 
+pub(crate) use answer::turn;
 pub use grid::{Grid, Spot};
+pub(crate) use window::{Given, Window, Windows};
 
 use super::awkward::{Delivery, awkwardness};
 use super::elevation::least_elevation;
@@ -23,10 +25,8 @@ use crate::physics::{
     Arena, BallEnd, FASTEST_STROKE, Nothing, PlacedBall, Stroke, at_the_strike, squirt_angle,
 };
 use crate::table::PocketId;
-use answer::turn;
 use arrayvec::ArrayVec;
 use glam::DVec2;
-use window::{Window, Windows};
 
 /// Fastest standard stroke, m/s (tuning choice: what a player still controls).
 const FASTEST: f64 = 6.0;

@@ -1,0 +1,151 @@
+//! A library of strokes at every ball over a grid of cue-ball places.
+
+use super::kept::{BYTES, Kept};
+use super::library::Target;
+use super::rack::Rack;
+use super::strokes::{TIPS, Tip};
+use crate::ball::BallId;
+use crate::error::Error;
+use crate::physics::Arena;
+use crate::shot::{Grid, Hand};
+
+/// How fine a guide is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fineness {
+    /// Places of the cue ball along the table and across.
+    pub columns: usize,
+    /// See `columns`.
+    pub rows: usize,
+    /// Tips, of [`TIPS`].
+    pub tips: usize,
+    /// Speeds.
+    pub speeds: u8,
+}
+
+impl Fineness {
+    /// What a first plan is made of (tuning choice: within two seconds for seven balls).
+    pub const FIRST: Self = Self { columns: 24, rows: 12, tips: 5, speeds: 8 };
+    /// What a plan is made of that has time.
+    pub const FULL: Self = Self { columns: 32, rows: 16, tips: 11, speeds: 11 };
+}
+
+/// The strokes, shelf by shelf: one shelf for each ball and place. A guide is made empty
+/// and filled in any order, by any number of workers.
+#[derive(Clone, Debug)]
+pub struct Guide {
+    rack: Rack,
+    arena: Arena,
+    hand: Hand,
+    fineness: Fineness,
+    grid: Grid,
+    targets: Vec<Target>,
+    shelves: Vec<Vec<Kept>>,
+}
+
+impl Guide {
+    /// The guide to `rack` for this hand, with nothing on its shelves.
+    pub fn new(rack: &Rack, hand: &Hand, fineness: Fineness) -> Self {
+        let arena = Arena::new(&rack.card);
+        let grid = Grid::new(&rack.card, fineness.columns, fineness.rows);
+        let loose = rack.targets();
+        let targets: Vec<Target> = rack
+            .balls
+            .iter()
+            .filter(|ball| loose.has(ball.id))
+            .map(|ball| Target::new(&arena, &rack.balls, *ball, loose))
+            .collect();
+        let shelves = vec![Vec::new(); targets.len() * grid.n_cells()];
+        Self { rack: rack.clone(), arena, hand: *hand, fineness, grid, targets, shelves }
+    }
+
+    /// The number of its shelves.
+    pub fn n_shelves(&self) -> usize {
+        self.shelves.len()
+    }
+
+    /// Works out the shelves `from` to `to` (excluded) and puts them where they belong.
+    pub fn fill(&mut self, from: usize, to: usize) {
+        for shelf in from..to.min(self.shelves.len()) {
+            let target = &self.targets[shelf / self.grid.n_cells()];
+            let place = self.grid.place_of(shelf % self.grid.n_cells());
+            if target.leaves_free(&self.arena, place) {
+                let entries =
+                    target.from(&self.arena, &self.hand, place, self.tips(), self.fineness.speeds);
+                self.shelves[shelf] = entries.iter().map(Kept::of).collect();
+            }
+        }
+    }
+
+    /// The shelves `from` to `to` (excluded) in bytes, for a guide to the same in another
+    /// worker.
+    pub fn bytes(&self, from: usize, to: usize) -> Vec<u8> {
+        let mut bytes = Vec::new();
+        for shelf in &self.shelves[from..to.min(self.shelves.len())] {
+            bytes.extend((shelf.len() as u32).to_le_bytes());
+            shelf.iter().for_each(|kept| kept.write(&mut bytes));
+        }
+        bytes
+    }
+
+    /// Takes what [`bytes`](Self::bytes) gave, for the shelves from `from` on.
+    ///
+    /// # Errors
+    /// [`Error::Malformed`] naming `bytes` if they are not such.
+    pub fn take(&mut self, from: usize, bytes: &[u8]) -> Result<(), Error> {
+        let malformed = || Error::malformed("bytes", "must be shelves of the same guide");
+        let mut rest = bytes;
+        let mut shelf = from;
+        while let Some((n, after)) = rest.split_first_chunk::<4>() {
+            let n = u32::from_le_bytes(*n) as usize;
+            let size = n.checked_mul(BYTES).filter(|size| *size <= after.len());
+            let (strokes, after) = after.split_at(size.ok_or_else(malformed)?);
+            let into = self.shelves.get_mut(shelf).ok_or_else(malformed)?;
+            *into = strokes.as_chunks::<BYTES>().0.iter().map(Kept::read).collect();
+            (rest, shelf) = (after, shelf + 1);
+        }
+        if rest.is_empty() { Ok(()) } else { Err(malformed()) }
+    }
+
+    /// What is to be cleared.
+    pub fn rack(&self) -> &Rack {
+        &self.rack
+    }
+
+    /// The table.
+    pub fn arena(&self) -> &Arena {
+        &self.arena
+    }
+
+    /// The hand.
+    pub fn hand(&self) -> &Hand {
+        &self.hand
+    }
+
+    /// The places of the cue ball.
+    pub fn grid(&self) -> &Grid {
+        &self.grid
+    }
+
+    /// The tips that strokes are made of.
+    pub fn tips(&self) -> &'static [Tip] {
+        &TIPS[..self.fineness.tips.min(TIPS.len())]
+    }
+
+    /// How many speeds they are made of.
+    pub fn n_speeds(&self) -> u8 {
+        self.fineness.speeds
+    }
+
+    /// The ball among the others, where the rack has it.
+    pub fn target(&self, ball: BallId) -> Option<&Target> {
+        self.targets.iter().find(|target| target.ball().id == ball)
+    }
+
+    /// Strokes at `ball` from the place with number `cell`.
+    pub fn shelf(&self, ball: BallId, cell: usize) -> &[Kept] {
+        let place = self.targets.iter().position(|target| target.ball().id == ball);
+        place
+            .and_then(|place| self.shelves.get(place * self.grid.n_cells() + cell))
+            .map_or(&[], Vec::as_slice)
+    }
+}

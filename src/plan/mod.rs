@@ -1,0 +1,24 @@
+//! Clearing a whole layout: what each leave is worth, which order is best, and how often
+//! it comes off.
+
+mod foresight;
+mod guide;
+mod kept;
+mod library;
+mod play_out;
+mod player;
+mod rack;
+mod set;
+mod strokes;
+mod table;
+
+pub use foresight::{Depth, Foresight};
+pub use guide::{Fineness, Guide};
+pub use kept::Kept;
+pub use library::{Entry, Target};
+pub use play_out::{Run, play_out};
+pub use player::{Choice, Player};
+pub use rack::{Game, Link, MOST_IN_GROUP, MOST_IN_ROTATION, Rack};
+pub use set::BallSet;
+pub use strokes::{TIPS, Tip};
+pub use table::{Called, Over, Table};
