@@ -1,11 +1,13 @@
 //! Layouts dealt from a seed.
 
+mod clear;
 mod difficulty;
 mod draw;
 mod generate;
 mod leave;
 mod screen;
 
+pub use clear::{ClearWish, clear_sizes, deal_clear};
 pub use difficulty::{Features, level_of};
 pub use generate::{LEVELS, SLOTS, deal_read};
 pub use leave::deal_leave;

@@ -9,11 +9,23 @@ use super::table::{Called, Over, Table};
 use crate::physics::Stroke;
 use crate::shot::{Delivery, Wobble};
 
-/// Balls of a group that are looked at more closely, strokes that are tried, and with how
-/// many errors each (tuning choice).
-const BALLS: usize = 3;
-const TRIED: usize = 6;
-const ERRORS: u32 = 12;
+/// How much thought a player gives to a shot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Care {
+    /// Balls of a group that are looked at more closely.
+    pub balls: usize,
+    /// Strokes that are tried in mind.
+    pub tried: usize,
+    /// With how many errors each.
+    pub errors: u32,
+}
+
+impl Care {
+    /// For runs that are played by the thousand (tuning choice).
+    pub const QUICK: Self = Self { balls: 3, tried: 6, errors: 12 };
+    /// For a shot that is shown (tuning choice).
+    pub const CALM: Self = Self { balls: 7, tried: 24, errors: 96 };
+}
 
 /// What a leave is worth less when a ball has moved that was planned on where it lay
 /// (tuning choice).
@@ -38,20 +50,28 @@ pub struct Choice {
 pub struct Player<'a> {
     guide: &'a Guide,
     foresight: &'a Foresight,
+    care: Care,
     in_mind: Vec<Wobble>,
 }
 
 impl<'a> Player<'a> {
     /// One who looks as far ahead as `foresight` goes.
-    pub fn new(guide: &'a Guide, foresight: &'a Foresight) -> Self {
-        let in_mind = (0..ERRORS).map(|k| Wobble::drawn(IN_MIND, k)).collect();
-        Self { guide, foresight, in_mind }
+    pub fn new(guide: &'a Guide, foresight: &'a Foresight, care: Care) -> Self {
+        let in_mind = (0..care.errors).map(|k| Wobble::drawn(IN_MIND, k)).collect();
+        Self { guide, foresight, care, in_mind }
     }
 
     /// The next shot; `None` if there is none that may pot.
     pub fn choose(&self, table: &Table) -> Option<Choice> {
+        self.options(table).into_iter().next()
+    }
+
+    /// Every ball and pocket that a stroke in mind made something of, each with its best
+    /// stroke, the best first.
+    pub fn options(&self, table: &Table) -> Vec<Choice> {
         let mut tried: Vec<(Called, Entry, f64)> = Vec::new();
-        let balls = self.foresight.promising(self.guide, table.left, table.cue_ball(), BALLS);
+        let balls =
+            self.foresight.promising(self.guide, table.left, table.cue_ball(), self.care.balls);
         for ball in balls {
             let Some(target) = self.target(table, ball) else { continue };
             let (arena, hand) = (self.guide.arena(), self.guide.hand());
@@ -62,11 +82,21 @@ impl<'a> Player<'a> {
                 (Called { ball, pocket: entry.pocket }, entry, worth)
             }));
         }
-        tried.sort_by(|a, b| b.2.total_cmp(&a.2));
-        tried.truncate(TRIED);
-        let choices = tried.into_iter().map(|(called, entry, _)| self.tried(table, called, &entry));
-        let better = |best: Choice, next: Choice| if next.worth > best.worth { next } else { best };
-        choices.reduce(better)
+        // Where nothing is thought to be worth anything, the likeliest pot goes first.
+        tried.sort_by(|a, b| b.2.total_cmp(&a.2).then(b.1.pot.total_cmp(&a.1.pot)));
+        tried.truncate(self.care.tried);
+        let mut choices: Vec<Choice> = tried
+            .into_iter()
+            .map(|(called, entry, _)| self.weighed(table, called, &entry.stroke))
+            .collect();
+        choices.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+        let mut best: Vec<Choice> = Vec::new();
+        for choice in choices {
+            if best.iter().all(|other| other.called != choice.called) {
+                best.push(choice);
+            }
+        }
+        best
     }
 
     /// The ball as it lies now among the others as they lie now.
@@ -77,10 +107,10 @@ impl<'a> Player<'a> {
         known.as_on(self.guide.arena(), &table.balls, placed, loose)
     }
 
-    /// The stroke as the hand plays it, in mind.
-    fn tried(&self, table: &Table, called: Called, entry: &Entry) -> Choice {
+    /// What a shot is worth, by the hand's strokes in mind.
+    pub fn weighed(&self, table: &Table, called: Called, stroke: &Stroke) -> Choice {
         let (rack, arena) = (self.guide.rack(), self.guide.arena());
-        let delivery = Delivery::new(self.guide.hand(), arena.card(), &table.balls, &entry.stroke);
+        let delivery = Delivery::new(self.guide.hand(), arena.card(), &table.balls, stroke);
         let sum: f64 = self
             .in_mind
             .iter()
@@ -93,7 +123,8 @@ impl<'a> Player<'a> {
         Choice { called, stroke: delivery.aimed, worth: sum / self.in_mind.len() as f64 }
     }
 
-    fn value(&self, before: &Table, after: &Table, called: Called) -> f64 {
+    /// What the table is worth after a shot that stayed in the run.
+    pub fn value(&self, before: &Table, after: &Table, called: Called) -> f64 {
         // What fell by luck is thought of as still there, where nothing else is known.
         let left: BallSet = if self.foresight.knows(after.left) {
             after.left

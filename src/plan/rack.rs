@@ -60,7 +60,7 @@ impl Rack {
     ///
     /// # Errors
     /// [`Error::Invalid`] naming `balls` if there is no cue ball, or nothing or too much to
-    /// clear; `game` if a ball of the group is not on the table; `links` if a link does not
+    /// clear; `game` if the last ball is not on the table or is of the group; `links` if a link does not
     /// join two balls that can follow each other, or two leave or reach the same ball;
     /// `key` if it is not of the group.
     pub fn new(
@@ -78,14 +78,12 @@ impl Rack {
         let all: BallSet = balls[1..].iter().map(|ball| ball.id).collect();
         let targets = match game {
             Game::Rotation => all,
-            Game::Group { group, last } => {
-                if group.has(last) || !group.with(last).less(all).is_empty() {
-                    return Err(Error::invalid(
-                        "game",
-                        "group and last ball must lie on the table, the last one not in the group",
-                    ));
-                }
-                group.with(last)
+            Game::Group { group, last } if all.has(last) && !group.has(last) => {
+                all.and(group.with(last))
+            }
+            Game::Group { .. } => {
+                let rule = "the last ball must lie on the table, and not be of the group";
+                return Err(Error::invalid("game", rule));
             }
         };
         let most = match game {
@@ -108,18 +106,20 @@ impl Rack {
 
     fn check_links(&self) -> Result<(), Error> {
         for (k, link) in self.links.iter().enumerate() {
-            let follows = match self.game {
-                Game::Rotation => {
-                    let rest = self.targets.balls().skip_while(|ball| *ball != link.from);
-                    rest.skip(1).next() == Some(link.to)
-                }
-                Game::Group { group, last } => {
-                    group.has(link.from)
-                        && link.from != link.to
-                        && (group.has(link.to) || link.to == last)
-                        && self.key != Some(link.from)
-                }
-            };
+            // In the middle of a run the first of the two may be gone.
+            let follows = !self.targets.has(link.from) && self.targets.has(link.to)
+                || match self.game {
+                    Game::Rotation => {
+                        let rest = self.targets.balls().skip_while(|ball| *ball != link.from);
+                        rest.skip(1).next() == Some(link.to)
+                    }
+                    Game::Group { group, last } => {
+                        group.has(link.from)
+                            && link.from != link.to
+                            && (group.has(link.to) || link.to == last)
+                            && self.key != Some(link.from)
+                    }
+                };
             let twice = self.links[..k]
                 .iter()
                 .any(|before| before.from == link.from || before.to == link.to);

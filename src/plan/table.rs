@@ -3,7 +3,9 @@
 use super::rack::{Game, Rack};
 use super::set::BallSet;
 use crate::ball::{BallId, BallMotion};
-use crate::physics::{Arena, BallEnd, Event, EventKind, Listen, PlacedBall, Stroke, at_the_strike};
+use crate::physics::{
+    Arena, BallEnd, Course, Event, EventKind, Listen, PlacedBall, Stroke, at_the_strike,
+};
 use crate::table::{PocketId, Surface};
 use glam::DVec2;
 
@@ -69,19 +71,40 @@ impl Table {
         called: Called,
         stroke: &Stroke,
     ) -> Result<Self, Over> {
+        self.played(rack, arena, called, stroke).0
+    }
+
+    /// As [`after`](Self::after), and how far the cue ball went after it met the first ball, m.
+    pub fn played(
+        &self,
+        rack: &Rack,
+        arena: &Arena,
+        called: Called,
+        stroke: &Stroke,
+    ) -> (Result<Self, Over>, f64) {
         let card = arena.card();
         let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
         let struck = BallMotion { velocity, spin, ..BallMotion::default() };
         let may_be_met = rack.may_be_met(self.left);
-        let mut watch = Watch { may_be_met, first: None, rails: 0 };
+        let mut watch = Watch { may_be_met, first: None, rails: 0, way: 0.0 };
         let ends = arena.run(&at_the_strike(&self.balls, struck), &mut watch);
-        if watch.first.is_none_or(|first| !may_be_met.has(first)) {
+        (self.judged(rack, called, &watch, &ends), watch.way)
+    }
+
+    fn judged(
+        &self,
+        rack: &Rack,
+        called: Called,
+        watch: &Watch,
+        ends: &[BallEnd],
+    ) -> Result<Self, Over> {
+        if watch.first.is_none_or(|first| !watch.may_be_met.has(first)) {
             return Err(Over::WrongBall);
         }
-        let BallEnd::Rest(stop) = ends[0] else { return Err(Over::Scratched) };
+        let Some(BallEnd::Rest(stop)) = ends.first().copied() else { return Err(Over::Scratched) };
         let mut table = Self { balls: Vec::with_capacity(self.balls.len()), left: self.left };
         let mut falls = false;
-        for (ball, end) in self.balls.iter().zip(&ends) {
+        for (ball, end) in self.balls.iter().zip(ends) {
             match *end {
                 BallEnd::Pocketed(pocket) => {
                     table.left = table.left.without(ball.id);
@@ -114,6 +137,7 @@ struct Watch {
     may_be_met: BallSet,
     first: Option<BallId>,
     rails: usize,
+    way: f64,
 }
 
 impl Listen for Watch {
@@ -125,6 +149,13 @@ impl Listen for Watch {
             EventKind::Contact(other) if self.first.is_none() => self.first = Some(other),
             EventKind::Cushion(Surface::Rail(_)) if self.first.is_some() => self.rails += 1,
             _ => {}
+        }
+    }
+
+    fn leg(&mut self, place: usize, course: &Course, since: f64, until: f64) {
+        if place == 0 && self.first.is_some() {
+            // Of a bend the chord will do.
+            self.way += course.position(until - since).distance(course.start.position);
         }
     }
 

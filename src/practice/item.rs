@@ -1,6 +1,9 @@
-//! Items of Read and Leave, and the call that answers a Read item.
+//! Items of Read, Leave and Clear, and the call that answers a Read item.
 
+use crate::ball::BallId;
+use crate::error::Error;
 use crate::physics::{Shot, Stroke};
+use crate::plan::{Game, Link, Rack};
 use crate::shot::{Demand, Zone};
 use crate::table::Rail;
 use glam::DVec2;
@@ -33,6 +36,36 @@ pub struct LeaveItem {
     pub level: u8,
     /// The seed it was dealt from, if it was dealt.
     pub seed: Option<u32>,
+}
+
+/// A Clear item: a layout to be cleared. In the middle of a run it holds the balls that are
+/// still on the table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ClearItem {
+    /// Layout and table, and the stroke to begin with.
+    pub shot: Shot,
+    /// The rule by which it is cleared.
+    pub game: Game,
+    /// What is asked between two balls.
+    pub links: Vec<Link>,
+    /// The ball of a group that must be the last before the last ball.
+    pub key: Option<BallId>,
+    /// The version of the model that it was made with.
+    pub model: u32,
+    /// Level of difficulty, 1 to 6.
+    pub level: u8,
+    /// The seed it was dealt from, if it was dealt.
+    pub seed: Option<u32>,
+}
+
+impl ClearItem {
+    /// What is to be cleared.
+    ///
+    /// # Errors
+    /// As [`Rack::new`].
+    pub fn rack(&self) -> Result<Rack, Error> {
+        Rack::new(&self.shot.card, &self.shot.balls, self.game, self.links.clone(), self.key)
+    }
 }
 
 /// A point of a called path: on a rail where the cue ball should touch it, or

@@ -1,5 +1,6 @@
 //! What the player is asked, what the player answers, and how good the answer was.
 mod bench;
+pub mod clear;
 pub mod grade;
 mod item;
 pub mod leave;
@@ -13,7 +14,7 @@ mod why;
 
 pub use bench::{is_in_reach, mirror, place_ball, remove_ball};
 pub use grade::{Dimension, Errors, Grade, GradeLine, grade};
-pub use item::{Call, CallPoint, LeaveAnswer, LeaveItem, ReadItem};
+pub use item::{Call, CallPoint, ClearItem, LeaveAnswer, LeaveItem, ReadItem};
 pub use level::{LEVELS, Level, level};
 pub use point::{check_call, place_in_words, point_in_words, point_on_cloth, point_on_rail, snap};
 pub use read::{Judgement, Question, judge, question, question_as};

@@ -10,4 +10,4 @@ pub mod wasm;
 #[path = "../wire/mod.rs"]
 pub mod wire;
 
-use leaveline_core::{ball, error, geometry, order, physics, shot, table, units};
+use leaveline_core::{ball, error, geometry, order, physics, plan, shot, table, units};

@@ -79,8 +79,9 @@ struct JointForm {
     met: ChanceForm,
 }
 
+/// A chance with its 95 % interval.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub(super) struct ChanceForm {
+pub struct ChanceForm {
     share: f64,
     low: f64,
     high: f64,

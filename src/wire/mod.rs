@@ -11,6 +11,7 @@ mod angle;
 mod answer;
 mod best;
 mod boundary;
+mod clear;
 mod demand;
 mod ends;
 mod item;
@@ -21,6 +22,7 @@ mod map;
 mod margins;
 mod outcome;
 mod packed;
+mod plan;
 mod question;
 mod reader;
 mod request;
@@ -40,11 +42,15 @@ pub use boundary::{
     OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
     play_text, point_at, snap,
 };
+pub use clear::{
+    ClearPlayedForm, ClearQuestionForm, DecidedForm, deal_clear, decide, open_clear, play_clear,
+};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use item::{
-    HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,
-    read_leave_item, read_leave_item_as, write_call, write_item, write_leave_item, write_point,
+    HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_clear_item, read_item,
+    read_item_as, read_leave_item, read_leave_item_as, write_call, write_clear_item, write_item,
+    write_leave_item, write_point,
 };
 pub use judgement::{ResultForm, Track, write_result};
 pub use leave::{
@@ -58,6 +64,7 @@ pub use map::{HandForm, check_cells, check_chances, contour, hands, map_of, read
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
+pub use plan::{ChoiceForm, ClearGuide, PlanForm, RunsForm, chance_of_runs};
 pub use question::{
     LevelForm, PlacedForm, PointForm, QuestionForm, levels, write_placed, write_question,
 };

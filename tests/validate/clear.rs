@@ -3,7 +3,9 @@
 use crate::support::{Seeded, free_place};
 use leaveline::BallId;
 use leaveline::physics::PlacedBall;
-use leaveline::plan::{Depth, Fineness, Foresight, Game, Guide, Player, Rack, Table, play_out};
+use leaveline::plan::{
+    Care, Depth, Fineness, Foresight, Game, Guide, Player, Rack, Table, play_out,
+};
 use leaveline::shot::HANDS;
 use leaveline::table::{TableCard, TableShape, TableSize};
 use std::time::Instant;
@@ -39,6 +41,11 @@ pub fn rack(seed: u64, kind: &str, n: u8) -> Rack {
 
 pub fn validate(kind: &str, n: u8, layouts: u64, first: u64, runs: u32, fineness: Fineness) {
     let depths = [Depth::Pot, Depth::Next, Depth::All];
+    let env = |name: &str, plain: u32| {
+        std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(plain)
+    };
+    let care =
+        Care { balls: env("B", 3) as usize, tried: env("T", 6) as usize, errors: env("E", 12) };
     let mut totals = [0.0; 3];
     for seed in first..first + layouts {
         let rack = rack(seed, kind, n);
@@ -56,7 +63,7 @@ pub fn validate(kind: &str, n: u8, layouts: u64, first: u64, runs: u32, fineness
         let won: Vec<Vec<bool>> = ahead
             .iter()
             .map(|ahead| {
-                let player = Player::new(&guide, ahead);
+                let player = Player::new(&guide, ahead, care);
                 (0..runs)
                     .map(|k| {
                         play_out(&guide, &player, &table, seed as u32, k).cleared
@@ -75,6 +82,32 @@ pub fn validate(kind: &str, n: u8, layouts: u64, first: u64, runs: u32, fineness
             share(2),
             3 * runs
         );
+        if std::env::var("WHY").is_ok() {
+            let player = Player::new(&guide, &ahead[2], care);
+            let mut why = std::collections::BTreeMap::new();
+            for k in 0..runs {
+                let run = play_out(&guide, &player, &table, seed as u32, k);
+                *why.entry((run.cleared, run.over)).or_insert(0) += 1;
+            }
+            println!("     {why:?}");
+            let mut t = table.clone();
+            while let Some(choice) = player.choose(&t) {
+                println!(
+                    "     {:?} {:.3} thought {:.3} {:?}",
+                    choice.called,
+                    choice.worth,
+                    ahead[2].value(t.left, t.cue_ball()),
+                    choice.stroke
+                );
+                match t.after(&rack, guide.arena(), choice.called, &choice.stroke) {
+                    Ok(after) => t = after,
+                    Err(over) => {
+                        println!("     {over:?}");
+                        break;
+                    }
+                }
+            }
+        }
         for (total, k) in totals.iter_mut().zip(0..) {
             *total += share(k);
         }

@@ -10,6 +10,6 @@ mod worth;
 
 pub use judge::{Playing, hand_of_level, judge_leave};
 pub use judgement::{LeaveJudgement, PathJudgement, ZoneGrade};
-pub use score::{BEST_SHARE, Stops, ZONE_STROKES, ZoneRule};
+pub use score::{BEST_SHARE, Stops, ZONE_STROKES, ZoneRule, zone_of_stops};
 pub use words::{advice_for, level_words, notice_for, task_in_words};
 pub use worth::Worth;

@@ -96,8 +96,7 @@ impl ZoneRule {
         if places.len() < FEWEST_STOPS {
             return None;
         }
-        let mut best = smallest_ellipse(places);
-        best.half = best.half.max(DVec2::splat(radius));
+        let best = zone_of_stops(places, radius)?;
         let price = best.area() / (-(1.0 - BEST_SHARE) * libm::log(1.0 - BEST_SHARE));
         let out = places.iter().filter(|place| !best.contains(**place)).count();
         let least = best.area() + price * out as f64 / places.len() as f64;
@@ -113,6 +112,13 @@ impl ZoneRule {
     pub fn mark(&self, loss: f64) -> f64 {
         (100.0 * (self.price - loss) / (self.price - self.least)).clamp(0.0, 100.0)
     }
+}
+
+/// The zone that a plan asks for whose stops are `places`, with room for a ball of `radius`
+/// (m); `None` if there are none.
+pub fn zone_of_stops(places: &[DVec2], radius: f64) -> Option<Zone> {
+    let zone = (!places.is_empty()).then(|| smallest_ellipse(places))?;
+    Some(Zone { half: zone.half.max(DVec2::splat(radius)), ..zone })
 }
 
 /// An ellipse that holds 80 % of `places` and is about as small as one can be.

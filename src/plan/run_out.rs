@@ -1,0 +1,162 @@
+//! A plan for all that is left, shot by shot, with what to do when a leave goes wrong.
+
+use super::foresight::Foresight;
+use super::guide::Guide;
+use super::player::{Care, Choice, Player};
+use super::table::{Called, Over, Table};
+use crate::geometry::cross;
+use crate::shot::{Chance, Delivery, Wobble};
+use glam::DVec2;
+
+/// Strokes of the hand by which a shot of the plan is described (tuning choice).
+const STROKES: u32 = 192;
+
+/// The series of their errors.
+const DESCRIBED: u32 = 0xde5c;
+
+/// The longest and the shortest ways of so large a share count as long and short (tuning
+/// choice: what is more than a standard deviation off).
+const OFF: f64 = 0.16;
+
+/// A way of leaving badly that is rarer than this is not told.
+const RARE: f64 = 0.03;
+
+/// How a leave went wrong.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wrong {
+    /// Farther along the path than meant.
+    Long,
+    /// Not so far.
+    Short,
+    /// On the other side of the line on which the next ball goes into its pocket.
+    Side,
+}
+
+/// What to do then.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Second {
+    /// What went wrong.
+    pub wrong: Wrong,
+    /// In what share of the pots, 0 to 1.
+    pub share: f64,
+    /// A stop of this kind, in the middle of them, m.
+    pub stop: DVec2,
+    /// The shot to go on with, if there is any.
+    pub then: Option<Choice>,
+}
+
+/// One shot of a plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// How the table lies before it.
+    pub table: Table,
+    /// What to play.
+    pub choice: Choice,
+    /// The chance to pot and stay in the run.
+    pub pot: Chance,
+    /// Where the cue ball stops when all goes as meant, m; `None` after the last shot, or if
+    /// the run ends there.
+    pub stop: Option<DVec2>,
+    /// Stops of the hand that stay in the run, m.
+    pub stops: Vec<DVec2>,
+    /// What to do when the leave goes wrong.
+    pub seconds: Vec<Second>,
+}
+
+/// The shots of a plan from `table` on, each as if the ones before had gone as meant. It ends
+/// early where no shot goes on.
+pub fn run_out(guide: &Guide, foresight: &Foresight, table: &Table) -> Vec<Step> {
+    let calm = Player::new(guide, foresight, Care::CALM);
+    let mut steps = Vec::new();
+    let mut table = table.clone();
+    let mut next = calm.choose(&table);
+    while let Some(choice) = next {
+        let meant = table.after(guide.rack(), guide.arena(), choice.called, &choice.stroke);
+        next = meant.as_ref().ok().and_then(|after| calm.choose(after));
+        steps.push(step(guide, foresight, &table, choice, next));
+        match meant {
+            Ok(after) => table = after,
+            Err(_) => break,
+        }
+    }
+    steps
+}
+
+/// A pot that stayed in the run.
+struct Stayed {
+    after: Table,
+    way: f64,
+}
+
+/// One shot of a plan, before `next`.
+pub fn step(
+    guide: &Guide,
+    foresight: &Foresight,
+    table: &Table,
+    choice: Choice,
+    next: Option<Choice>,
+) -> Step {
+    let (rack, arena) = (guide.rack(), guide.arena());
+    let delivery = Delivery::new(guide.hand(), arena.card(), &table.balls, &choice.stroke);
+    let (mut stayed, mut n_made) = (Vec::new(), 0);
+    for index in 0..STROKES {
+        let stroke = delivery.struck(&Wobble::drawn(DESCRIBED, index));
+        match table.played(rack, arena, choice.called, &stroke) {
+            (Ok(after), way) => {
+                n_made += 1;
+                stayed.push(Stayed { after, way });
+            }
+            (Err(Over::Cleared), _) => n_made += 1,
+            _ => {}
+        }
+    }
+    let meant = table.after(rack, arena, choice.called, &choice.stroke).ok();
+    stayed.sort_by(|a, b| a.way.total_cmp(&b.way));
+    let quick = Player::new(guide, foresight, Care::QUICK);
+    let seconds = match (&meant, next) {
+        (Some(meant), Some(next)) => [Wrong::Long, Wrong::Short, Wrong::Side]
+            .into_iter()
+            .filter_map(|wrong| second(guide, &quick, &stayed, meant, next.called, wrong))
+            .collect(),
+        _ => Vec::new(),
+    };
+    Step {
+        table: table.clone(),
+        choice,
+        pot: Chance::of(n_made, STROKES),
+        stop: meant.map(|after| after.cue_ball()),
+        stops: stayed.iter().map(|stayed| stayed.after.cue_ball()).collect(),
+        seconds,
+    }
+}
+
+/// What to do after what went wrong so, if that happens often enough. `stayed` are sorted by
+/// their ways.
+fn second(
+    guide: &Guide,
+    player: &Player<'_>,
+    stayed: &[Stayed],
+    meant: &Table,
+    next: Called,
+    wrong: Wrong,
+) -> Option<Second> {
+    let n = stayed.len();
+    let off = (n as f64 * OFF) as usize;
+    let side = |table: &Table| {
+        let ball = table.ball(next.ball)?.position;
+        let mouth = guide.arena().shape().pocket(next.pocket).mouth_middle;
+        Some(cross(mouth - ball, table.cue_ball() - ball) > 0.0)
+    };
+    let such: Vec<&Stayed> = match wrong {
+        Wrong::Long => stayed[n - off..].iter().collect(),
+        Wrong::Short => stayed[..off].iter().collect(),
+        Wrong::Side => {
+            let meant = side(meant)?;
+            stayed.iter().filter(|one| side(&one.after) == Some(!meant)).collect()
+        }
+    };
+    let share = such.len() as f64 / n.max(1) as f64;
+    let middle = such.get(such.len() / 2).filter(|_| share >= RARE)?;
+    let then = player.choose(&middle.after);
+    Some(Second { wrong, share, stop: middle.after.cue_ball(), then })
+}

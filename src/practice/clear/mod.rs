@@ -1,0 +1,7 @@
+//! Clear: what is asked of a whole layout, and where a run was decided, in words.
+
+mod decided;
+mod words;
+
+pub use decided::{Decided, Told, decided};
+pub use words::{clear_in_words, key_in_words, over_in_words, second_in_words, shot_in_words};

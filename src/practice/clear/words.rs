@@ -1,0 +1,106 @@
+//! Clear in words.
+
+use crate::plan::{BallSet, Called, Game, KeyBall, Link, Over, Second, Wrong};
+use crate::practice::ClearItem;
+
+/// "the 1, the 2 and the 5".
+fn list(balls: BallSet) -> String {
+    let names: Vec<String> = balls.balls().map(|ball| format!("the {ball}")).collect();
+    match names.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+        None => String::new(),
+    }
+}
+
+/// In whole percents.
+fn percent(chance: f64) -> String {
+    format!("{} %", libm::round(100.0 * chance))
+}
+
+/// What is to be done, in a few sentences.
+pub fn clear_in_words(item: &ClearItem) -> String {
+    let on_table: BallSet = item.shot.balls.iter().map(|ball| ball.id).collect();
+    let mut words = match item.game {
+        Game::Rotation => format!("Clear {}, lowest first.", list(on_table)),
+        Game::Group { group, last } => match group.and(on_table) {
+            BallSet::NONE => format!("Pot the {last}."),
+            group if group.len() == 1 => format!("Clear {}, then the {last}.", list(group)),
+            group => format!("Clear {} in any order, then the {last}.", list(group)),
+        },
+    };
+    for Link { from, to, cushions, side } in &item.links {
+        if !on_table.has(*to) {
+            continue;
+        }
+        words += &match (cushions, side) {
+            (0, Some(side)) => {
+                format!(" From the {from} come to the {} side of the {to}.", side.name())
+            }
+            (n, side) => {
+                let rails = if *n == 1 { "one rail" } else { &format!("{n} rails") };
+                let side =
+                    side.map_or(String::new(), |side| format!(", on its {} side", side.name()));
+                format!(" From the {from} to the {to} go off at least {rails}{side}.")
+            }
+        };
+    }
+    if let Some(key) = item.key.filter(|key| on_table.has(*key)) {
+        words += &format!(" Keep the {key} for just before the last.");
+    }
+    words
+}
+
+/// Why a run is over.
+pub fn over_in_words(over: Over) -> &'static str {
+    match over {
+        Over::Cleared => "Cleared.",
+        Over::Missed => "Missed: the run is over.",
+        Over::Scratched => "Scratch: the run is over.",
+        Over::WrongBall => "The cue ball met the wrong ball first: the run is over.",
+        Over::LastBallEarly => "The last ball fell too early: the run is over.",
+        Over::NotAsAsked => "What was asked on the way was not given: the run is over.",
+        Over::Stuck => "No shot pots from here.",
+    }
+}
+
+/// "The 3 in the foot-left pocket".
+pub fn shot_in_words(called: Called) -> String {
+    format!("The {} in the {} pocket", called.ball, called.pocket)
+}
+
+/// What to do after a leave that went wrong.
+pub fn second_in_words(second: &Second) -> String {
+    let wrong = match second.wrong {
+        Wrong::Long => "Long",
+        Wrong::Short => "Short",
+        Wrong::Side => "On the wrong side",
+    };
+    match second.then {
+        Some(then) => {
+            let Called { ball, pocket } = then.called;
+            format!("{wrong}: the {ball} in the {pocket} pocket, {}.", percent(then.worth))
+        }
+        None => format!("{wrong}: no shot pots from there."),
+    }
+}
+
+/// What makes a ball the key ball, against the next best one.
+pub fn key_in_words(keys: &[KeyBall]) -> Option<String> {
+    let best = keys.first()?;
+    let two = format!(
+        "with it and the last ball left, {} from the best place and {} from an average one",
+        percent(best.two.1),
+        percent(best.two.0)
+    );
+    Some(match keys.get(1) {
+        Some(other) => format!(
+            "Key ball: the {}. Kept for just before the last it gives {}, the {} {}; {two}.",
+            best.ball,
+            percent(best.all),
+            other.ball,
+            percent(other.all)
+        ),
+        None => format!("Key ball: the {}; {two}.", best.ball),
+    })
+}
