@@ -1,6 +1,7 @@
 // Puts the Bench together.
 
 import { byId } from '../dom.js';
+import { createEngine, workerOfPage } from '../engine/client.js';
 import { createModel } from '../model.js';
 import { runClock } from '../replay.js';
 import { sentenceFor } from '../sentences.js';
@@ -17,6 +18,7 @@ import { listenToPointer } from './pointer.js';
 import { createSession } from './session.js';
 import { EMPTY, ticked } from './state.js';
 import { createView } from './view.js';
+import { createHeat } from '../table/heat.js';
 
 /** @import { Page } from '../main.js' */
 
@@ -27,8 +29,9 @@ export function createBench({ engine, slow, parts, voice, still, share }) {
   const table = byId('bench-table', SVGSVGElement);
   const model = createModel(EMPTY);
   const core = createCore(engine, slow);
-  const session = createSession(core, model, voice.say);
-  const view = createView(table, model);
+  const heat = createHeat(table, [createEngine(workerOfPage, { compiled: slow.compiled }), slow], (heat) => session.warmed(heat), (error) => session.cooled(error));
+  const session = createSession(core, model, heat, voice.say);
+  const view = createView(table, model, heat);
   const isOpen = () => parts.isOpen('bench');
   const announce = (/** @type {string} */ sentence) => isOpen() && voice.announce(sentence);
 
@@ -36,7 +39,7 @@ export function createBench({ engine, slow, parts, voice, still, share }) {
   listenToKeys(table, model, view, session, core, announce);
   createControls(model, session, announce);
   createMarginsPanel(model);
-  createScale(model, session);
+  createScale(model, session, core);
   createItemPanel(model, announce);
 
   function shareItem() {
