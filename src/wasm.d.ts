@@ -264,5 +264,62 @@ export interface SpeedEntry { speed: number; lengths: number }
 export interface TriesRequest { item: LeaveItem; hand: string; seed: number }
 export interface Try { stop: Point; scratch: boolean; potted: boolean; met: boolean }
 
+/** Rotation: lowest number first. Group: its balls in any order, then the last; all others are in the way. */
+export type Game = { kind: "rotation" } | { kind: "group"; group: string[]; last: string };
+/** What is asked of the shot that pots `from` and goes on to `to`: rails to meet at least, and the side of `to` to come to. */
+export interface ClearLink { from: string; to: string; cushions: number; side?: RailName | null }
+/** A layout to be cleared; in the middle of a run, what is left of one. */
+export interface ClearItem {
+  version: 1; kind: "clear"; model: number; level: number; seed?: number | null; shot: Shot;
+  game: Game; links?: ClearLink[]; key?: string | null;
+}
+/** `balls`: 3 to 9 in rotation, 1 to 7 of a group. */
+export interface DealClearRequest {
+  level: number; seed: number; size?: TableSize | null; game: "rotation" | "group"; balls: number; demands?: boolean | null;
+}
+/** What is shown of a Clear item: what is still to be cleared, and what of it may be played now. */
+export interface ClearQuestion {
+  item: ClearItem; task: string; level: LevelInfo; deal: string | null; card: string; model: number;
+  table: Question["table"]; balls: Question["balls"]; left: string[]; open: string[];
+}
+/** The ball to be potted, and where. */
+export interface Called { ball: string; pocket: PocketName }
+/** The item's stroke, exactly or with the errors of a hand. */
+export interface PlayClearRequest { item: ClearItem; called: Called; hand?: string | null; seed?: number | null; index?: number | null }
+export interface ClearPlayed {
+  duration: number; tracks: Result["tracks"]; stroke: Stroke; stop: Result["stop"];
+  /** Why the run is over; null if it goes on with `next`. */
+  over: "cleared" | "missed" | "scratched" | "wrong-ball" | "last-ball-early" | "not-as-asked" | "stuck" | null;
+  cleared: boolean; next: ClearQuestion | null; words: string;
+}
+/** The numbers of the shots that cost most, by their choice and by their stroke; null if none did. */
+export interface Decided { choice: number | null; stroke: number | null; words: string }
+
+/** `hand` is the id of a hand. The guide is to `item`; `now` holds what is left of it. `bytes` go with "take". */
+export interface GuideRequest {
+  request: { item: ClearItem; hand: string; fine: boolean; ask:
+    | { kind: "fill"; from: number; to: number }
+    | { kind: "take"; from: number }
+    | { kind: "plan"; now: ClearItem }
+    | { kind: "weigh"; now: ClearItem; called: Called }
+    | { kind: "values"; now: ClearItem; gone?: string | null }
+    | { kind: "runs"; now: ClearItem; seed: number; from: number; to: number; ahead: "all" | "next" | "pot" } };
+  bytes?: Uint8Array;
+}
+/** `done` is 1 at the end, and only then there is what was asked for (runs are told as they go). */
+export interface GuideProgress {
+  done: number; shelves: number; plan: ClearPlan | null; chance: number | null;
+  runs: { runs: number; cleared: number; chance: Chance } | null; bytes: Uint8Array; values: Float64Array;
+}
+/** A shot that may be played, and the chance to clear all that is left with it, 0 to 1. */
+export interface ClearChoice { ball: string; pocket: PocketName; stroke: Stroke; lengths: number; chance: number; words: string }
+/** What to do when the leave goes wrong so, which happens in this share of the pots. */
+export interface SecondPlan { wrong: "long" | "short" | "side"; share: number; stop: Point; then: ClearChoice | null; words: string }
+export interface ClearStep extends ClearChoice {
+  pot: Chance; from: Point; path: Point[]; stop: Point | null; zone: Zone | null; seconds: SecondPlan[];
+}
+/** `chance` is what the guide thinks; runs played out confirm it, or not. `others` are other shots from here. */
+export interface ClearPlan { chance: number; shots: ClearStep[]; others: ClearChoice[]; key: string | null }
+
 /** What every function throws on bad input; `message` says it all in one sentence. */
 export interface LeavelineError extends Error { name: "LeavelineError"; field: string; rule: string }

@@ -58,6 +58,11 @@ impl Guide {
         Self { rack: rack.clone(), arena, hand: *hand, fineness, grid, targets, shelves }
     }
 
+    /// Whether it is the guide to this rack for this hand, so fine.
+    pub fn is_for(&self, rack: &Rack, hand: &Hand, fineness: Fineness) -> bool {
+        (&self.rack, &self.hand, self.fineness) == (rack, hand, fineness)
+    }
+
     /// The number of its shelves.
     pub fn n_shelves(&self) -> usize {
         self.shelves.len()

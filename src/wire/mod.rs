@@ -64,7 +64,7 @@ pub use map::{ChanceMap, HandForm, MapProgress, check_chances, hands, read_hand}
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
-pub use plan::{ChoiceForm, ClearGuide, PlanForm, RunsForm, chance_of_runs};
+pub use plan::{ClearGuide, GuideProgress};
 pub use question::{
     LevelForm, PlacedForm, PointForm, QuestionForm, levels, write_placed, write_question,
 };

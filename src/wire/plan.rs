@@ -3,7 +3,7 @@
 
 use super::clear::read_called;
 use super::demand::write_zone;
-use super::item::read_clear_item;
+use super::item::{read_clear_item, read_object};
 use super::map::read_hand;
 use super::margins::{ChanceForm, write_chance};
 use super::outcome::finite;
@@ -14,23 +14,75 @@ use super::value::Value;
 use crate::error::Error;
 use crate::physics::{Shot, play};
 use crate::plan::{
-    Care, Choice, Depth, Fineness, Foresight, Guide, Player, Second, Step, Table, key_balls,
-    play_out, run_out,
+    BallSet, Called, Care, Choice, Depth, Fineness, Foresight, Guide, Player, Rack, Second, Step, Table,
+    Wrong, key_balls, play_out, run_out,
 };
 use crate::practice::ClearItem;
 use crate::practice::clear::{key_in_words, second_in_words, shot_in_words};
 use crate::practice::leave::zone_of_stops;
-use crate::shot::{Chance, lengths_of_speed};
+use crate::shot::{Chance, Hand, lengths_of_speed};
 use serde::Serialize;
 
 /// The most runs that may be played at once (tuning choice: some seconds).
 const MOST_RUNS: u32 = 10_000;
 
-/// The guide to an item for one hand.
+/// Plays of the model that a part of a guide takes, about.
+const PLAYS_PER_SHELF: u32 = 128;
+/// And that a run takes.
+const PLAYS_PER_RUN: u32 = 512;
+
+/// The guide to an item for one hand, kept while the layout stays, and what it is asked now.
 #[derive(Clone, Debug)]
 pub struct ClearGuide {
     guide: Guide,
     all: Option<Foresight>,
+    ask: Ask,
+}
+
+/// What a guide is asked.
+#[derive(Clone, Debug)]
+enum Ask {
+    /// To work out the shelves from the first to the last (excluded), and how far it is.
+    Fill { from: usize, to: usize, at: usize },
+    /// To take shelves that another worker has worked out.
+    Take,
+    /// For the plan.
+    Plan(Box<ClearItem>),
+    /// What the item's stroke is worth.
+    Weigh(Box<ClearItem>, Called),
+    /// What places are worth once these are left.
+    Values(BallSet),
+    /// To play runs out.
+    Runs { table: Table, seed: u32, from: u32, to: u32, at: u32, cleared: u32, by: Box<Foresight> },
+}
+
+/// How far a guide is with what it is asked.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct GuideProgress {
+    done: f64,
+    /// How many shelves there are.
+    shelves: usize,
+    plan: Option<PlanForm>,
+    chance: Option<f64>,
+    runs: Option<RunsForm>,
+    /// Shelves for other workers, or what places are worth: the boundary hands them over.
+    #[serde(skip)]
+    bytes: Vec<u8>,
+    #[serde(skip)]
+    values: Vec<f64>,
+}
+
+impl GuideProgress {
+    /// Shelves for other workers.
+    pub fn bytes(&self) -> &[u8] {
+        &self.bytes
+    }
+
+    /// What places are worth, a row along the table after the other, from the right rail on;
+    /// not a number where a ball lies.
+    pub fn values(&self) -> &[f64] {
+        &self.values
+    }
 }
 
 /// A plan for what is left.
@@ -83,39 +135,146 @@ struct SecondForm {
 pub struct RunsForm {
     runs: u32,
     cleared: u32,
+    chance: ChanceForm,
 }
 
 impl ClearGuide {
-    /// An empty guide for `{ item, hand, fine }`.
+    /// A guide for `{ item, hand, fine, ask }`, and what it is asked first: see
+    /// [`turn`](Self::turn).
     ///
     /// # Errors
-    /// As [`Form`] and [`read_clear_item`].
-    pub fn new(request: &Value) -> Result<Self, Error> {
-        let form = Form::open(request, "", &["item", "hand", "fine"])?;
-        let item = read_clear_item(form.value("item")?, "item")?;
-        let hand = read_hand(&form, "hand")?.hand;
-        let fineness = if form.truth("fine")? { Fineness::FULL } else { Fineness::FIRST };
-        Ok(Self { guide: Guide::new(&item.rack()?, &hand, fineness), all: None })
+    /// As [`turn`](Self::turn).
+    pub fn new(request: &Value, bytes: &[u8]) -> Result<Self, Error> {
+        let form = open(request)?;
+        let (rack, hand, fineness) = read_base(&form)?;
+        let guide = Guide::new(&rack, &hand, fineness);
+        let mut new = Self { guide, all: None, ask: Ask::Take };
+        new.set(&form, bytes)?;
+        Ok(new)
     }
 
-    /// How many parts it has.
-    pub fn shelves(&self) -> usize {
-        self.guide.n_shelves()
-    }
-
-    /// Works out the parts `from` to `to` (excluded) and gives them for other workers.
-    pub fn fill(&mut self, from: usize, to: usize) -> Vec<u8> {
-        self.guide.fill(from, to);
-        self.guide.bytes(from, to)
-    }
-
-    /// Takes parts that another worker has worked out.
+    /// Turns to another question, and to another guide if item, hand or fineness differ.
+    /// `ask` is one of
+    ///
+    /// - `{ kind: "fill", from, to }`: work out these shelves; gives their bytes;
+    /// - `{ kind: "take", from }`: take `bytes`, which another worker gave;
+    /// - `{ kind: "plan", now }`: the plan for the item `now`, which holds what is left;
+    /// - `{ kind: "weigh", now, called }`: what the stroke of `now` is worth;
+    /// - `{ kind: "values", now, gone? }`: what places are worth once the ball `gone` is;
+    /// - `{ kind: "runs", now, seed, from, to, ahead }`: play these runs out; `ahead` says how
+    ///   far the player looks: "all", "next" or "pot".
     ///
     /// # Errors
-    /// As [`Guide::take`].
-    pub fn take(&mut self, from: usize, bytes: &[u8]) -> Result<(), Error> {
-        self.all = None;
-        self.guide.take(from, bytes)
+    /// As [`Form`] and [`read_clear_item`]; [`Error::Malformed`] for bytes of another guide.
+    pub fn turn(&mut self, request: &Value, bytes: &[u8]) -> Result<(), Error> {
+        let form = open(request)?;
+        let (rack, hand, fineness) = read_base(&form)?;
+        if !self.guide.is_for(&rack, &hand, fineness) {
+            (self.guide, self.all) = (Guide::new(&rack, &hand, fineness), None);
+        }
+        self.set(&form, bytes)
+    }
+
+    fn set(&mut self, form: &Form, bytes: &[u8]) -> Result<(), Error> {
+        let known = &["kind", "from", "to", "now", "called", "gone", "seed", "ahead"];
+        let ask = Form::open(form.value("ask")?, "ask", known)?;
+        let shelves = self.guide.n_shelves() as u32;
+        let now = || read_clear_item(ask.value("now")?, "ask.now");
+        let kinds = &["fill", "take", "plan", "weigh", "values", "runs"];
+        self.ask = match ask.choice("kind", kinds, |kind| kind)? {
+            "fill" => {
+                let to = ask.integer("to", 0, shelves)? as usize;
+                let from = ask.integer("from", 0, to as u32)? as usize;
+                self.all = None;
+                Ask::Fill { from, to, at: from }
+            }
+            "take" => {
+                self.all = None;
+                self.guide.take(ask.integer("from", 0, shelves)? as usize, bytes)?;
+                Ask::Take
+            }
+            "plan" => Ask::Plan(Box::new(now()?)),
+            "weigh" => {
+                let now = now()?;
+                let called = read_called(ask.value("called")?, "ask.called", &now)?;
+                Ask::Weigh(Box::new(now), called)
+            }
+            "values" => {
+                let left = self.table(&now()?).left;
+                Ask::Values(match ask.optional("gone") {
+                    Some(ball) => left.without(read_object(ball, "ask.gone")?),
+                    None => left,
+                })
+            }
+            _ => {
+                let seed = ask.integer("seed", 0, u32::MAX)?;
+                let to = ask.integer("to", 0, MOST_RUNS)?;
+                let from = ask.integer("from", 0, to)?;
+                let table = self.table(&now()?);
+                let by = match ask.choice("ahead", &["all", "next", "pot"], |ahead| ahead)? {
+                    "all" => self.all().clone(),
+                    "next" => Foresight::new(&self.guide, Depth::Next),
+                    _ => Foresight::new(&self.guide, Depth::Pot),
+                };
+                Ask::Runs { table, seed, from, to, at: from, cleared: 0, by: Box::new(by) }
+            }
+        };
+        Ok(())
+    }
+
+    /// Goes on for about `plays` plays of the model, and says how far it is. What is asked for
+    /// comes with the last step.
+    pub fn step(&mut self, plays: u32) -> GuideProgress {
+        let mut progress = GuideProgress {
+            done: 1.0,
+            shelves: self.guide.n_shelves(),
+            plan: None,
+            chance: None,
+            runs: None,
+            bytes: Vec::new(),
+            values: Vec::new(),
+        };
+        let part =
+            |from: f64, at: f64, to: f64| if at < to { (at - from) / (to - from) } else { 1.0 };
+        match &mut self.ask {
+            Ask::Fill { from, to, at } => {
+                let next = (*at + (plays / PLAYS_PER_SHELF).max(1) as usize).min(*to);
+                self.guide.fill(*at, next);
+                *at = next;
+                progress.done = part(*from as f64, next as f64, *to as f64);
+                if next == *to {
+                    progress.bytes = self.guide.bytes(*from, *to);
+                }
+            }
+            Ask::Take => {}
+            Ask::Plan(now) => {
+                let now = now.clone();
+                progress.plan = Some(self.plan(&now));
+            }
+            Ask::Weigh(now, called) => {
+                let (now, called) = (now.clone(), *called);
+                progress.chance = Some(finite(self.weigh(&now, called)));
+            }
+            Ask::Values(left) => {
+                let left = *left;
+                progress.values = self.all().values(left).map(<[f64]>::to_vec).unwrap_or_default();
+            }
+            Ask::Runs { table, seed, from, to, at, cleared, by } => {
+                let player = Player::new(&self.guide, by, Care::QUICK);
+                let all = self.guide.rack().targets().len();
+                let next = (*at + (plays / PLAYS_PER_RUN).max(1)).min(*to);
+                let is_cleared = |index: &u32| {
+                    play_out(&self.guide, &player, table, *seed, *index).cleared == all
+                };
+                *cleared += (*at..next).filter(is_cleared).count() as u32;
+                *at = next;
+                progress.done = part(f64::from(*from), f64::from(next), f64::from(*to));
+                let runs = next - *from;
+                let chance = write_chance(Chance::of(*cleared, runs));
+                progress.runs = Some(RunsForm { runs, cleared: *cleared, chance });
+            }
+        }
+        progress
     }
 
     fn all(&mut self) -> &Foresight {
@@ -123,7 +282,7 @@ impl ClearGuide {
         self.all.get_or_insert_with(|| Foresight::new(guide, Depth::All))
     }
 
-    /// The table of `{ item }`, which holds what is left of the guide's own item.
+    /// The table of `item`, which holds what is left of the guide's own item.
     fn table(&self, item: &ClearItem) -> Table {
         let left = item.shot.balls.iter().map(|ball| ball.id).collect();
         let mut balls = item.shot.balls.clone();
@@ -131,79 +290,24 @@ impl ClearGuide {
         Table { balls, left: self.guide.rack().targets().and(left) }
     }
 
-    /// The plan for what is left: `{ item }`.
-    ///
-    /// # Errors
-    /// As [`Form`] and [`read_clear_item`].
-    pub fn plan(&mut self, request: &Value) -> Result<PlanForm, Error> {
-        let form = Form::open(request, "", &["item"])?;
-        let item = read_clear_item(form.value("item")?, "item")?;
-        let table = self.table(&item);
-        self.all();
-        let Some(all) = &self.all else { return Err(Error::invalid("item", "has no guide")) };
-        let steps = run_out(&self.guide, all, &table);
-        let calm = Player::new(&self.guide, all, Care::CALM);
-        Ok(PlanForm {
+    fn plan(&mut self, item: &ClearItem) -> PlanForm {
+        let table = self.table(item);
+        let all = self.all().clone();
+        let steps = run_out(&self.guide, &all, &table);
+        let calm = Player::new(&self.guide, &all, Care::CALM);
+        PlanForm {
             chance: finite(all.value(table.left, table.cue_ball())),
-            shots: steps.iter().map(|step| self.write_step(&item, step)).collect(),
+            shots: steps.iter().map(|step| self.write_step(item, step)).collect(),
             others: calm.options(&table).iter().skip(1).map(|c| self.write_choice(c)).collect(),
             key: key_in_words(&key_balls(&self.guide, &table)),
-        })
-    }
-
-    /// What a shot is worth: `{ item, called }`, the item's stroke.
-    ///
-    /// # Errors
-    /// As [`Form`] and [`read_clear_item`].
-    pub fn weigh(&mut self, request: &Value) -> Result<f64, Error> {
-        let form = Form::open(request, "", &["item", "called"])?;
-        let item = read_clear_item(form.value("item")?, "item")?;
-        let called = read_called(form.value("called")?, "called", &item)?;
-        let table = self.table(&item);
-        self.all();
-        let Some(all) = &self.all else { return Err(Error::invalid("item", "has no guide")) };
-        let calm = Player::new(&self.guide, all, Care::CALM);
-        Ok(calm.weighed(&table, called, &item.shot.stroke).worth)
-    }
-
-    /// What every place of the guide's grid is worth once `ball` of `{ item, ball? }` is
-    /// gone, not a number where a ball lies: rows along the table, from the right rail on.
-    ///
-    /// # Errors
-    /// As [`Form`] and [`read_clear_item`].
-    pub fn values(&mut self, request: &Value) -> Result<Vec<f64>, Error> {
-        let form = Form::open(request, "", &["item", "ball"])?;
-        let item = read_clear_item(form.value("item")?, "item")?;
-        let mut left = self.table(&item).left;
-        if let Some(ball) = form.optional("ball") {
-            left = left.without(super::item::read_object(ball, "ball")?);
         }
-        Ok(self.all().values(left).map(<[f64]>::to_vec).unwrap_or_default())
     }
 
-    /// Plays the runs `from` to `to` (excluded) of `{ item, seed, from, to, ahead }` out.
-    /// `ahead` says how far the player looks: "all", "next" or "pot".
-    ///
-    /// # Errors
-    /// As [`Form`] and [`read_clear_item`].
-    pub fn play_out(&mut self, request: &Value) -> Result<RunsForm, Error> {
-        let form = Form::open(request, "", &["item", "seed", "from", "to", "ahead"])?;
-        let item = read_clear_item(form.value("item")?, "item")?;
-        let seed = form.integer("seed", 0, u32::MAX)?;
-        let from = form.integer("from", 0, MOST_RUNS)?;
-        let to = form.integer("to", from, MOST_RUNS)?;
-        let table = self.table(&item);
-        let foresight = match form.choice("ahead", &["all", "next", "pot"], |ahead| ahead)? {
-            "all" => self.all().clone(),
-            "next" => Foresight::new(&self.guide, Depth::Next),
-            _ => Foresight::new(&self.guide, Depth::Pot),
-        };
-        let player = Player::new(&self.guide, &foresight, Care::QUICK);
-        let all = self.guide.rack().targets().len();
-        let cleared = (from..to)
-            .filter(|&index| play_out(&self.guide, &player, &table, seed, index).cleared == all)
-            .count();
-        Ok(RunsForm { runs: to - from, cleared: cleared as u32 })
+    fn weigh(&mut self, item: &ClearItem, called: Called) -> f64 {
+        let table = self.table(item);
+        let all = self.all().clone();
+        let calm = Player::new(&self.guide, &all, Care::CALM);
+        calm.weighed(&table, called, &item.shot.stroke).worth
     }
 
     fn write_choice(&self, choice: &Choice) -> ChoiceForm {
@@ -238,7 +342,6 @@ impl ClearGuide {
     }
 
     fn write_second(&self, second: &Second) -> SecondForm {
-        use crate::plan::Wrong;
         SecondForm {
             wrong: match second.wrong {
                 Wrong::Long => "long",
@@ -253,12 +356,14 @@ impl ClearGuide {
     }
 }
 
-/// The chance that runs show, with its 95 % interval: `{ runs, cleared }`.
-///
-/// # Errors
-/// As [`Form`].
-pub fn chance_of_runs(request: &Value) -> Result<ChanceForm, Error> {
-    let form = Form::open(request, "", &["runs", "cleared"])?;
-    let runs = form.integer("runs", 0, u32::MAX)?;
-    Ok(write_chance(Chance::of(form.integer("cleared", 0, runs)?, runs)))
+fn open(request: &Value) -> Result<Form<'_>, Error> {
+    Form::open(request, "", &["item", "hand", "fine", "ask"])
+}
+
+/// What a guide is to.
+fn read_base(form: &Form) -> Result<(Rack, Hand, Fineness), Error> {
+    let item = read_clear_item(form.value("item")?, "item")?;
+    let hand = read_hand(form, "hand")?.hand;
+    let fineness = if form.truth("fine")? { Fineness::FULL } else { Fineness::FIRST };
+    Ok((item.rack()?, hand, fineness))
 }

@@ -88,10 +88,6 @@ impl Grid {
         pot.map_or(0.0, |pot| pot.chance)
     }
 
-    fn place_of(&self, cell: usize) -> DVec2 {
-        self.place(cell % self.columns, cell / self.columns)
-    }
-
     /// The chance at `place` between the cells' middles, from `chances` of all cells:
     /// bilinear, without those where the cue ball cannot lie; 0 if all around are such.
     pub fn chance_at(&self, chances: &[f64], place: DVec2) -> f64 {

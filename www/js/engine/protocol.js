@@ -35,6 +35,12 @@
 /** @typedef {import('../../pkg/leaveline.js').BestProgress} BestProgress */
 /** @typedef {import('../../pkg/leaveline.js').MapRequest} MapRequest */
 /** @typedef {import('../../pkg/leaveline.js').MapProgress} MapProgress */
+/** @typedef {import('../../pkg/leaveline.js').GuideRequest} GuideRequest */
+/** @typedef {import('../../pkg/leaveline.js').GuideProgress} GuideProgress */
+/** @typedef {import('../../pkg/leaveline.js').ClearItem} ClearItem */
+/** @typedef {import('../../pkg/leaveline.js').ClearQuestion} ClearQuestion */
+/** @typedef {import('../../pkg/leaveline.js').ClearPlayed} ClearPlayed */
+/** @typedef {import('../../pkg/leaveline.js').ClearPlan} ClearPlan */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -49,7 +55,7 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale'>} Calls
+ *   'dealClear' | 'openClear' | 'playClear' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */
@@ -57,7 +63,8 @@
 /**
  * Long jobs, by the name of the exported class: made with a request, it is told `step(plays)` until it replies that all of it
  * is done.
- * @typedef {{ BestSearch: { request: BestRequest, progress: BestProgress }, ChanceMap: { request: MapRequest, progress: MapProgress } }} Jobs
+ * @typedef {{ BestSearch: { request: BestRequest, progress: BestProgress }, ChanceMap: { request: MapRequest, progress: MapProgress },
+ *   ClearGuide: { request: GuideRequest, progress: GuideProgress } }} Jobs
  */
 
 /**
