@@ -35,7 +35,10 @@ export function createSession(core, model, say) {
     const mine = turn;
     if (!item) return;
     try {
-      const trial = await core.trial(await edit(item), aim);
+      const edited = await edit(item);
+      // The core lifts the cue as far as it must, and no further.
+      const level = { ...edited, shot: { ...edited.shot, stroke: { ...edited.shot.stroke, elevation: 0 } } };
+      const trial = await core.trial(level, aim);
       if (mine !== turn) return;
       model.change(tried, trial);
       model.change(final ? committed : drafted, trial.item);
@@ -61,11 +64,11 @@ export function createSession(core, model, say) {
 
   /** @param {LeaveItem} item */
   async function open(item) {
-    const trial = await core.trial(item, false);
+    const [trial, board, scale] = await Promise.all([core.trial(item, false), core.board(item), core.scale(item)]);
     turn++;
-    model.change(set, { scale: await core.scale(item) });
+    model.change(set, { scale });
     model.change(tried, trial);
-    model.change(opened, trial.item);
+    model.change(opened, trial.item, board);
   }
 
   /** @returns {{ item: LeaveItem | null, hand: string | null }} */
@@ -144,13 +147,7 @@ export function createSession(core, model, say) {
   });
 
   return {
-    open: () => void (begun ??= start()),
-
-    /** Opens an item that another part hands over. @param {LeaveItem} item */
-    take: async (item) => {
-      await (begun ??= start());
-      await open(item);
-    },
+    open: () => (begun ??= start()),
 
     /** Shows an edit while it goes on. @param {Edit} edit @param {boolean} [aim] Whether to aim anew at the pocket. */
     preview: (edit, aim = false) => edits.push({ edit, final: false, aim }),
