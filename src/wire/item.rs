@@ -74,6 +74,23 @@ pub fn write_leave_item(item: &LeaveItem) -> Value {
     Value::Fields(fields)
 }
 
+/// Reads the shot of an item of either kind.
+///
+/// # Errors
+/// As [`read_item`] and [`read_leave_item`].
+pub fn read_shot_of(item: &Value, path: &str) -> Result<Shot, Error> {
+    let leaves = match item {
+        Value::Fields(fields) => {
+            fields.iter().any(|(name, value)| name == "kind" && *value == Value::text("leave"))
+        }
+        _ => false,
+    };
+    if leaves {
+        return Ok(read_leave_item(item, path)?.shot);
+    }
+    Ok(read_item(item, path)?.shot)
+}
+
 /// What items of every kind have.
 struct Head {
     model: u32,

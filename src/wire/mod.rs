@@ -38,7 +38,7 @@ pub use answer::{read_answer, write_answer};
 pub use best::{BestForm, BestSearch};
 pub use boundary::{
     OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
-    play_text, point_at, snap,
+    play_text, point_at, snap, zone_at,
 };
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
