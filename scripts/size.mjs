@@ -1,15 +1,20 @@
 // What the page weighs: node scripts/size.mjs [FOLDER]
 // A kB is 1000 bytes. Every file is compressed by itself, as a host would send it.
 import { readdirSync, readFileSync, realpathSync } from 'node:fs';
-import { join, relative, sep } from 'node:path';
+import { join, posix, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 
-/** The most that may be sent, bytes after gzip -9: of the core alone, and of all that the page loads. */
-export const BUDGET = { wasm: 274_000, page: 400_000 };
+/** The most that may be sent, bytes after gzip -9: of the core alone, and of all that the page loads before Read is open. */
+export const BUDGET = { wasm: 274_000, first: 400_000 };
 
 /** In the folder, but loaded by no page: pictures of the README, schemas, types, what tsc and Node read. */
 const APART = [/^pictures\//, /^schema\//, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
+
+/** The part with which the page opens, unless another was open last or is asked for. */
+const FIRST = 'js/read/part.js';
+/** Where the styles of a part are named beside its code. */
+const PARTS = 'js/parts.js';
 
 /** @typedef {{ raw: number, gzip: number, brotli: number }} Weight */
 
@@ -26,8 +31,33 @@ function sum(all) {
 }
 
 /**
- * Weighs the built page: each file that it loads, by name, the core among them, and all together.
- * Nothing is loaded late, so this is the first load too.
+ * The files of ours that a file names: what it imports, starts as a worker, links or shows; and what it may load later.
+ * @param {string} folder @param {string} file
+ */
+function named(folder, file) {
+  const text = readFileSync(join(folder, file), 'utf8').replace(/\/\*[^]*?\*\/|^\s*\/\/.*$/gm, '');
+  const all = (/** @type {RegExp} */ pattern) => [...text.matchAll(pattern)].map((match) => match.slice(1).find(Boolean) ?? '');
+  const from = (/** @type {string[]} */ paths) => paths.map((path) => posix.join(posix.dirname(file), path));
+  if (file.endsWith('.html')) return { now: from(all(/(?:src|<link[^>]* href)="([^"#]+)"/g)), later: [] };
+  const now = from(all(/(?:from|import) '(\.[^']+)'|new URL\(['"]([^'"]+)['"], import\.meta\.url\)|url\(['"]?([^'"#)]+)/g));
+  const later = from(all(/import\('(\.[^']+)'\)/g));
+  return { now, later: file === PARTS ? [...later, ...all(/'(css\/[^']+)'/g)] : later };
+}
+
+/** All that a page with these files goes on to load; `late` too if it is told so. @param {string} folder @param {string[]} begin @param {boolean} late */
+export function reached(folder, begin, late) {
+  const files = new Set(begin);
+  for (const file of files) {
+    if (!/\.(html|css|js)$/.test(file)) continue;
+    const { now, later } = named(folder, file);
+    for (const other of late ? [...now, ...later] : now) files.add(other);
+  }
+  return [...files].sort();
+}
+
+/**
+ * Weighs the built page: each file that it loads, by name, the core among them, what it loads before Read is open, and
+ * all together.
  * @param {string} folder
  */
 export function pageWeight(folder) {
@@ -38,17 +68,18 @@ export function pageWeight(folder) {
   for (const name of names.filter((name) => !APART.some((apart) => apart.test(name))).sort()) {
     files[name] = weigh(readFileSync(join(folder, name)));
   }
-  return { files, wasm: files['pkg/leaveline_bg.wasm'], page: sum(Object.values(files)) };
+  const first = reached(folder, ['index.html', FIRST], false);
+  return { files, wasm: files['pkg/leaveline_bg.wasm'], first: sum(first.map((name) => files[name])), whole: sum(Object.values(files)) };
 }
 
 /** @param {ReturnType<typeof pageWeight>} weight */
-export function inWords({ files, wasm, page }) {
+export function inWords({ files, wasm, first, whole }) {
   const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(7);
-  const rows = { wasm, page };
+  const rows = { wasm, first, whole };
   const lines = Object.entries(rows).map(
-    ([name, { raw, gzip, brotli }]) => `${name}  ${kB(raw)} ${kB(gzip)} ${kB(brotli)} ${kB(BUDGET[name])}`,
+    ([name, { raw, gzip, brotli }]) => `${name.padEnd(5)} ${kB(raw)} ${kB(gzip)} ${kB(brotli)} ${name in BUDGET ? kB(BUDGET[name]) : ''}`.trimEnd(),
   );
-  return ['kB        raw    gzip  brotli  budget (gzip)', ...lines, `page: ${Object.keys(files).length} files`].join('\n');
+  return ['kB        raw    gzip  brotli  budget (gzip)', ...lines, `whole: ${Object.keys(files).length} files`].join('\n');
 }
 
 if (process.argv[1] && realpathSync(process.argv[1]) === fileURLToPath(import.meta.url)) {

@@ -72,9 +72,13 @@ export type OpenedLink = OpenedRead | OpenedLeave;
 export interface OpenedRead { kind?: undefined; question: Question; sealed: string | null }
 /** `sealed` is handed on unread to `gradeLeave`. */
 export interface OpenedLeave { kind: "leave"; question: LeaveQuestion; sealed: string | null }
-export interface SnapRequest { item: Item; x: number; y: number; reach: number; snap: boolean }
+export interface SnapRequest { item: Item | LeaveItem; x: number; y: number; reach: number; snap: boolean }
 /** On a rail `along` is its diamond; on the cloth `along` counts from the head, `across` from the right. */
-export interface PointRequest { item: Item; rail?: RailName; along: number; across?: number }
+export interface PointRequest { item: Item | LeaveItem; rail?: RailName; along: number; across?: number }
+/** The middle in diamonds, half the length and half the width in `measure`, degrees from +x. */
+export interface ZoneRequest {
+  item: Item | LeaveItem; along: number; across: number; long: number; wide: number; measure: "cm" | "balls"; turn: number;
+}
 export interface PlacedPoint { x: number; y: number; rail?: RailName; words: string }
 export interface GradeRequest { item: Item; call: Call; sealed?: string | null }
 
@@ -151,13 +155,13 @@ export interface CueStop { x: number; y: number; pocket: PocketName | null }
 
 /** `item` as it was played: turned if aimed, the cue lifted as needed. `refusal` says why there is no pot. */
 export interface Trial {
-  item: LeaveItem; refusal: string | null; pocket: PocketName | null; window: PotWindow | null;
+  item: LeaveItem; task: string; balls: Question["balls"]; refusal: string | null; pocket: PocketName | null; window: PotWindow | null;
   duration: number; contactTime: number | null; ghost: { x: number; y: number } | null; first: string | null; cut: number;
   stop: CueStop; words: string; isMet: boolean; isLifted: boolean; reach: { needsRest: boolean; words: string };
   stroke: Question["stroke"]; tracks: Result["tracks"];
 }
-export interface Board { item: LeaveItem; card: string; table: Question["table"]; balls: Question["balls"] }
-export interface ChangedItem { item: LeaveItem; balls: Question["balls"] }
+export interface Board { card: string; table: Question["table"] }
+export interface ChangedItem { item: LeaveItem }
 
 /** A way to pot the ball, `rail` first if named; `right` and `left` are the two ends of the window, a tenth of it inside. */
 export interface PotWay {

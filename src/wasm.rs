@@ -260,6 +260,17 @@ pub fn point_at(
     given(&wire::point_at(&taken(request)?)?)
 }
 
+/// The zone that was typed in numbers.
+///
+/// # Errors
+/// If there is no such zone.
+#[wasm_bindgen(js_name = zoneAt, unchecked_return_type = "Zone")]
+pub fn zone_at(
+    #[wasm_bindgen(unchecked_param_type = "ZoneRequest")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::zone_at(&taken(request)?)?)
+}
+
 /// Plays an item and grades the call.
 ///
 /// # Errors
@@ -362,7 +373,7 @@ pub fn aims(
     given(&wire::aims(&taken(request)?)?)
 }
 
-/// Shows a set-up table.
+/// Shows the table of an item.
 ///
 /// # Errors
 /// If the request is not sound.

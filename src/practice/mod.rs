@@ -11,6 +11,7 @@ mod stroke_words;
 mod trial;
 mod truth;
 mod why;
+mod zone;
 
 pub use bench::{is_in_reach, mirror, place_ball, remove_ball};
 pub use grade::{Dimension, Errors, Grade, GradeLine, grade};
@@ -22,3 +23,4 @@ pub use stroke_words::{card_in_words, deal_code, stroke_in_words};
 pub use trial::{Trial, no_pot_in_words, trial};
 pub use truth::{CuePath, Touch};
 pub use why::{Amount, Change, Facts, Rebound, Replay, Why, why};
+pub use zone::{Measure, typed_zone};

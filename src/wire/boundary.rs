@@ -3,13 +3,15 @@
 //! `wasm.rs` only turns JavaScript values into the arguments of these functions
 //! and their replies into JavaScript values.
 
-use super::item::read_item;
+use super::demand::write_zone;
+use super::item::{read_item, read_shot_of};
 use super::judgement::{ResultForm, write_result};
 use super::leave::{LeaveQuestionForm, ask_leave};
 use super::link::{AnyOpened, make, open_any};
 use super::outcome::{OutcomeForm, write_outcome};
 use super::packed::pack;
 use super::question::{PlacedForm, QuestionForm, write_placed, write_question};
+use super::reader::Form;
 use super::request::{Diamonds, read_deal, read_grade, read_link, read_point, read_snap};
 use super::shot::read_shot;
 use super::text::{compact, parse};
@@ -18,7 +20,8 @@ use crate::error::Error;
 use crate::layout::deal_read;
 use crate::physics;
 use crate::practice::{
-    ReadItem, judge, point_on_cloth, point_on_rail, question, snap as snap_point,
+    Measure, ReadItem, judge, point_on_cloth, point_on_rail, question, snap as snap_point,
+    typed_zone,
 };
 use serde::Serialize;
 
@@ -123,7 +126,7 @@ fn ask(item: &ReadItem) -> Result<QuestionForm, Error> {
 /// As [`read_snap`].
 pub fn snap(request: &Value) -> Result<PlacedForm, Error> {
     let request = read_snap(request)?;
-    let card = &request.item.shot.card;
+    let card = &request.card;
     let point = snap_point(card, request.position, request.reach, request.snap);
     Ok(write_placed(card, &point))
 }
@@ -134,12 +137,27 @@ pub fn snap(request: &Value) -> Result<PlacedForm, Error> {
 /// As [`read_point`], [`point_on_rail`] and [`point_on_cloth`].
 pub fn point_at(request: &Value) -> Result<PlacedForm, Error> {
     let request = read_point(request)?;
-    let card = &request.item.shot.card;
+    let card = &request.card;
     let point = match request.place {
         Diamonds::Rail(rail, diamond) => point_on_rail(card, rail, diamond)?,
         Diamonds::Cloth(along, across) => point_on_cloth(card, along, across)?,
     };
     Ok(write_placed(card, &point))
+}
+
+/// The zone that was typed as `{ item, along, across, long, wide, measure, turn }`:
+/// its middle in diamonds, half its length and width, degrees.
+///
+/// # Errors
+/// As [`Form`], [`read_shot_of`] and [`typed_zone`].
+pub fn zone_at(request: &Value) -> Result<Value, Error> {
+    let known = &["item", "along", "across", "long", "wide", "measure", "turn"];
+    let form = Form::open(request, "", known)?;
+    let card = read_shot_of(form.value("item")?, "item")?.card;
+    let middle = [form.number("along")?, form.number("across")?];
+    let halves = [form.number("long")?, form.number("wide")?];
+    let measure = form.choice("measure", &Measure::ALL, Measure::name)?;
+    Ok(write_zone(&typed_zone(&card, middle, halves, measure, form.number("turn")?)?))
 }
 
 /// Plays an item and grades the call, and the sender's after it.

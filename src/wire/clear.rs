@@ -1,6 +1,6 @@
 //! What the page can call of Clear, natively: one request in, one reply out.
 
-use super::item::{read_clear_item, read_object, write_clear_item};
+use super::clear_item::{read_clear_item, read_object, write_clear_item};
 use super::judgement::{StopForm, Track, tracks};
 use super::map::read_hand;
 use super::outcome::finite;

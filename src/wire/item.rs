@@ -1,14 +1,13 @@
 //! Items and the call as forms, both ways.
 
+use super::clear_item::read_clear_item;
 use super::demand::{read_demand, write_demand};
 use super::reader::Form;
-use super::shot::{ball_named, read_position, read_shot, write_shot};
+use super::shot::{read_position, read_shot, write_shot};
 use super::value::Value;
-use crate::ball::BallId;
 use crate::error::Error;
 use crate::physics::{MODEL_VERSION, Shot};
-use crate::plan::{Game, Link, MOST_IN_GROUP};
-use crate::practice::{Call, CallPoint, ClearItem, LeaveItem, ReadItem};
+use crate::practice::{Call, CallPoint, LeaveItem, ReadItem};
 use crate::table::Rail;
 
 /// Version of the form of items.
@@ -19,9 +18,6 @@ pub const HARDEST_LEVEL: u32 = 6;
 
 /// The most points a call may have.
 pub const MOST_CALL_POINTS: usize = 32;
-
-/// The most rails that may be asked for between two balls (tuning choice).
-const MOST_CUSHIONS: u32 = 4;
 
 /// Reads an item whose shot can be played by this version of the model, which
 /// may not be the one it was made with.
@@ -79,120 +75,35 @@ pub fn write_leave_item(item: &LeaveItem) -> Value {
     Value::Fields(fields)
 }
 
-/// Reads a Clear item whose layout can be played by this version of the model.
+/// Reads the shot of an item of any kind.
 ///
 /// # Errors
-/// As [`read_item`]; [`Error::Invalid`] for whatever [`Rack::new`](crate::plan::Rack::new)
-/// refuses.
-pub fn read_clear_item(value: &Value, path: &str) -> Result<ClearItem, Error> {
-    let known = &["version", "kind", "model", "level", "seed", "shot", "game", "links", "key"];
-    let form = Form::open_version_1(value, path, known)?;
-    form.choice("kind", &["clear"], |kind| kind)?;
-    let Head { model, level, seed, shot } = read_head(&form, MODEL_VERSION)?;
-    let game = read_game(form.value("game")?, &form.path_of("game"))?;
-    let links = match form.optional("links") {
-        Some(_) => form
-            .list("links", 0, BallId::MAX_BALLS)?
-            .map(|(entry, path)| read_way(entry, &path))
-            .collect::<Result<_, Error>>()?,
-        None => Vec::new(),
+/// As [`read_item`], [`read_leave_item`] and [`read_clear_item`].
+pub fn read_shot_of(item: &Value, path: &str) -> Result<Shot, Error> {
+    let is = |kind: &str| match item {
+        Value::Fields(fields) => {
+            fields.iter().any(|(name, value)| name == "kind" && *value == Value::text(kind))
+        }
+        _ => false,
     };
-    let key = match form.optional("key") {
-        Some(_) => Some(read_object(form.value("key")?, &form.path_of("key"))?),
-        None => None,
-    };
-    let item = ClearItem { shot, game, links, key, model, level, seed };
-    match item.rack() {
-        Err(error) if !path.is_empty() => Err(error.within(path)),
-        rack => rack.map(|_| item),
+    if is("leave") {
+        Ok(read_leave_item(item, path)?.shot)
+    } else if is("clear") {
+        Ok(read_clear_item(item, path)?.shot)
+    } else {
+        Ok(read_item(item, path)?.shot)
     }
-}
-
-fn read_game(value: &Value, path: &str) -> Result<Game, Error> {
-    let form = Form::open(value, path, &["kind", "group", "last"])?;
-    if form.choice("kind", &["rotation", "group"], |kind| kind)? == "rotation" {
-        return match form.optional("group").or(form.optional("last")) {
-            Some(_) => {
-                Err(Error::malformed(path, "in rotation there is no group and no last ball"))
-            }
-            None => Ok(Game::Rotation),
-        };
-    }
-    let group = form
-        .list("group", 0, MOST_IN_GROUP)?
-        .map(|(entry, path)| read_object(entry, &path))
-        .collect::<Result<_, Error>>()?;
-    Ok(Game::Group { group, last: read_object(form.value("last")?, &form.path_of("last"))? })
-}
-
-fn read_way(value: &Value, path: &str) -> Result<Link, Error> {
-    let form = Form::open(value, path, &["from", "to", "cushions", "side"])?;
-    Ok(Link {
-        from: read_object(form.value("from")?, &form.path_of("from"))?,
-        to: read_object(form.value("to")?, &form.path_of("to"))?,
-        cushions: form.integer("cushions", 0, MOST_CUSHIONS)? as u8,
-        side: match form.optional("side") {
-            Some(_) => Some(form.choice("side", &Rail::ALL, Rail::name)?),
-            None => None,
-        },
-    })
-}
-
-/// An object ball by its name; whether it is on the table is the rack's to check.
-pub(super) fn read_object(value: &Value, path: &str) -> Result<BallId, Error> {
-    let named = match value {
-        Value::Text(text) => ball_named(text).filter(|id| !id.is_cue()),
-        _ => None,
-    };
-    named.ok_or_else(|| Error::malformed(path, "must be one of \"1\" to \"15\""))
-}
-
-/// Writes a Clear item; what is not asked is left out.
-pub fn write_clear_item(item: &ClearItem) -> Value {
-    let name = |ball: BallId| Value::text(ball.to_string());
-    let mut fields = write_head("clear", item.model, item.level, item.seed, &item.shot);
-    let mut add = |name: &str, value: Value| fields.push((name.to_owned(), value));
-    add(
-        "game",
-        match item.game {
-            Game::Rotation => Value::fields([("kind", Value::text("rotation"))]),
-            Game::Group { group, last } => Value::fields([
-                ("kind", Value::text("group")),
-                ("group", Value::List(group.balls().map(name).collect())),
-                ("last", name(last)),
-            ]),
-        },
-    );
-    if !item.links.is_empty() {
-        add("links", Value::List(item.links.iter().map(write_way).collect()));
-    }
-    if let Some(key) = item.key {
-        add("key", name(key));
-    }
-    Value::Fields(fields)
-}
-
-fn write_way(link: &Link) -> Value {
-    let mut fields = vec![
-        ("from".to_owned(), Value::text(link.from.to_string())),
-        ("to".to_owned(), Value::text(link.to.to_string())),
-        ("cushions".to_owned(), f64::from(link.cushions).into()),
-    ];
-    if let Some(side) = link.side {
-        fields.push(("side".to_owned(), Value::text(side.name())));
-    }
-    Value::Fields(fields)
 }
 
 /// What items of every kind have.
-struct Head {
-    model: u32,
-    level: u8,
-    seed: Option<u32>,
-    shot: Shot,
+pub(super) struct Head {
+    pub model: u32,
+    pub level: u8,
+    pub seed: Option<u32>,
+    pub shot: Shot,
 }
 
-fn read_head(form: &Form, now: u32) -> Result<Head, Error> {
+pub(super) fn read_head(form: &Form, now: u32) -> Result<Head, Error> {
     let model = form.version_up_to("model", now)?;
     let level = form.integer("level", 1, HARDEST_LEVEL)? as u8;
     let seed = match form.optional("seed") {
@@ -203,7 +114,7 @@ fn read_head(form: &Form, now: u32) -> Result<Head, Error> {
     Ok(Head { model, level, seed, shot })
 }
 
-fn write_head(
+pub(super) fn write_head(
     kind: &str,
     model: u32,
     level: u8,

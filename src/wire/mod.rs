@@ -12,6 +12,7 @@ mod answer;
 mod best;
 mod boundary;
 mod clear;
+mod clear_item;
 mod demand;
 mod ends;
 mod item;
@@ -40,17 +41,17 @@ pub use answer::{read_answer, write_answer};
 pub use best::{BestForm, BestSearch};
 pub use boundary::{
     OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
-    play_text, point_at, snap,
+    play_text, point_at, snap, zone_at,
 };
 pub use clear::{
     ClearPlayedForm, ClearQuestionForm, DecidedForm, deal_clear, decide, open_clear, play_clear,
 };
+pub use clear_item::{read_clear_item, write_clear_item};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use item::{
-    HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_clear_item, read_item,
-    read_item_as, read_leave_item, read_leave_item_as, write_call, write_clear_item, write_item,
-    write_leave_item, write_point,
+    HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,
+    read_leave_item, read_leave_item_as, write_call, write_item, write_leave_item, write_point,
 };
 pub use judgement::{ResultForm, Track, write_result};
 pub use leave::{

@@ -2,8 +2,8 @@
 //! workers, then asked for plans.
 
 use super::clear::read_called;
+use super::clear_item::{read_clear_item, read_object};
 use super::demand::write_zone;
-use super::item::{read_clear_item, read_object};
 use super::map::read_hand;
 use super::margins::{ChanceForm, write_chance};
 use super::outcome::finite;
@@ -14,8 +14,8 @@ use super::value::Value;
 use crate::error::Error;
 use crate::physics::{Shot, play};
 use crate::plan::{
-    BallSet, Called, Care, Choice, Depth, Fineness, Foresight, Guide, Player, Rack, Second, Step, Table,
-    Wrong, key_balls, play_out, run_out,
+    BallSet, Called, Care, Choice, Depth, Fineness, Foresight, Guide, Player, Rack, Second, Step,
+    Table, Wrong, key_balls, play_out, run_out,
 };
 use crate::practice::ClearItem;
 use crate::practice::clear::{key_in_words, second_in_words, shot_in_words};

@@ -1,13 +1,13 @@
 //! What the page asks for, besides plain shots.
 
-use super::item::{HARDEST_LEVEL, read_call, read_item};
+use super::item::{HARDEST_LEVEL, read_call, read_item, read_shot_of};
 use super::link::unseal;
 use super::reader::Form;
 use super::shot::read_position;
 use super::value::Value;
 use crate::error::Error;
 use crate::practice::{Call, ReadItem};
-use crate::table::{Rail, TableSize};
+use crate::table::{Rail, TableCard, TableSize};
 use glam::DVec2;
 
 /// A wish for a new item.
@@ -24,8 +24,8 @@ pub struct DealRequest {
 /// A point that the player placed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SnapRequest {
-    /// The item it belongs to.
-    pub item: ReadItem,
+    /// The table of the item that it belongs to.
+    pub card: TableCard,
     /// Where, m.
     pub position: DVec2,
     /// How near a nose line it is drawn onto the rail, m.
@@ -37,8 +37,8 @@ pub struct SnapRequest {
 /// A point whose diamonds were typed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PointRequest {
-    /// The item it belongs to.
-    pub item: ReadItem,
+    /// The table of the item that it belongs to.
+    pub card: TableCard,
     /// Where it is.
     pub place: Diamonds,
 }
@@ -91,7 +91,7 @@ pub fn read_deal(value: &Value) -> Result<DealRequest, Error> {
 /// Reads a placed point.
 ///
 /// # Errors
-/// As [`Form`] and [`read_item`].
+/// As [`Form`] and [`read_shot_of`].
 pub fn read_snap(value: &Value) -> Result<SnapRequest, Error> {
     let form = Form::open(value, "", &["item", "x", "y", "reach", "snap"])?;
     let reach = form.number("reach")?;
@@ -99,7 +99,7 @@ pub fn read_snap(value: &Value) -> Result<SnapRequest, Error> {
         return Err(Error::out_of_range("reach", reach, "must not be negative"));
     }
     Ok(SnapRequest {
-        item: read_item(form.value("item")?, "item")?,
+        card: read_shot_of(form.value("item")?, "item")?.card,
         position: read_position(&form)?,
         reach,
         snap: form.truth("snap")?,
@@ -109,10 +109,10 @@ pub fn read_snap(value: &Value) -> Result<SnapRequest, Error> {
 /// Reads a typed point. `across` belongs to a point on the cloth, and only there.
 ///
 /// # Errors
-/// As [`Form`] and [`read_item`].
+/// As [`Form`] and [`read_shot_of`].
 pub fn read_point(value: &Value) -> Result<PointRequest, Error> {
     let form = Form::open(value, "", &["item", "rail", "along", "across"])?;
-    let item = read_item(form.value("item")?, "item")?;
+    let card = read_shot_of(form.value("item")?, "item")?.card;
     let along = form.number("along")?;
     let place = match (form.optional("rail"), form.optional("across")) {
         (Some(_), None) => Diamonds::Rail(form.choice("rail", &Rail::ALL, Rail::name)?, along),
@@ -124,7 +124,7 @@ pub fn read_point(value: &Value) -> Result<PointRequest, Error> {
             return Err(Error::malformed("across", "must be left out for a point on a rail"));
         }
     };
-    Ok(PointRequest { item, place })
+    Ok(PointRequest { card, place })
 }
 
 /// Reads an answer to be graded. `sealed` is what came out of a link.

@@ -12,6 +12,7 @@ use super::shot::{ball_named, read_position};
 use super::value::Value;
 use crate::ball::BallId;
 use crate::error::Error;
+use crate::practice::leave::task_in_words;
 use crate::practice::{
     LeaveItem, Trial, card_in_words, mirror, no_pot_in_words, place_ball, remove_ball, trial,
 };
@@ -40,6 +41,8 @@ impl WindowForm {
 #[serde(rename_all = "camelCase")]
 pub struct TrialForm {
     item: Value,
+    task: String,
+    balls: Vec<BallForm>,
     refusal: Option<String>,
     pocket: Option<&'static str>,
     window: Option<WindowForm>,
@@ -92,6 +95,8 @@ fn write_trial(trial: &Trial) -> TrialForm {
     };
     TrialForm {
         item: write_leave_item(&trial.item),
+        task: task_in_words(&trial.item.demand),
+        balls: write_balls(&trial.item.shot),
         refusal: trial.refusal.clone(),
         pocket: trial.pot.map(|pot| pot.pocket.name()),
         window: trial.pot.map(|pot| WindowForm::new(&pot.window)),
@@ -110,38 +115,31 @@ fn write_trial(trial: &Trial) -> TrialForm {
     }
 }
 
-/// A set-up table as it is drawn.
+/// The table of an item as it is drawn.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BoardForm {
-    item: Value,
     card: String,
     table: DrawingForm,
-    balls: Vec<BallForm>,
 }
 
-/// Shows the table and the balls of `{ item }`.
+/// Shows the table of `{ item }`.
 ///
 /// # Errors
 /// As [`read_leave_item`].
 pub fn board(request: &Value) -> Result<BoardForm, Error> {
     let item = read_only_item(request)?;
-    Ok(BoardForm {
-        item: write_leave_item(&item),
-        card: card_in_words(&item.shot.card),
-        table: write_drawing(&item.shot.card),
-        balls: write_balls(&item.shot),
-    })
+    let card = &item.shot.card;
+    Ok(BoardForm { card: card_in_words(card), table: write_drawing(card) })
 }
 
-/// An item that was changed, with its balls in words.
+/// An item that was changed.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ChangedForm {
     item: Value,
-    balls: Vec<BallForm>,
 }
 
 fn write_changed(item: &LeaveItem) -> ChangedForm {
-    ChangedForm { item: write_leave_item(item), balls: write_balls(&item.shot) }
+    ChangedForm { item: write_leave_item(item) }
 }
 
 /// Puts a ball where it was dropped: `{ item, ball, x, y, snap, add? }`.

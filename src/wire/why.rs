@@ -1,13 +1,12 @@
 //! Why the cue ball ran as it did, as a form. It is only ever given.
 
-use super::item::{read_item, read_leave_item};
+use super::item::read_shot_of;
 use super::judgement::{DimensionForm, write_dimension};
 use super::outcome::finite;
 use super::question::{Place, places};
 use super::reader::Form;
 use super::value::Value;
 use crate::error::Error;
-use crate::physics::Shot;
 use crate::practice::{Amount, Change, Replay, why as explain};
 use serde::Serialize;
 
@@ -43,29 +42,16 @@ struct ReplayForm {
 /// meets no ball there is nothing to explain, and the lists are empty.
 ///
 /// # Errors
-/// As [`read_item`] and [`read_leave_item`].
+/// As [`read_shot_of`].
 pub fn why(request: &Value) -> Result<WhyForm, Error> {
     let form = Form::open(request, "", &["item"])?;
-    let shot = read_shot_of(form.value("item")?)?;
+    let shot = read_shot_of(form.value("item")?, "item")?;
     let Some(why) = explain(&shot)? else {
         return Ok(WhyForm { first: None, facts: Vec::new(), replays: Vec::new() });
     };
     let facts = why.lines.into_iter().map(|(label, text)| FactForm { label, text }).collect();
     let replays = why.replays.iter().map(write_replay).collect();
     Ok(WhyForm { first: Some(why.first.to_string()), facts, replays })
-}
-
-fn read_shot_of(item: &Value) -> Result<Shot, Error> {
-    let leaves = match item {
-        Value::Fields(fields) => {
-            fields.iter().any(|(name, value)| name == "kind" && *value == Value::text("leave"))
-        }
-        _ => false,
-    };
-    if leaves {
-        return Ok(read_leave_item(item, "item")?.shot);
-    }
-    Ok(read_item(item, "item")?.shot)
 }
 
 fn write_replay(replay: &Replay) -> ReplayForm {

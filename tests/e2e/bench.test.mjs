@@ -53,7 +53,7 @@ test('parts: each has its address and its state, and the back button goes betwee
   assert.equal(new URL(page.url()).hash, '#bench');
   assert.equal(await page.title(), 'Leaveline: Bench');
   assert.equal(await page.getByRole('link', { name: 'Bench' }).getAttribute('aria-current'), 'page');
-  assert.ok(await page.locator('#table').isHidden(), 'only one part is seen');
+  assert.ok(await page.locator('#read-table').isHidden(), 'only one part is seen');
   await page.keyboard.press('m');
   await page.goBack();
   await handles(page).nth(2).waitFor();
@@ -166,7 +166,7 @@ test('by keyboard alone: balls from the tray, places typed, what is asked, aim, 
   const ask = page.getByRole('dialog', { name: 'What is asked' });
   await ask.getByLabel('Ball on').selectOption('2 ball');
   await ask.getByRole('button', { name: 'left', exact: true }).press('Enter');
-  await ask.getByRole('status').filter({ hasText: /left rail/ }).waitFor();
+  await ask.getByRole('status').filter({ hasText: /^Pot the 2.*, go off the left rail, and leave the cue ball for the/ }).waitFor();
   await page.keyboard.press('Escape');
   await page.getByRole('button', { name: /^2 ball.*the ball on/ }).waitFor();
 
@@ -200,6 +200,12 @@ test('by keyboard alone: balls from the tray, places typed, what is asked, aim, 
   await zone.waitFor({ state: 'detached' });
   await page.keyboard.press('Control+z');
   await zone.waitFor();
+  await page.locator('#bench-title-task').filter({ hasText: /leave the cue ball in the zone/ }).waitFor();
+  await page.keyboard.press('t');
+  const typed = page.getByRole('dialog', { name: 'Type the zone' });
+  await typed.getByLabel('From the head').fill('2');
+  await page.keyboard.press('Enter');
+  await typed.getByRole('status').filter({ hasText: /^Zone: diamond 2 from the head/ }).waitFor();
   await close();
 });
 

@@ -55,7 +55,7 @@ test('a deal that takes long is said, and a second press waits for it', async ()
   await page.reload();
   await handles(page).nth(2).waitFor();
   await button(page, 'Deal').click();
-  await page.locator('#hint', { hasText: 'Setting up the table…' }).waitFor();
+  await page.locator('#read-hint', { hasText: 'Setting up the table…' }).waitFor();
   assert.equal(await button(page, 'Deal').getAttribute('aria-busy'), 'true');
   assert.deepEqual(await layout(page), first, 'the item before stays until then');
   await button(page, 'Deal').click();
@@ -64,6 +64,51 @@ test('a deal that takes long is said, and a second press waits for it', async ()
   assert.equal(await button(page, 'Deal').getAttribute('aria-busy'), 'false');
   await page.waitForTimeout(1200);
   assert.deepEqual(await layout(page), second, 'one item was dealt, not two');
+  await close();
+  await place.close();
+});
+
+test('a part that does not load is named, the one before stays, and a later load opens it', async () => {
+  const place = await stage();
+  const { page, url, errors, close } = await open({ place, init: () => (globalThis.requestIdleCallback = () => 0) });
+  await dealt(page);
+  await draw(page);
+  const item = await layout(page);
+  await page.route(/\/js\/leave\/state\.js$/, (route) => route.abort());
+  await page.getByRole('link', { name: 'Leave' }).click();
+  await notice(page).filter({ hasText: 'Leave could not be loaded. Check the connection, then load the page again.' }).waitFor();
+  assert.deepEqual(await layout(page), item, 'Read stays');
+  await button(page, 'Close the message').click();
+  await play(page);
+  await page.unroute(/\/js\/leave\/state\.js$/);
+  assert.equal(new URL(page.url()).hash, '#leave');
+  await page.reload();
+  await page.locator('#leave-drawing .ball').first().waitFor();
+  errors.splice(0, errors.length, ...errors.filter((error) => !/net::ERR_FAILED/.test(error)));
+  await page.goto('about:blank');
+
+  // Nothing else is there yet: the message stands on the empty sheet, and the other parts can be opened.
+  await page.route(/\/css\/zone\.css$/, (route) => route.abort());
+  await page.goto(`${url}#bench`);
+  await notice(page).filter({ hasText: /^Bench could not be loaded/ }).waitFor();
+  await page.getByRole('link', { name: 'Read' }).click();
+  await dealt(page);
+  errors.splice(0, errors.length, ...errors.filter((error) => !/net::ERR_FAILED/.test(error)));
+  await close();
+  await place.close();
+});
+
+test('the other parts are loaded only once the open one is there', async () => {
+  const place = await stage();
+  const { page, close } = await open({ place });
+  const asked = [];
+  page.on('request', (request) => asked.push(new URL(request.url()).pathname));
+  await page.reload();
+  await dealt(page);
+  await page.waitForFunction(() => performance.getEntriesByName(new URL('js/bench/part.js', location.href).href).length > 0);
+  const at = (name) => asked.findIndex((path) => path.startsWith(name));
+  assert.ok(at('/js/read/') < at('/js/leave/') && at('/js/read/') < at('/js/bench/'), asked.join(' '));
+  assert.ok(at('/pkg/leaveline_bg.wasm') < at('/js/leave/'), 'the core comes before what is not open');
   await close();
   await place.close();
 });

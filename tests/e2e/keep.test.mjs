@@ -13,14 +13,14 @@ test('a reload keeps the item, the call, and that it was played', async () => {
   assert.deepEqual(await layout(page), item);
   assert.deepEqual(await call(page), called);
   await play(page);
-  const mark = await page.locator('#mark').textContent();
+  const mark = await page.locator('#read-mark').textContent();
   await page.reload();
   await grade(page).waitFor();
-  assert.equal(await page.locator('#mark').textContent(), mark);
+  assert.equal(await page.locator('#read-mark').textContent(), mark);
   await page.close();
   const next = await another(url);
   await grade(next).waitFor();
-  assert.equal(await next.locator('#mark').textContent(), mark, 'tomorrow all is there');
+  assert.equal(await next.locator('#read-mark').textContent(), mark, 'tomorrow all is there');
   await close();
 });
 

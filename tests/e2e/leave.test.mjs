@@ -165,6 +165,36 @@ test('by keyboard alone: zone, stroke, path, play, read, deal', async () => {
   await close();
 });
 
+test('the zone is typed in numbers, in centimetres or in balls, and what cannot be is refused by its name', async () => {
+  const { page, close } = await open({ hash: HASH });
+  await dealt(page);
+  await page.keyboard.press('t');
+  const dialog = page.getByRole('dialog', { name: 'Type the zone' });
+  const say = async (values) => {
+    for (const [name, value] of Object.entries(values)) await dialog.getByLabel(name).fill(value);
+    await page.keyboard.press('Enter');
+  };
+  await say({ 'From the head, 0 to 8': '9', 'From the right, 0 to 4': '1', 'Half its length': '20', 'Half its width': '10', 'Turned, degrees': '30' });
+  await dialog.getByRole('status').filter({ hasText: /^From the head, 0 to 8: must lie from 0 to 8\.$/ }).waitFor();
+  assert.equal(await zone(page).count(), 0, 'a zone beside the table is refused');
+  await say({ 'From the head, 0 to 8': '5,5' });
+  await dialog.getByRole('status').filter({ hasText: 'Zone: diamond 5.5 from the head, 1 from the right, 40 by 20 cm, turned 30°.' }).waitFor();
+  await dialog.getByLabel('Sizes in').selectOption('balls');
+  assert.equal(await dialog.getByLabel('Half its length').inputValue(), '3.5');
+  await say({ 'Half its width': '0.1' });
+  await dialog.getByRole('status').filter({ hasText: /^Half its width: must lie from 0\.2 to 22\.2 balls/ }).waitFor();
+  await say({ 'Half its width': '' });
+  await dialog.getByRole('status').filter({ hasText: /^Half its width: give a number/ }).waitFor();
+  await say({ 'Half its width': '3.5' });
+  await dialog.getByRole('status').filter({ hasText: /40 by 40 cm/ }).waitFor();
+  assert.deepEqual(await inaccessible(page), []);
+  await page.keyboard.press('Escape');
+  assert.match(await zoneWords(page), /40 by 40 cm, turned 30°/);
+  await page.keyboard.press('Control+z');
+  await page.locator('#leave-drawing [aria-label*="40 by 20 cm"]').waitFor();
+  await close();
+});
+
 test('a reload keeps zone, stroke, path and hand, and that they were played', async () => {
   const { page, close } = await open({ hash: HASH });
   await dealt(page);
@@ -200,7 +230,7 @@ test('the back button goes to the item before, and between the parts', async () 
   assert.deepEqual(await layout(page), item);
   assert.equal(await zoneWords(page), marked);
   await page.getByRole('link', { name: 'Read' }).click();
-  await page.locator('#drawing').getByRole('img', { name: /^cue ball/i }).first().waitFor();
+  await page.locator('#read-drawing').getByRole('img', { name: /^cue ball/i }).first().waitFor();
   assert.ok(await page.locator('#leave').isHidden());
   await page.getByRole('link', { name: 'Leave' }).click();
   await zone(page).waitFor();
@@ -241,9 +271,13 @@ test('why: the best stroke beside the own one, found in steps, and given up when
   await page.keyboard.press('w');
   await list.getByRole('option', { name: /best stroke \d+ %, yours \d+ %/ }).waitFor();
   await list.getByRole('option', { name: /best stroke/ }).click();
-  await page.locator('#leave-hint').filter({ hasText: /^The best stroke: / }).waitFor();
+  await page.locator('#leave-hint').filter({ hasText: /^(Best found|Yours is as good as any found): / }).waitFor();
   assert.ok((await page.locator('#leave-drawing .replayed').count()) >= 2, 'its path is drawn');
-  assert.match(await page.getByRole('list', { name: /margins/i }).textContent(), /speed.*aim.*side.*height/);
+  const bars = page.getByRole('list', { name: /margins/i }).getByRole('listitem');
+  assert.deepEqual(await bars.evaluateAll((all) => all.map((one) => one.firstElementChild.textContent)), ['speed', 'aim', 'side', 'height']);
+  assert.match(await bars.first().getAttribute('aria-label'), /^speed: yours .*; best from .*then .* to /);
+  assert.equal(await bars.first().locator('.margin-bar').count(), 2, 'one bar for each stroke');
+  assert.match(await page.locator('#leave-approach').textContent(), /^To the line of the next: yours (along|across|between) \(\d+°\), the best /);
   assert.deepEqual(await inaccessible(page), []);
   await close();
 });

@@ -21,7 +21,7 @@ test('a link with a call opens the same item, and reveals the call after the own
   const item = await layout(sender.page);
   await draw(sender.page);
   await play(sender.page);
-  const mark = await sender.page.locator('#mark').textContent();
+  const mark = await sender.page.locator('#read-mark').textContent();
   const link = await share(sender.page, 'with my call');
   assert.equal(await sender.page.evaluate(() => navigator.clipboard.readText()), link, 'it was copied at once');
   await sender.close();
@@ -36,7 +36,7 @@ test('a link with a call opens the same item, and reveals the call after the own
   await play(friend.page);
   await friend.page.locator('path.sender').waitFor();
   await button(friend.page, `Theirs ${mark}`).click();
-  await friend.page.waitForFunction((wanted) => document.getElementById('mark').textContent === wanted, mark);
+  await friend.page.waitForFunction((wanted) => document.getElementById('read-mark').textContent === wanted, mark);
   await friend.close();
   await place.close();
 });
@@ -54,7 +54,7 @@ test('a link without a call carries the item alone', async () => {
   assert.deepEqual(await layout(friend.page), item);
   await draw(friend.page);
   await play(friend.page);
-  assert.ok(await friend.page.locator('#whose').isHidden());
+  assert.ok(await friend.page.locator('#read-whose').isHidden());
   await friend.close();
   await place.close();
 });

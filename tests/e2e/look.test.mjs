@@ -61,7 +61,7 @@ const SIZES = [
 const measure = () => {
   const { scrollWidth, scrollHeight } = document.documentElement;
   const box = (selector) => document.querySelector(selector).getBoundingClientRect();
-  const table = box('#drawing .rail');
+  const table = box('#read-drawing .rail');
   const area = ({ width, height }) => width * height;
   const others = ['.stroke', '.grade', '.tools', '.actions', '.head', '.title', '.hint'].map((name) => [name, area(box(name))]);
   const visible = [...document.querySelectorAll('button, select')].filter((one) => one.checkVisibility());
@@ -104,7 +104,7 @@ test('zoomed to 400 % the page becomes one column that scrolls one way', async (
     const [across, down] = (await page.evaluate(measure)).scrolls;
     assert.equal(across, 0, `${width} x ${height} does not scroll sideways`);
     assert.ok(down > 0, `${width} x ${height} scrolls down`);
-    const { width: wide } = await page.locator('#drawing .rail').boundingBox();
+    const { width: wide } = await page.locator('#read-drawing .rail').boundingBox();
     assert.ok(wide > 0.85 * width, `the table fills the width: ${wide} of ${width}`);
     await close();
   }

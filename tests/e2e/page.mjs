@@ -125,7 +125,7 @@ export const spotIn = (page, drawing, [x, y]) =>
   );
 
 /** The same in Read's drawing. */
-export const spot = (page, place) => spotIn(page, 'drawing', place);
+export const spot = (page, place) => spotIn(page, 'read-drawing', place);
 
 /** Clicks a path onto the table. */
 export async function draw(page, path = PATH) {

@@ -48,7 +48,7 @@ test('by mouse: draw, change, play, read the grade, deal again', async () => {
   assert.deepEqual(await call(page), moved, 'the chosen point is gone');
 
   await play(page);
-  const mark = Number(await page.locator('#mark').textContent());
+  const mark = Number(await page.locator('#read-mark').textContent());
   assert.ok(mark >= 0 && mark <= 100, `a mark of ${mark}`);
   const lines = grade(page).getByRole('option');
   assert.ok((await lines.count()) >= 3, 'heading, stop and more are told apart');
@@ -87,7 +87,7 @@ test('a newcomer is shown where to start, until a call was played', async () => 
   await asked.waitFor();
   assert.equal(await start.count(), 0);
   await page.mouse.move(...(await spot(page, [1.4, 0.6])));
-  await page.locator('#hint').filter({ hasText: /^Diamond/ }).waitFor();
+  await page.locator('#read-hint').filter({ hasText: /^Diamond/ }).waitFor();
   await close();
 });
 
@@ -152,7 +152,7 @@ test('by touch: tap, drag with the spot shown beside the finger, play', async ()
   await send('touchMove', to);
   await page.locator('.loupe[visibility="visible"]').waitFor();
   const finger = { x: to[0], y: to[1] };
-  const rim = await page.locator('#table .loupe-rim').boundingBox();
+  const rim = await page.locator('#read-table .loupe-rim').boundingBox();
   const clear = Math.hypot(rim.x + rim.width / 2 - finger.x, rim.y + rim.height / 2 - finger.y) - rim.width / 2;
   assert.ok(clear > 24, `the finger leaves the inset free: ${clear} px`);
   await send('touchEnd');
@@ -247,7 +247,7 @@ test('who draws the real path gets nearly the whole mark, at every level', async
     assert.deepEqual(await layout(page), question.balls.map(({ words }) => words), 'the item of the link is on the table');
     await draw(page, truth);
     await play(page);
-    const mark = Number(await page.locator('#mark').textContent());
+    const mark = Number(await page.locator('#read-mark').textContent());
     // Straight lines stand for its curves, and a pixel is three millimetres.
     assert.ok(mark >= 80, `level ${level}: ${mark} of 100`);
     assert.ok((await page.locator('circle.real-touch').count()) >= truth.length - 1, 'its touches are drawn');

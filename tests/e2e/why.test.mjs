@@ -4,7 +4,7 @@ import { test } from 'node:test';
 import { button, dealt, draw, grade, inaccessible, open, play } from './page.mjs';
 
 const choices = (page) => page.getByRole('listbox', { name: /one thing changed/i });
-const ghosts = (page) => page.locator('#table .replay path').count();
+const ghosts = (page) => page.locator('#read-table .replay path').count();
 
 for (const viewport of [{ width: 1366, height: 768 }, { width: 390, height: 844 }, { width: 667, height: 375 }]) {
   test(`a changed shot is drawn beside the real one, ${viewport.width} wide`, async () => {

@@ -3,10 +3,12 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createEngine } from '../../www/js/engine/client.js';
 import { latest } from '../../www/js/latest.js';
-import { find, read, write } from '../../www/js/read/kept.js';
+import { store } from '../../www/js/read/session.js';
 import { hit } from '../../www/js/path/hit.js';
 import { createPlacer } from '../../www/js/table/labels.js';
-import { pathSoFar, placeAt, shownAt } from '../../www/js/table/track.js';
+import { pathOf, placeAt, shownAt } from '../../www/js/table/track.js';
+
+const { find, read, write } = store;
 
 /** A storage with room for so many characters. */
 function storage(room = Infinity) {
@@ -137,8 +139,8 @@ test('a ball is shown on the chord between its samples, until it falls', () => {
   assert.deepEqual(placeAt(samples, 9), [1, 2]);
   assert.equal(shownAt({ id: '3', samples, pocketedAt: 1.5 }, 1.5), null);
   const tracks = [{ id: 'cue', samples, pocketedAt: null }];
-  assert.deepEqual(pathSoFar(tracks, 0.5, 0.4), []);
-  assert.deepEqual(pathSoFar(tracks, 0.5, 1.5), [[0.5, 0], [1, 0], [1, 1]]);
+  assert.deepEqual(pathOf(tracks, 'cue', 0.5, 0.4), []);
+  assert.deepEqual(pathOf(tracks, 'cue', 0.5, 1.5), [[0.5, 0], [1, 0], [1, 1]]);
 });
 
 test('texts take the first free place', () => {

@@ -1,12 +1,11 @@
 // The built page stays within the budgets of scripts/size.mjs.
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { BUDGET, inWords, pageWeight } from '../../scripts/size.mjs';
+import { BUDGET, inWords, pageWeight, reached } from '../../scripts/size.mjs';
 
-const www = new URL('../../www/', import.meta.url);
-const weight = pageWeight(fileURLToPath(www));
+const www = fileURLToPath(new URL('../../www/', import.meta.url));
+const weight = pageWeight(www);
 const look = `see "Size" in DEVELOPERS.md for how to find what grew\n${inWords(weight)}`;
 
 test('the core is within its budget', (t) => {
@@ -14,23 +13,16 @@ test('the core is within its budget', (t) => {
   assert.ok(weight.wasm.gzip <= BUDGET.wasm, look);
 });
 
-test('the whole page is within its budget', () => {
-  assert.ok(weight.page.gzip <= BUDGET.page, look);
+test('what the page loads before Read is open is within its budget', () => {
+  assert.ok(weight.first.gzip <= BUDGET.first, look);
 });
 
-/** The files of ours that a file names: what it imports, starts as a worker, links or shows. */
-async function named(file) {
-  const text = (await readFile(new URL(file, www), 'utf8')).replace(/\/\*[^]*?\*\/|^\s*\/\/.*$/gm, '');
-  const patterns = file.endsWith('.html')
-    ? /(?:src|<link[^>]* href)="([^"#]+)"/g
-    : /(?:from|import) '(\.[^']+)'|new URL\(['"]([^'"]+)['"], import\.meta\.url\)|url\(['"]?([^'"#)]+)/g;
-  return [...text.matchAll(patterns)].map((match) => new URL(match.slice(1).find(Boolean), new URL(file, www)).href.slice(www.href.length));
-}
+test('what is there is loaded sooner or later', () => {
+  assert.deepEqual(reached(www, ['index.html'], true), Object.keys(weight.files));
+});
 
-test('what the page loads is what is weighed', async () => {
-  const reached = new Set(['index.html']);
-  for (const file of reached) {
-    if (/\.(html|css|js)$/.test(file)) for (const other of await named(file)) reached.add(other);
-  }
-  assert.deepEqual([...reached].sort(), Object.keys(weight.files));
+test('Read loads nothing of the other parts', () => {
+  const first = reached(www, ['index.html', 'js/read/part.js'], false);
+  assert.ok(first.includes('js/main.js') && first.includes('pkg/leaveline_bg.wasm'), first.join(', '));
+  assert.deepEqual(first.filter((name) => /^(js|css)\/(leave|bench|zone)/.test(name)), []);
 });

@@ -4,8 +4,9 @@ import { test } from 'node:test';
 import * as path from '../../www/js/path/state.js';
 import * as read from '../../www/js/read/state.js';
 import * as replay from '../../www/js/replay.js';
+import * as round from '../../www/js/round/state.js';
 
-const s = { ...read, ...path, ...replay };
+const s = { ...round, ...read, ...path, ...replay };
 
 const question = (name = 'a') => ({ item: { name } });
 const free = (x, y) => ({ x, y, words: `${x}, ${y}` });

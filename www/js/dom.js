@@ -1,4 +1,8 @@
-// Finds what index.html promises, and makes HTML elements.
+// Finds what is on the page, and makes HTML elements.
+
+import { set } from './table/svg.js';
+
+/** @import { Attributes } from './table/svg.js' */
 
 /**
  * @template {Element} E
@@ -19,11 +23,14 @@ export const onClick = (id, act) => button(id).addEventListener('click', act);
 
 /**
  * @template {keyof HTMLElementTagNameMap} K
- * @param {K} name @param {string} [className] @param {string} [text]
+ * @param {K} name @param {Attributes} [attributes] @param {(Element | string)[]} children
  */
-export function html(name, className, text) {
+export function html(name, attributes = {}, ...children) {
   const element = document.createElement(name);
-  if (className) element.className = className;
-  if (text !== undefined) element.textContent = text;
+  set(element, attributes);
+  element.append(...children);
   return element;
 }
+
+/** A choice in a list. @param {string} value @param {string} [text] @param {string} [title] */
+export const option = (value, text = value, title = undefined) => html('option', { value, title }, text);

@@ -1,21 +1,30 @@
-// The parts on the one page: the address says which is open, and the others are hidden.
+// The parts on the one page: the address says which is open, and the others are hidden. A part is loaded when it is
+// first opened; once one is open and nothing else is to be done, so are the others.
 
-import { byId } from './dom.js';
+import { byId, html } from './dom.js';
 import { fragment, show } from './links.js';
 
 /** @import { Show } from './links.js' */
+/** @import { Page } from './main.js' */
 
 /** @typedef {'read' | 'leave' | 'bench'} Name */
 
 /**
  * What the page asks of a part. `open` gets the fragment of an item, or '' for what was open in it last (on the
- * first call: what the browser kept, else something fresh); `closed` is called when another part comes forward.
- * @typedef {{ open(link: string): void | Promise<void>, closed?(): void }} Part
+ * first call: what the browser kept, else something fresh).
+ * @typedef {{ open(link: string): void | Promise<void> }} Part
  */
+/** @typedef {{ createPart(page: Page): Part }} Module */
 
 const KEY = 'leaveline.part';
-const TITLES = { read: 'Read', leave: 'Leave', bench: 'Bench' };
-const NAMES = /** @type {Name[]} */ (Object.keys(TITLES));
+
+/** How each part is loaded, and its styles beside those that all have. @type {Record<Name, { title: string, load(): Promise<Module>, styles: string[] }>} */
+const KNOWN = {
+  read: { title: 'Read', load: () => import('./read/part.js'), styles: [] },
+  leave: { title: 'Leave', load: () => import('./leave/part.js'), styles: ['css/zone.css', 'css/leave.css'] },
+  bench: { title: 'Bench', load: () => import('./bench/part.js'), styles: ['css/zone.css', 'css/bench.css'] },
+};
+const NAMES = /** @type {Name[]} */ (Object.keys(KNOWN));
 
 /** The part and the item that a fragment names. What no other part knows is for Read to open or to refuse. @param {string} text */
 export function named(text) {
@@ -32,18 +41,52 @@ function last() {
   }
 }
 
-export function createParts() {
+/** Loads a style sheet, unless it is there. @param {string} href */
+async function style(href) {
+  if (document.querySelector(`link[href="${href}"]`)) return;
+  const link = html('link', { rel: 'stylesheet', href });
+  await new Promise((done, fail) => {
+    link.addEventListener('load', done);
+    link.addEventListener('error', fail);
+    document.head.append(link);
+  }).catch((error) => {
+    link.remove();
+    throw error;
+  });
+}
+
+/** @param {Name} name */
+async function load(name) {
+  const { load: code, styles } = KNOWN[name];
+  const [module] = await Promise.all([code(), ...styles.map(style)]);
+  return module;
+}
+
+/** The sheet takes the place of the words that the page opens with. */
+function unveil() {
+  byId('closed', HTMLElement).hidden = true;
+  byId('sheet', HTMLElement).hidden = false;
+}
+
+/** Lets the page do first what it has to do. @param {() => void} act */
+const whenIdle = (act) => ('requestIdleCallback' in globalThis ? requestIdleCallback(act) : setTimeout(act, 1000));
+
+/** @param {(sentence: string) => void} say */
+export function createParts(say) {
   /** @type {Partial<Record<Name, Part>>} */
   const parts = {};
+  /** @type {Page} */
+  let page;
   /** @type {Name | null} */
   let open = null;
+  /** Counts what was to be opened, so that what loads late does not come before a later wish. */
+  let turn = 0;
 
   /** Brings a part forward. @param {Name} name */
   function bring(name) {
     if (name === open) return;
-    const before = open;
     open = name;
-    document.title = `Leaveline: ${TITLES[name]}`;
+    document.title = `Leaveline: ${KNOWN[name].title}`;
     for (const one of document.querySelectorAll('[data-part]')) {
       if (one instanceof HTMLElement) one.hidden = one.dataset.part !== name;
     }
@@ -56,33 +99,35 @@ export function createParts() {
     } catch {
       // Then the page opens with Read next time.
     }
-    if (before) parts[before]?.closed?.();
   }
 
   /** @param {string} text */
-  function go(text) {
+  async function go(text) {
     const { name, link } = named(text);
-    const known = parts[name] ? name : 'read';
-    bring(known);
-    void parts[known]?.open(known === name ? link : '');
+    const mine = ++turn;
+    /** @type {Module | null} */
+    let module = null;
+    try {
+      if (!parts[name]) module = await load(name);
+    } catch {
+      unveil();
+      if (mine === turn) say(`${KNOWN[name].title} could not be loaded. Check the connection, then load the page again.`);
+      return;
+    }
+    if (mine !== turn) return;
+    unveil();
+    if (module) parts[name] ??= module.createPart(page);
+    bring(name);
+    await parts[name]?.open(link);
+    // What fails now is told when it is opened.
+    if (module) whenIdle(() => NAMES.forEach((one) => void load(one).catch(() => {})));
   }
 
   addEventListener('hashchange', () => {
-    if (fragment()) go(fragment());
+    if (fragment()) void go(fragment());
   });
 
   return {
-    /** @param {Name} name @param {Part} part */
-    add(name, part) {
-      parts[name] = part;
-      for (const link of byId('parts', HTMLElement).querySelectorAll('a')) {
-        if (link.hash === `#${name}` && link.parentElement) link.parentElement.hidden = false;
-      }
-    },
-
-    /** Whether there is such a part. @param {Name} name */
-    has: (name) => parts[name] !== undefined,
-
     /** Whether a part is the one that is seen. @param {Name} name */
     isOpen: (name) => open === name,
 
@@ -94,11 +139,14 @@ export function createParts() {
     /** Opens a part, or the item of a link in its part. @param {string} text */
     visit(text) {
       show(text, 'push');
-      go(text);
+      void go(text);
     },
 
-    /** Opens what the address names, else the part that was open last. */
-    start: () => go(fragment() || last()),
+    /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. */
+    start(all) {
+      page = all;
+      void go(fragment() || last());
+    },
   };
 }
 

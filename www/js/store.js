@@ -62,3 +62,8 @@ export function createStore(name, isEntry) {
 
   return { read, write, find };
 }
+
+/**
+ * @template {{ link: string }} E
+ * @typedef {ReturnType<typeof createStore<E>>} Store
+ */

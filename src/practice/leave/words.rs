@@ -6,7 +6,7 @@ use crate::practice::read::{advice_on, older};
 use crate::shot::Demand;
 
 /// The task as a sentence: "Pot the 3 in the foot-left pocket, go off the left rail, and
-/// leave the cue ball for the 7."
+/// leave the cue ball in the zone for the 7."
 pub fn task_in_words(demand: &Demand) -> String {
     let mut task = format!("Pot the {}", demand.on);
     if let Some(pocket) = demand.pocket {
@@ -17,11 +17,15 @@ pub fn task_in_words(demand: &Demand) -> String {
         task += rail.name();
         task += " rail";
     }
+    if demand.next.is_some() || demand.zone.is_some() {
+        task += if demand.rails.is_empty() { " and" } else { ", and" };
+        task += " leave the cue ball";
+    }
+    if demand.zone.is_some() {
+        task += " in the zone";
+    }
     match demand.next {
-        Some(next) => {
-            let joint = if demand.rails.is_empty() { " and" } else { ", and" };
-            task + &format!("{joint} leave the cue ball for the {next}.")
-        }
+        Some(next) => task + &format!(" for the {next}."),
         None => task + ".",
     }
 }
@@ -52,7 +56,9 @@ pub fn notice_for(item: &LeaveItem) -> Option<String> {
 mod tests {
     use super::*;
     use crate::ball::BallId;
+    use crate::shot::Zone;
     use crate::table::{PocketId, Rail};
+    use glam::DVec2;
 
     #[test]
     fn a_task_is_one_sentence() {
@@ -71,5 +77,13 @@ mod tests {
             "Pot the 3 in the foot-left pocket, go off the left rail, then the foot rail, and \
              leave the cue ball for the 7."
         );
+        demand.zone = Some(Zone { centre: DVec2::ONE, half: DVec2::ONE, turn: 0.0 });
+        demand.rails.clear();
+        assert_eq!(
+            task_in_words(&demand),
+            "Pot the 3 in the foot-left pocket and leave the cue ball in the zone for the 7."
+        );
+        (demand.next, demand.pocket) = (None, None);
+        assert_eq!(task_in_words(&demand), "Pot the 3 and leave the cue ball in the zone.");
     }
 }

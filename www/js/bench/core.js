@@ -1,15 +1,14 @@
 // What the Bench asks of the core, in the shapes that it draws.
 
-import { placeAt } from '../table/track.js';
+import { pathOf } from '../table/track.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { Board, LeaveItem, Margins, Pair, Place, Shot, Trial as Reply } from '../engine/protocol.js' */
+/** @import { LeaveItem, Margins, Pair, Place, Trial as Reply } from '../engine/protocol.js' */
 
-/** @typedef {{ id: string, name: string, words: string }} HandInfo */
 /**
- * What comes of an item's stroke: `item` with the stroke aimed and the cue lifted as needed, and that item's board; `aim`
- * is the cue ball's way to the ghost ball, or all of it.
- * @typedef {Reply & { board: Board, aim: Pair[] }} Trial
+ * What comes of an item's stroke: `item` with the stroke aimed and the cue lifted as needed; `aim` is the cue ball's way
+ * to the ghost ball, or all of it.
+ * @typedef {Reply & { aim: Pair[] }} Trial
  */
 
 /** Colours of the map's legend: as many as look even. */
@@ -35,18 +34,6 @@ const FRESH = {
   demand: { on: '1', pocket: 'foot-left', next: '2' },
 };
 
-/** @param {Shot} shot @param {number} model */
-const asRead = (shot, model) => /** @type {any} */ ({ version: 1, kind: 'read', model, level: 1, shot });
-
-/** The places of the cue ball until the contact, m. @param {Reply} reply @returns {Pair[]} */
-function approach({ tracks, contactTime }) {
-  const samples = tracks.find(({ id }) => id === 'cue')?.samples ?? new Float64Array(0);
-  /** @type {Pair[]} */
-  const way = [];
-  for (let k = 0; k < samples.length && (contactTime === null || samples[k] < contactTime); k += 3) way.push([samples[k + 1], samples[k + 2]]);
-  return contactTime === null || samples.length === 0 ? way : [...way, placeAt(samples, contactTime)];
-}
-
 /** @param {Engine} engine @param {Engine} slow */
 export function createCore(engine, slow) {
   return {
@@ -61,9 +48,11 @@ export function createCore(engine, slow) {
     /** @param {LeaveItem} item @param {boolean} aim @returns {Promise<Trial>} */
     async trial(item, aim) {
       const reply = await engine.ask('trial', { item, aim });
-      const board = await engine.ask('board', { item: reply.item });
-      return { ...reply, board, aim: approach(reply) };
+      return { ...reply, aim: pathOf(reply.tracks, 'cue', 0, reply.contactTime ?? Infinity) };
     },
+
+    /** The table of an item. @param {LeaveItem} item */
+    board: (item) => engine.ask('board', { item }),
 
     /**
      * The ways into the pocket that is asked: its middle, its right side and its left, and off a rail first.
@@ -92,7 +81,7 @@ export function createCore(engine, slow) {
     mirror: async (item) => (await engine.ask('mirror', { item })).item,
 
     /** The place at typed diamonds. @param {LeaveItem} item @param {number} along @param {number} across */
-    placeAt: (item, along, across) => engine.ask('pointAt', { item: asRead(item.shot, item.model), along, across }),
+    placeAt: (item, along, across) => engine.ask('pointAt', { item, along, across }),
 
     /** The fragment of a link to the item. @param {LeaveItem} item */
     link: (item) => engine.ask('makeLeaveLink', { item }),

@@ -35,7 +35,7 @@ export function listenToKeys(root, model, view, session, core, announce) {
       const ball = item.shot.balls.find(({ id }) => id === name);
       if (!ball) return;
       await session.commit((one) => core.place(one, name, { x: ball.x + step * way.x, y: ball.y + step * way.y }, false), aimed);
-      announce(model.state.board?.balls.find(({ id }) => id === name)?.words ?? '');
+      announce(model.state.trial?.balls.find(({ id }) => id === name)?.words ?? '');
     } else if (kind === 'ball' && press) {
       event.preventDefault();
       const chosen = /** @type {const} */ (`ball ${name}`);

@@ -3,29 +3,36 @@
 import { byId } from '../dom.js';
 import { createEngine, workerOfPage } from '../engine/client.js';
 import { createModel } from '../model.js';
+import { createHandChoice } from '../panels/choices.js';
+import { createControls } from '../panels/controls.js';
+import { createMarginsPanel } from './panels/margins.js';
+import { createTitle } from '../panels/title.js';
+import { createZoneDialog } from '../panels/zone.js';
 import { runClock } from '../replay.js';
 import { sentenceFor } from '../sentences.js';
+import { createBlock } from './block.js';
 import { createAskDialog } from './panels/ask.js';
 import { createBallsDialog } from './panels/balls.js';
-import { createControls } from './panels/controls.js';
-import { asked, createItemPanel } from './panels/item.js';
-import { createMarginsPanel } from './panels/margins.js';
 import { createScale } from './panels/scale.js';
 import { createTools } from './panels/tools.js';
 import { createCore } from './core.js';
 import { listenToKeys } from './keys.js';
 import { listenToPointer } from './pointer.js';
-import { createSession } from './session.js';
+import { createSession, stroked, zoned } from './session.js';
 import { EMPTY, ticked } from './state.js';
 import { createView } from './view.js';
+import { announceLayout, hint } from './words.js';
 import { createHeat } from '../table/heat.js';
 
+/** @import { Struck } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
+/** @import { Part } from '../parts.js' */
 
 const PROMISE = 'The layout, the stroke and what is asked: it opens in Leave.';
 
-/** @param {Page} page */
-export function createBench({ engine, slow, parts, voice, still, share }) {
+/** @param {Page} page @returns {Part} */
+export function createPart({ engine, slow, parts, voice, still, share }) {
+  createBlock();
   const table = byId('bench-table', SVGSVGElement);
   const model = createModel(EMPTY);
   const core = createCore(engine, slow);
@@ -37,19 +44,35 @@ export function createBench({ engine, slow, parts, voice, still, share }) {
 
   listenToPointer(table, model, view, session, core);
   listenToKeys(table, model, view, session, core, announce);
-  createControls(model, session, announce);
+  createControls('bench', model, {
+    isLive: ({ item }) => item !== null,
+    preview: (/** @type {Partial<Struck>} */ change) => session.preview(stroked(change), model.state.aimed),
+    commit: (/** @type {Partial<Struck>} */ change) => session.commit(stroked(change), model.state.aimed),
+    words: ({ stroke }) => `${stroke.words} ${stroke.speed.toFixed(2)} m/s, cue at ${Math.round(stroke.elevation)}°.`,
+    advice: ({ reach }) => (reach.needsRest ? reach.words : ''),
+  }, announce);
+  createHandChoice('bench-hand', model, {
+    hands: () => model.state.hands,
+    choose: (hand) => session.set({ hand, margins: null, ten: [] }),
+    isLive: ({ item }) => item !== null,
+  });
   createMarginsPanel(model);
   createScale(model, session, core);
-  createItemPanel(model, announce);
+  createTitle('bench', model, {
+    hint,
+    asks: () => false,
+    cells: ({ trial, board }) => board && trial && { task: trial.task, card: board.card, model: String(trial.item.model) },
+  });
+  announceLayout(model, announce);
 
   function shareItem() {
-    const { item } = model.state;
+    const { item, trial } = model.state;
     if (!item) return;
     const promise = { with: PROMISE, without: PROMISE };
-    share({ title: 'Leaveline: Leave', task: asked(item.demand), link: () => core.link(item), callable: false, played: false, promise, plain: true });
+    share({ title: 'Leaveline: Leave', task: trial?.task ?? '', link: () => core.link(item), callable: false, played: false, promise, plain: true });
   }
   /** Hands the item to Leave, by its link. */
-  async function toLeave() {
+  async function practise() {
     const { item } = model.state;
     try {
       if (item) parts.visit(await core.link(item));
@@ -57,9 +80,19 @@ export function createBench({ engine, slow, parts, voice, still, share }) {
       voice.say(sentenceFor(error));
     }
   }
-  const practise = parts.has('leave') ? () => void toLeave() : null;
-  const does = { balls: createBallsDialog(model, session, core), ask: createAskDialog(model, session), share: shareItem, practise };
+  const zoneDialog = createZoneDialog('bench', engine);
+  function typeZone() {
+    const { item, board } = model.state;
+    if (item && board) zoneDialog({ item, table: board.table, zone: item.demand.zone ?? null, put: (zone) => void session.commit(zoned(zone)) });
+  }
+  const does = {
+    balls: createBallsDialog(model, session, core),
+    ask: createAskDialog(model, session, typeZone),
+    type: typeZone,
+    share: shareItem,
+    practise: () => void practise(),
+  };
   createTools(model, session, core, does, isOpen, still, announce, voice.say);
   runClock(model, () => 1, ticked);
-  parts.add('bench', { open: session.open });
+  return { open: session.open };
 }

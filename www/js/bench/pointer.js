@@ -1,34 +1,25 @@
 // Mouse, pen and finger on the Bench: drag balls, the aim's end and the zone; tap a pocket to aim at it.
 
+import { listenToPress } from '../table/press.js';
 import { zoneAt, zoneBetween, zoneDragged } from '../table/zone.js';
 import { stroked, zoned } from './session.js';
 import { shownItem } from './state.js';
 
-/** @import { Place } from '../engine/protocol.js' */
+/** @import { Place, PocketName } from '../engine/protocol.js' */
+/** @import { Press } from '../table/press.js' */
 /** @import { Grip } from '../table/zone.js' */
 /** @import { Core } from './core.js' */
 /** @import { Edit, Session } from './session.js' */
 /** @import { Model } from './state.js' */
 /** @import { View } from './view.js' */
 
-/** How near counts, and how far is still no drag, CSS pixels. */
-const FINGER = { reach: 22, slop: 8 };
-const MOUSE = { reach: 10, slop: 3 };
-
-/** @typedef {{ kind: 'ball', id: string } | { kind: 'aim' } | { kind: 'zone', grip: Grip } | { kind: 'pocket', id: any } | { kind: 'cloth' }} Hit */
-/** @typedef {{ id: number, touch: boolean, hit: Hit, from: Place, grab: Place, start: { x: number, y: number }, dragging: boolean }} Press */
+/** @typedef {{ kind: 'ball', id: string } | { kind: 'aim' } | { kind: 'zone', grip: Grip } | { kind: 'pocket', id: PocketName } | { kind: 'cloth' }} Hit */
 
 /** The direction from one place to another, degrees from +x. @param {Place} from @param {Place} to */
 export const direction = (from, to) => Math.round((Math.atan2(to.y - from.y, to.x - from.x) * 180e3) / Math.PI) / 1000;
 
 /** @param {SVGSVGElement} root @param {Model} model @param {View} view @param {Session} session @param {Core} core */
 export function listenToPointer(root, model, view, session, core) {
-  /** @type {Press | null} */
-  let press = null;
-
-  const hand = (/** @type {PointerEvent} */ { pointerType }) => (pointerType === 'mouse' ? MOUSE : FINGER);
-  const toMetres = (/** @type {number} */ px) => (px * (view.frame?.px ?? 1)) / 1000;
-
   /** @param {Place} place @param {number} reach m @returns {{ hit: Hit, at: Place }} */
   function under(place, reach) {
     const { board, trial } = model.state;
@@ -37,7 +28,7 @@ export function listenToPointer(root, model, view, session, core) {
     if (!board || !item || !trial || !view.frame) return nothing;
     const far = (/** @type {Place} */ one) => Math.hypot(one.x - place.x, one.y - place.y);
     const { ballRadius } = board.table;
-    const ball = board.balls.filter((one) => far(one) <= Math.max(ballRadius, reach)).sort((a, b) => far(a) - far(b))[0];
+    const ball = trial.balls.filter((one) => far(one) <= Math.max(ballRadius, reach)).sort((a, b) => far(a) - far(b))[0];
     // The end of the aim touches a ball: what is nearer is meant.
     const end = trial.ghost ?? { x: trial.aim.at(-1)?.[0] ?? -1, y: trial.aim.at(-1)?.[1] ?? -1 };
     const nearest = ball && far(ball) < far(end);
@@ -52,7 +43,7 @@ export function listenToPointer(root, model, view, session, core) {
     return nothing;
   }
 
-  /** What the drag makes of the item. @param {Press} one @param {Place} place @param {boolean} free @returns {{ edit: Edit, aim: boolean } | null} */
+  /** What the drag makes of the item. @param {Press<Hit>} press @param {Place} place @param {boolean} free @returns {{ edit: Edit, aim: boolean } | null} */
   function meant({ hit, grab, from }, place, free) {
     const { item, aimed, snap, zoning } = model.state;
     if (!item) return null;
@@ -67,70 +58,29 @@ export function listenToPointer(root, model, view, session, core) {
     return null;
   }
 
-  function cancel() {
-    if (!press) return;
-    press = null;
-    session.set({ held: null });
-    session.cancel();
-  }
-
-  root.addEventListener('pointerdown', (event) => {
-    // A second finger zooms: it moves nothing.
-    if (press) return cancel();
-    const place = view.placeOf(event);
-    if (event.button !== 0 || !place || !model.state.item) return;
-    if (model.state.phase === 'playing') session.set({ phase: 'set', clock: 0 });
-    const { hit, at } = under(place, toMetres(hand(event).reach));
-    press = {
-      id: event.pointerId,
-      touch: event.pointerType !== 'mouse',
-      hit,
-      from: place,
-      grab: { x: at.x - place.x, y: at.y - place.y },
-      start: { x: event.clientX, y: event.clientY },
-      dragging: false,
-    };
-  });
-
-  root.addEventListener('pointermove', (event) => {
-    const place = view.placeOf(event);
-    if (!place) return;
-    if (!press) {
-      if (event.pointerType === 'mouse') root.classList.toggle('over-handle', under(place, toMetres(MOUSE.reach)).hit.kind !== 'cloth');
-      return;
-    }
-    if (event.pointerId !== press.id) return;
-    const far = Math.hypot(event.clientX - press.start.x, event.clientY - press.start.y);
-    if (!press.dragging && far <= hand(event).slop) return;
-    const wish = meant(press, place, event.altKey);
-    if (!wish) return;
-    if (!press.dragging) {
-      press.dragging = true;
-      root.setPointerCapture(event.pointerId);
-      if (press.hit.kind === 'aim') session.set({ aimed: false });
-    }
-    session.preview(wish.edit, wish.aim);
-    if (press.touch) session.set({ held: { x: place.x + press.grab.x, y: place.y + press.grab.y } });
-  });
-
-  root.addEventListener('pointerup', (event) => {
-    if (!press || event.pointerId !== press.id) return;
-    const one = press;
-    press = null;
-    session.set({ held: null });
-    const place = view.placeOf(event);
-    if (one.dragging) {
-      const wish = place && meant(one, place, event.altKey);
-      if (one.hit.kind === 'cloth') session.set({ zoning: false });
+  listenToPress(root, view, {
+    isLive: () => model.state.item !== null,
+    under,
+    isCloth: ({ kind }) => kind === 'cloth',
+    drag(press, place, event) {
+      const wish = meant(press, place, event.altKey);
+      if (!wish) return false;
+      if (press.hit.kind === 'aim' && model.state.aimed) session.set({ aimed: false });
+      session.preview(wish.edit, wish.aim);
+      return true;
+    },
+    drop(press, place, event) {
+      const wish = place && meant(press, place, event.altKey);
+      if (press.hit.kind === 'cloth') session.set({ zoning: false });
       if (wish) void session.commit(wish.edit, wish.aim);
       else session.cancel();
-    } else if (one.hit.kind === 'pocket') {
-      void session.aimAt(one.hit.id);
-    } else {
-      const chosen = one.hit.kind === 'ball' ? /** @type {const} */ (`ball ${one.hit.id}`) : one.hit.kind === 'zone' ? 'zone' : null;
+    },
+    tap({ hit }) {
+      if (hit.kind === 'pocket') return void session.aimAt(hit.id);
+      const chosen = hit.kind === 'ball' ? /** @type {const} */ (`ball ${hit.id}`) : hit.kind === 'zone' ? 'zone' : null;
       session.set({ chosen: chosen === model.state.chosen ? null : chosen });
-    }
+    },
+    held: (held) => session.set({ held }),
+    cancel: session.cancel,
   });
-
-  root.addEventListener('pointercancel', cancel);
 }

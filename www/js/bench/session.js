@@ -36,7 +36,10 @@ export function createSession(core, model, heatMap, say) {
     const mine = turn;
     if (!item) return;
     try {
-      const trial = await core.trial(await edit(item), aim);
+      const edited = await edit(item);
+      // The core lifts the cue as far as it must, and no further.
+      const level = { ...edited, shot: { ...edited.shot, stroke: { ...edited.shot.stroke, elevation: 0 } } };
+      const trial = await core.trial(level, aim);
       if (mine !== turn) return;
       model.change(tried, trial);
       model.change(final ? committed : drafted, trial.item);
@@ -62,11 +65,11 @@ export function createSession(core, model, heatMap, say) {
 
   /** @param {LeaveItem} item */
   async function open(item) {
-    const trial = await core.trial(item, false);
+    const [trial, board, scale] = await Promise.all([core.trial(item, false), core.board(item), core.scale(item)]);
     turn++;
-    model.change(set, { scale: await core.scale(item) });
+    model.change(set, { scale });
     model.change(tried, trial);
-    model.change(opened, trial.item);
+    model.change(opened, trial.item, board);
   }
 
   /** @returns {{ item: LeaveItem | null, hand: string | null }} */
@@ -140,7 +143,7 @@ export function createSession(core, model, heatMap, say) {
   });
 
   return {
-    open: () => void (begun ??= start()),
+    open: () => (begun ??= start()),
 
     /** @param {Heat} heat */
     warmed: (heat) => model.state.mapped && model.change(set, { heat }),
@@ -149,12 +152,6 @@ export function createSession(core, model, heatMap, say) {
     cooled(error) {
       model.change(set, { mapped: false, heat: null });
       say(sentenceFor(error));
-    },
-
-    /** Opens an item that another part hands over. @param {LeaveItem} item */
-    take: async (item) => {
-      await (begun ??= start());
-      await open(item);
     },
 
     /** Shows an edit while it goes on. @param {Edit} edit @param {boolean} [aim] Whether to aim anew at the pocket. */

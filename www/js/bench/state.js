@@ -1,21 +1,22 @@
 // The Bench's state, headless: every transition takes a state and gives the next one.
 
-/** @import { Ball, LeaveItem, Margins, Place, Table, Try } from '../engine/protocol.js' */
+import { back, forth, stepped } from '../history.js';
+
+/** @import { Board, HandInfo, LeaveItem, Margins, Place, Try } from '../engine/protocol.js' */
+/** @import { Steps } from '../history.js' */
 /** @import { ModelOf } from '../model.js' */
 /** @import { Heat } from '../table/heat.js' */
-/** @import { Trial, HandInfo } from './core.js' */
+/** @import { Trial } from './core.js' */
 
 /** What is taken hold of: a ball by its id, the far end of the aim, or the zone. */
 /** @typedef {`ball ${string}` | 'aim' | 'zone' | null} Chosen */
 
 /**
- * @typedef {object} State
+ * @typedef {object} OfBench
  * @property {LeaveItem | null} item What is set up.
  * @property {LeaveItem | null} draft What it becomes while something is dragged.
  * @property {Trial | null} trial What comes of what is shown.
- * @property {{ table: Table, balls: readonly Ball[] } | null} board
- * @property {readonly LeaveItem[]} past
- * @property {readonly LeaveItem[]} future
+ * @property {Board | null} board The table that it lies on.
  * @property {Chosen} chosen
  * @property {boolean} aimed Whether the stroke is kept aimed at the pocket.
  * @property {readonly { speed: number, lengths: number }[]} scale Speeds of the table, in m/s and in lengths.
@@ -35,9 +36,8 @@
  * @property {Place | null} held Where a finger holds something, to be shown beside it.
  */
 
+/** @typedef {OfBench & Steps} State */
 /** @typedef {ModelOf<State>} Model */
-
-const MOST_UNDO = 200;
 
 /** @type {State} */
 export const EMPTY = Object.freeze({
@@ -69,37 +69,29 @@ export const EMPTY = Object.freeze({
 /** The item as it looks with what is on its way. @param {State} state */
 export const shownItem = ({ item, draft }) => draft ?? item;
 
-/** @param {State} state @param {LeaveItem} item @returns {State} */
-export const opened = (state, item) => ({ ...state, item, draft: null, margins: null, ten: [], past: [], future: [], chosen: null, phase: 'set' });
+/** What was known of the item before is not known of another. */
+const UNKNOWN = /** @type {const} */ ({ draft: null, margins: null, ten: [], phase: 'set' });
+
+/** @param {State} state @param {LeaveItem} item @param {Board} board @returns {State} */
+export const opened = (state, item, board) => ({ ...state, ...UNKNOWN, item, board, past: [], future: [], chosen: null });
 
 /** @param {State} state @param {LeaveItem | null} draft @returns {State} */
 export const drafted = (state, draft) => ({ ...state, draft, phase: 'set' });
 
 /** What was on its way stands. @param {State} state @param {LeaveItem} item @returns {State} */
-export function committed(state, item) {
-  if (!state.item) return state;
-  const past = [...state.past, state.item].slice(-MOST_UNDO);
-  return { ...state, item, draft: null, margins: null, ten: [], past, future: [], way: '', phase: 'set' };
-}
+export const committed = (state, item) => ({ ...stepped(state, { item }), ...UNKNOWN, way: '' });
 
 /** @param {State} state @param {Trial} trial @returns {State} */
-export const tried = (state, trial) => ({ ...state, trial, board: trial.board });
+export const tried = (state, trial) => ({ ...state, trial });
 
-/** @param {State} state @returns {State} */
-export function undone(state) {
-  const item = state.past.at(-1);
-  if (!item || !state.item) return state;
-  const [past, future] = [state.past.slice(0, -1), [...state.future, state.item]];
-  return { ...state, item, draft: null, margins: null, ten: [], past, future, aimed: false, chosen: null, phase: 'set' };
-}
+/** A step back or forth: the stroke stays as it was then. @param {State} state @param {State} next @returns {State} */
+const walked = (state, next) => (next === state ? state : { ...next, ...UNKNOWN, aimed: false, chosen: null });
 
-/** @param {State} state @returns {State} */
-export function redone(state) {
-  const item = state.future.at(-1);
-  if (!item || !state.item) return state;
-  const [past, future] = [[...state.past, state.item], state.future.slice(0, -1)];
-  return { ...state, item, draft: null, margins: null, ten: [], past, future, aimed: false, chosen: null, phase: 'set' };
-}
+/** @param {State} state */
+export const undone = (state) => walked(state, back(state));
+
+/** @param {State} state */
+export const redone = (state) => walked(state, forth(state));
 
 /** @param {State} state @param {Partial<State>} change @returns {State} */
 export const set = (state, change) => ({ ...state, ...change });

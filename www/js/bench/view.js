@@ -6,7 +6,7 @@ import { createSheet } from '../table/sheet.js';
 import { mm, pathData, set, svg } from '../table/svg.js';
 import { sync } from '../table/sync.js';
 import { drawTabletop } from '../table/tabletop.js';
-import { pathSoFar } from '../table/track.js';
+import { pathOf } from '../table/track.js';
 import { drawZone } from '../table/zone.js';
 import { shownItem } from './state.js';
 
@@ -18,14 +18,8 @@ import { shownItem } from './state.js';
 
 const LAYERS = /** @type {const} */ (['tabletop', 'heat', 'pockets', 'zones', 'was', 'aim', 'outcome', 'traces', 'balls', 'handles']);
 
-/** The whole path of a ball, m. @param {Trial} trial @param {string} id @returns {Pair[]} */
-function pathOf({ tracks }, id) {
-  const samples = tracks.find((track) => track.id === id)?.samples ?? [];
-  return Array.from({ length: samples.length / 3 }, (_, k) => [samples[3 * k + 1], samples[3 * k + 2]]);
-}
-
 /** The cue ball's path from the ghost ball on; nothing if it meets no ball. @param {Trial} trial @returns {[number, number][]} */
-const leaving = ({ contactTime, duration, tracks }) => (contactTime === null ? [] : pathSoFar(tracks, contactTime, duration));
+const leaving = ({ contactTime, duration, tracks }) => (contactTime === null ? [] : pathOf(tracks, 'cue', contactTime, duration));
 
 /** @param {SVGGElement} group @param {State} state @param {Frame} frame */
 function drawPockets(group, { board, item }, frame) {
@@ -46,7 +40,7 @@ function drawPaths(group, trial, state, r) {
   const { demand } = trial.item;
   const others = trial.tracks.filter(({ id }) => id !== 'cue');
   group.replaceChildren(
-    ...others.map(({ id }) => svg('path', { class: id === demand.on ? 'object-path on' : 'object-path', d: pathData(pathOf(trial, id)) })),
+    ...others.map(({ id }) => svg('path', { class: id === demand.on ? 'object-path on' : 'object-path', d: pathData(pathOf(trial.tracks, id)) })),
     svg('path', { class: 'real', d: pathData(leaving(trial)) }),
     ...state.ten.map(({ stop: [x, y], met }) => svg('circle', { class: met ? 'ten met' : 'ten', cx: mm(x), cy: mm(y), r: 0.4 * r })),
   );
@@ -80,7 +74,7 @@ export function createView(root, model, heatMap) {
     const { board, trial, phase, clock, chosen } = state;
     const item = shownItem(state);
     if (!board || !item || !trial) return;
-    const fresh = sheet.reframe(board.table, board.table.length !== before.board?.table.length);
+    const fresh = sheet.reframe(board.table, board !== before.board);
     const { frame } = sheet;
     if (!frame) return;
     const r = mm(board.table.ballRadius);
@@ -95,11 +89,11 @@ export function createView(root, model, heatMap) {
     }
     drawZone(layers.zones, item.demand.zone, board.table, frame, true);
     const running = phase === 'playing';
-    drawBalls(layers.balls, layers.was, { table: board.table, balls: board.balls, ghost: trial.ghost, tracks: running ? trial.tracks : [], clock }, frame);
+    drawBalls(layers.balls, layers.was, { table: board.table, balls: trial.balls, ghost: trial.ghost, tracks: running ? trial.tracks : [], clock }, frame);
     for (const ball of layers.balls.children) {
       const id = ball.getAttribute('data-key');
       const name = id === item.demand.on ? ', the ball on' : id === item.demand.next ? ', the next ball' : '';
-      const words = board.balls.find((one) => one.id === id)?.words ?? '';
+      const words = trial.balls.find((one) => one.id === id)?.words ?? '';
       set(ball, { role: 'button', tabindex: 0, 'data-handle': `ball ${id}`, 'aria-label': words + name, 'aria-pressed': String(chosen === `ball ${id}`) });
       ball.classList.toggle('chosen', chosen === `ball ${id}`);
     }
@@ -139,10 +133,10 @@ function drawTraces(group, { margins, lit, draft }) {
 /** Marks the ball on, the next ball and the one that is chosen. @param {SVGGElement} group @param {State} state @param {Frame} frame @param {number} r */
 function drawMarks(group, state, frame, r) {
   const item = shownItem(state);
-  if (!item || !state.board || state.phase === 'playing') return group.replaceChildren();
+  if (!item || !state.trial || state.phase === 'playing') return group.replaceChildren();
   /** @type {Element[]} */
   const marks = [];
-  for (const { id, x, y } of state.board.balls) {
+  for (const { id, x, y } of state.trial.balls) {
     const at = { cx: mm(x), cy: mm(y) };
     if (id === item.demand.on) marks.push(svg('circle', { class: 'mark-on', ...at, r: r + 4 * frame.px }));
     if (id === item.demand.next) marks.push(svg('circle', { class: 'mark-next', ...at, r: r + 4 * frame.px }));

@@ -53,7 +53,7 @@
 
 /**
  * What the page may ask the core, by the name of the exported function.
- * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
+ * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
  *   'dealClear' | 'openClear' | 'playClear' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale'>} Calls
  */

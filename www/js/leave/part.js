@@ -2,36 +2,47 @@
 
 import { byId } from '../dom.js';
 import { createModel } from '../model.js';
-import { createLevelChoice } from '../panels/level.js';
+import { createHandChoice, createLevelChoice } from '../panels/choices.js';
+import { createControls } from '../panels/controls.js';
+import { cellsOf, createTitle } from '../panels/title.js';
+import { createWhyPanel } from '../panels/why.js';
+import { createZoneDialog } from '../panels/zone.js';
 import { listenToPathKeys } from '../path/keys.js';
 import { listenToPathPointer } from '../path/pointer.js';
 import { snapWith } from '../path/snap.js';
-import { createWhyPanel } from '../panels/why.js';
+import { removed } from '../path/state.js';
 import { runClock, ticked } from '../replay.js';
+import { createActions } from '../round/actions.js';
+import { createGradePanel } from '../round/grade.js';
+import { narrate } from '../round/narrate.js';
+import { isPlayed } from '../round/state.js';
+import { createBlock } from './block.js';
 import { explainWith } from './explain.js';
 import { listenToZoneKeys } from './keys.js';
-import { createActions } from './panels/actions.js';
-import { createControls } from './panels/controls.js';
-import { createGradePanel } from './panels/grade.js';
-import { createItemPanel } from './panels/item.js';
-import { narrate } from './panels/narrate.js';
+import { createMargins } from './margins.js';
 import { listenToZonePointer } from './pointer.js';
 import { createSession } from './session.js';
-import { EMPTY } from './state.js';
+import { EMPTY, isBlank, isReady, set, zoneSet } from './state.js';
+import { createTools } from './tools.js';
 import { approach, createView } from './view.js';
+import { change, hint, layout, linesOf, verdict } from './words.js';
 
 /** @import { PocketName } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
+/** @import { Part } from '../parts.js' */
+/** @import { State } from './state.js' */
 
 const PROMISE = { with: 'Your zone, stroke and path stay hidden until theirs were played.', without: 'The layout and what is asked, nothing else.' };
 
-/** @param {Page} page */
-export function createLeave({ engine, slow, parts, voice, still, share, type }) {
+/** @param {Page} page @returns {Part} */
+export function createPart({ engine, slow, parts, voice, still, share, type }) {
+  createBlock();
   const table = byId('leave-table', SVGSVGElement);
   const model = createModel(EMPTY);
-  const session = createSession(engine, model, voice.say, still, parts.showFor('leave'));
+  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('leave') });
   const view = createView(table, model);
   const isOpen = () => parts.isOpen('leave');
+  const isLive = (/** @type {State} */ { phase }) => phase === 'drawing';
   const announce = (/** @type {string} */ sentence) => isOpen() && voice.announce(sentence);
 
   /** @param {PocketName} pocket */
@@ -42,9 +53,10 @@ export function createLeave({ engine, slow, parts, voice, still, share, type }) 
   listenToZonePointer(table, model, view, (pocket) => void aim(pocket));
   listenToZoneKeys(table, model, view, (pocket) => void aim(pocket));
 
+  const item = () => model.state.question?.item ?? null;
   const full = () => voice.say('A call has room for 33 points.');
-  const snap = snapWith(engine, session.readItem, voice.say);
-  const ghost = () => (model.state.phase === 'drawing' && model.state.mode === 'path' ? (model.state.trial?.ghost ?? null) : null);
+  const snap = snapWith(engine, item, voice.say);
+  const ghost = () => (isLive(model.state) && model.state.mode === 'path' ? (model.state.trial?.ghost ?? null) : null);
   const start = () => {
     const { trial, question } = model.state;
     const at = ghost();
@@ -53,21 +65,51 @@ export function createLeave({ engine, slow, parts, voice, still, share, type }) 
   listenToPathPointer(table, model, view, snap, ghost, full);
   listenToPathKeys(table, model, view, snap, start, full);
 
-  createControls(model, session, announce);
-  createGradePanel(model);
-  createItemPanel(model);
+  createControls('leave', model, {
+    ...session,
+    isLive,
+    words: ({ stroke }) => stroke.words,
+    advice: ({ refusal, reach }) => refusal ?? (reach.needsRest ? reach.words : ''),
+  }, announce);
+  createHandChoice('leave-hand', model, { hands: session.hands, choose: (hand) => model.change(set, { hand }), isLive });
+  createGradePanel('leave', model, {
+    own: 'Your zone',
+    sender: 'The sender’s zone',
+    marks: ({ result }) => result && { own: result.zone.mark, sender: result.sender?.zone.mark ?? null },
+    lines: linesOf,
+  });
+  createTitle('leave', model, { hint, asks: isBlank, cells: ({ question }) => cellsOf(question) });
   createLevelChoice('leave-level', model, session);
 
   function shareItem() {
-    const { question, zone, phase } = model.state;
+    const { question, zone } = model.state;
     if (!question) return;
-    const played = phase === 'played' || phase === 'playing';
+    const played = isPlayed(model.state);
     share({ title: 'Leaveline: Leave', task: question.task, link: session.linkTo, callable: zone !== null, played, promise: PROMISE });
   }
-  const why = createWhyPanel('leave-', model, explainWith(engine, slow, model), view, voice, table);
-  const dialogs = { share: shareItem, type: () => type({ model, item: session.readItem }), why: () => void why() };
-  createActions(model, session, view, dialogs, voice.quiet, isOpen);
-  narrate(model, announce);
+  const typeZone = createZoneDialog('leave', engine);
+  const why = createWhyPanel('leave', model, explainWith(engine, slow, model), view, voice, createMargins(model));
+  createActions('leave', model, {
+    ...session,
+    remove() {
+      const { mode, selected, points } = model.state;
+      if (mode === 'zone') model.change(zoneSet, null);
+      else model.change(removed, selected ?? points.length - 1);
+    },
+    share: shareItem,
+    type() {
+      const { question, zone, mode, phase } = model.state;
+      if (mode === 'path') type({ model, item });
+      else if (question && phase === 'drawing') typeZone({ item: question.item, table: question.table, zone, put: (typed) => model.change(zoneSet, typed) });
+    },
+    why: () => void why(),
+    ready: isReady,
+    removable: ({ mode, zone, points }) => (mode === 'zone' ? zone !== null : points.length > 0),
+    quiet: voice.quiet,
+    isOpen,
+    keys: createTools(model, view),
+  });
+  narrate(model, announce, { layout, verdict, none: 'No path is called.', more: change });
   runClock(model, ({ rate }) => rate, ticked);
-  parts.add('leave', { open: session.open });
+  return { open: session.open };
 }

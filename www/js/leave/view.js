@@ -7,7 +7,7 @@ import { createSheet } from '../table/sheet.js';
 import { mm, set, svg } from '../table/svg.js';
 import { sync } from '../table/sync.js';
 import { drawTabletop } from '../table/tabletop.js';
-import { pathSoFar } from '../table/track.js';
+import { pathOf } from '../table/track.js';
 import { drawZone } from '../table/zone.js';
 import { drawNotes, drawVerdict } from './verdict.js';
 import { shownZone } from './state.js';
@@ -19,7 +19,7 @@ import { shownZone } from './state.js';
 const LAYERS = /** @type {const} */ (['tabletop', 'pockets', 'stops', 'zones', 'was', 'aim', 'outcome', 'call', 'marks', 'balls', 'handles']);
 
 /** The cue ball's way to the ball that it meets. @param {Trial} trial @returns {Pair[]} */
-export const approach = ({ tracks, contactTime }) => (contactTime === null ? [] : pathSoFar(tracks, 0, contactTime));
+export const approach = ({ tracks, contactTime }) => (contactTime === null ? [] : pathOf(tracks, 'cue', 0, contactTime));
 
 /** The pockets: those that can be chosen, and the one that is asked for or chosen. @param {SVGGElement} group @param {State} state @param {boolean} live */
 function drawPockets(group, { question, pocket }, live) {

@@ -15,12 +15,12 @@ const pointed = (state, line) => (state.line === line ? state : { ...state, line
 
 /** @param {string} key */
 function makeLine(key) {
-  const item = html('li', 'line');
+  const item = html('li', { class: 'line' });
   item.id = key;
   item.setAttribute('role', 'option');
-  const [label, value] = [html('span', 'label'), html('span', 'value')];
+  const [label, value] = [html('span', { class: 'label' }), html('span', { class: 'value' })];
   for (const seen of [label, value]) seen.setAttribute('aria-hidden', 'true');
-  item.append(label, value, html('span', 'spoken'));
+  item.append(label, value, html('span', { class: 'spoken' }));
   return item;
 }
 

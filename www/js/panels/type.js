@@ -5,10 +5,10 @@ import { sentenceFor } from '../sentences.js';
 import { isFull, nextIndex, placed } from '../path/state.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { Item, Rail } from '../engine/protocol.js' */
+/** @import { Item, LeaveItem, Rail } from '../engine/protocol.js' */
 /** @import { PathModel } from '../path/state.js' */
 
-/** To what points are added: a path, and the item on whose table it lies. @typedef {{ model: PathModel, item: () => Item | null }} Path */
+/** To what points are added: a path, and the item on whose table it lies. @typedef {{ model: PathModel, item: () => Item | LeaveItem | null }} Path */
 
 /** A number as players write it, with a comma or a point. @param {string} text */
 const number = (text) => (text.trim() === '' ? NaN : Number(text.trim().replace(',', '.')));

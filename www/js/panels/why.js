@@ -5,15 +5,20 @@ import { drawReplay } from '../path/why.js';
 import { sentenceFor } from '../sentences.js';
 import { sync } from '../table/sync.js';
 
-/** @import { Replay, Table } from '../engine/protocol.js' */
+/** @import { Margins, Replay, Table } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
+/** @import { Name } from '../parts.js' */
 /** @import { Board } from '../table/sheet.js' */
 /** @import { Voice } from './say.js' */
 
-/** What can be chosen, and what else is told. Some of it may still be on its way. @typedef {{ replays: readonly Choice[], facts: readonly { label: string, text: string }[] }} Reasons */
 /**
- * A choice without a path is not known yet; one with facts shows them in place of the others.
- * @typedef {Pick<Replay, 'label' | 'text' | 'sentence' | 'differs' | 'path' | 'objectPath' | 'dimension'> & { id: string, facts?: Reasons['facts'] }} Choice
+ * What can be chosen, and what else is told: facts, the margins of the stroke, and those of the best. Some of it may
+ * still be on its way.
+ * @typedef {{ replays: readonly Choice[], facts: readonly { label: string, text: string }[], own?: Margins, best?: Margins }} Reasons
+ */
+/**
+ * A choice without a path is not known yet.
+ * @typedef {Pick<Replay, 'label' | 'text' | 'sentence' | 'differs' | 'path' | 'objectPath' | 'dimension'> & { id: string }} Choice
  */
 
 /**
@@ -25,11 +30,13 @@ import { sync } from '../table/sync.js';
 
 /**
  * @template {Played} S
- * @param {string} prefix Of the ids of the panel's elements.
- * @param {ModelOf<S>} model @param {Explain} explain @param {Board} view @param {Voice} voice @param {SVGSVGElement} table
+ * @param {Name} part
+ * @param {ModelOf<S>} model @param {Explain} explain @param {Board} view @param {Voice} voice
+ * @param {(reasons: Reasons) => void} [more] Shows what the part tells beside the list.
  */
-export function createWhyPanel(prefix, model, explain, view, voice, table) {
-  const id = (/** @type {string} */ name) => prefix + name;
+export function createWhyPanel(part, model, explain, view, voice, more) {
+  const id = (/** @type {string} */ name) => `${part}-${name}`;
+  const [block, table] = [byId(part, HTMLElement), byId(id('table'), SVGSVGElement)];
   const toggle = button(id('why'));
   const panel = byId(id('why-panel'), HTMLElement);
   const list = byId(id('why-list'), HTMLUListElement);
@@ -46,10 +53,10 @@ export function createWhyPanel(prefix, model, explain, view, voice, table) {
 
   /** @param {string} name */
   function makeChoice(name) {
-    const item = html('li', 'line');
+    const item = html('li', { class: 'line' });
     item.id = keyOf(name);
     item.setAttribute('role', 'option');
-    item.append(html('span', 'label'), html('span', 'value'));
+    item.append(html('span', { class: 'label' }), html('span', { class: 'value' }));
     return item;
   }
 
@@ -119,7 +126,7 @@ export function createWhyPanel(prefix, model, explain, view, voice, table) {
     toggle.setAttribute('aria-pressed', String(shown));
     toggle.hidden = phase !== 'played';
     panel.hidden = !shown;
-    table.closest('.part')?.classList.toggle('explained', shown);
+    block.classList.toggle('explained', shown);
     const replay = (shown && why?.replays.find((one) => one.id === chosen)) || null;
     if (question && view.frame) drawReplay(table, replay?.path.length ? replay : null, question.table, view.frame);
     if (!shown || !why) return;
@@ -130,11 +137,13 @@ export function createWhyPanel(prefix, model, explain, view, voice, table) {
     });
     if (chosen) list.setAttribute('aria-activedescendant', keyOf(chosen));
     else list.removeAttribute('aria-activedescendant');
-    facts.replaceChildren(...(replay?.facts ?? why.facts).map(({ label, text }) => {
-      const item = html('li', 'line fact');
-      item.append(html('span', 'label', label), html('span', 'value', text));
+    facts.replaceChildren(...why.facts.map(({ label, text }) => {
+      const item = html('li', { class: 'line fact' });
+      item.append(html('span', { class: 'label' }, label), html('span', { class: 'value' }, text));
       return item;
     }));
+    facts.hidden = why.facts.length === 0;
+    more?.(why);
     if (replay) hint.textContent = replay.sentence;
   });
 

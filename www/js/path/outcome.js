@@ -1,7 +1,7 @@
 // Draws where the cue ball really went.
 
 import { mm, pathData, svg } from '../table/svg.js';
-import { pathSoFar } from '../table/track.js';
+import { pathOf } from '../table/track.js';
 
 /** @import { Track, Way } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */
@@ -16,7 +16,7 @@ export function drawOutcome(group, run, frame) {
   if (!run) return group.replaceChildren();
   const { tracks, way, whole, clock } = run;
   if (!whole) {
-    const path = pathSoFar(tracks, way.contactTime, clock);
+    const path = pathOf(tracks, 'cue', way.contactTime, clock);
     return group.replaceChildren(...(path.length ? [svg('path', { class: 'real', d: pathData(path) })] : []));
   }
   const { tangent, slideEnd, touches, stop, path } = way;

@@ -1,36 +1,57 @@
 // Puts Read together.
 
-import { byId } from '../dom.js';
+import { byId, html } from '../dom.js';
 import { createModel } from '../model.js';
+import { createLevelChoice } from '../panels/choices.js';
+import { drawFace, drawRuler } from '../panels/gauges.js';
+import { cellsOf, createTitle } from '../panels/title.js';
+import { createWhyPanel } from '../panels/why.js';
 import { listenToPathKeys } from '../path/keys.js';
 import { listenToPathPointer } from '../path/pointer.js';
 import { snapWith } from '../path/snap.js';
-import { createActions } from './panels/actions.js';
-import { createGradePanel } from './panels/grade.js';
-import { createItemPanel } from './panels/item.js';
-import { createLevelChoice } from '../panels/level.js';
-import { narrate } from './panels/narrate.js';
-import { createStrokePanel } from './panels/stroke.js';
-import { createWhyPanel } from '../panels/why.js';
+import { redone, removed, undone } from '../path/state.js';
 import { runClock, ticked } from '../replay.js';
+import { createActions } from '../round/actions.js';
+import { createGradePanel } from '../round/grade.js';
+import { narrate } from '../round/narrate.js';
+import { isPlayed } from '../round/state.js';
+import { createBlock } from './block.js';
+import { shownGrade } from './outcome.js';
 import { createSession } from './session.js';
-import { EMPTY } from './state.js';
+import { EMPTY, isBlank } from './state.js';
 import { createView } from './view.js';
+import { hint, layout, verdict } from './words.js';
 
 /** @import { Page } from '../main.js' */
 /** @import { Explain } from '../panels/why.js' */
+/** @import { Part } from '../parts.js' */
+/** @import { Model } from './state.js' */
 
 const PROMISE = { with: 'Your call stays hidden until theirs was played.', without: 'The layout and the stroke, nothing else.' };
 
-/** @param {Page} page */
-export function createRead({ engine, parts, voice, still, share, type }) {
-  const table = byId('table', SVGSVGElement);
+/** The stroke that is given. @param {Model} model */
+function showStroke(model) {
+  const [face, ruler] = ['read-face', 'read-ruler'].map((id) => byId(id, SVGSVGElement));
+  const [words, advice] = ['read-words', 'read-advice'].map((id) => byId(id, HTMLElement));
+  model.onDraw(({ question }, before) => {
+    if (!question || question === before.question) return;
+    drawFace(face, question.stroke);
+    drawRuler(ruler, question.stroke);
+    words.textContent = question.stroke.words;
+    advice.hidden = question.advice.length === 0;
+    advice.replaceChildren(...question.advice.map((text) => html('li', {}, text)));
+  });
+}
+
+/** @param {Page} page @returns {Part} */
+export function createPart({ engine, parts, voice, still, share, type }) {
+  createBlock();
+  const table = byId('read-table', SVGSVGElement);
   const model = createModel(EMPTY);
-  const session = createSession(engine, model, voice.say, still, parts.showFor('read'));
+  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read') });
   const view = createView(table, model);
   const item = () => model.state.question?.item ?? null;
   const snap = snapWith(engine, item, voice.say);
-  const typePoint = () => type({ model, item });
   const full = () => voice.say('A call has room for 33 points.');
   const isOpen = () => parts.isOpen('read');
 
@@ -41,15 +62,20 @@ export function createRead({ engine, parts, voice, still, share, type }) {
   };
   listenToPathPointer(table, model, view, snap, () => asked()?.aim.ghost ?? null, full);
   listenToPathKeys(table, model, view, snap, start, full);
-  createStrokePanel(model);
-  createGradePanel(model);
-  createItemPanel(model);
-  createLevelChoice('level', model, session);
+  showStroke(model);
+  createGradePanel('read', model, {
+    own: 'Your call',
+    sender: 'The sender’s call',
+    marks: ({ result }) => result && { own: result.grade.mark, sender: result.sender?.grade.mark ?? null },
+    lines: (state) => shownGrade(state)?.lines ?? [],
+  });
+  createTitle('read', model, { hint, asks: isBlank, cells: ({ question }) => cellsOf(question) });
+  createLevelChoice('read-level', model, session);
 
   function shareItem() {
-    const { question, points, phase } = model.state;
+    const { question, points } = model.state;
     if (!question) return;
-    const played = phase === 'played' || phase === 'playing';
+    const played = isPlayed(model.state);
     share({ title: 'Leaveline: Read', task: question.task, link: session.linkTo, callable: points.length > 0, played, promise: PROMISE });
   }
   /** @type {Explain} */
@@ -57,9 +83,21 @@ export function createRead({ engine, parts, voice, still, share, type }) {
     const { question } = model.state;
     if (question) give(await engine.ask('why', { item: question.item }));
   };
-  const why = createWhyPanel('', model, explain, view, voice, table);
-  createActions(model, session, { share: shareItem, type: typePoint, why: () => void why() }, voice.quiet, isOpen);
-  narrate(model, (sentence) => isOpen() && voice.announce(sentence));
+  const why = createWhyPanel('read', model, explain, view, voice);
+  createActions('read', model, {
+    ...session,
+    undo: () => model.change(undone),
+    redo: () => model.change(redone),
+    remove: () => model.change(removed, model.state.selected ?? model.state.points.length - 1),
+    share: shareItem,
+    type: () => type({ model, item }),
+    why: () => void why(),
+    ready: ({ points }) => points.length > 0,
+    removable: ({ points }) => points.length > 0,
+    quiet: voice.quiet,
+    isOpen,
+  });
+  narrate(model, (sentence) => isOpen() && voice.announce(sentence), { layout, verdict, none: 'The call is empty.' });
   runClock(model, ({ rate }) => rate, ticked);
-  parts.add('read', { open: session.open });
+  return { open: session.open };
 }

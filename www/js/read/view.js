@@ -13,7 +13,7 @@ const LAYERS = /** @type {const} */ (['tabletop', 'was', 'aim', 'outcome', 'call
 
 /** @param {SVGSVGElement} root @param {Model} model */
 export function createView(root, model) {
-  const sheet = createSheet(root, 'drawing', LAYERS, model.schedule);
+  const sheet = createSheet(root, 'read-drawing', LAYERS, model.schedule);
   const { layers, notes, loupe } = sheet;
 
   model.onDraw((state, before) => {

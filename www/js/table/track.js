@@ -28,17 +28,17 @@ export const shownAt = ({ samples, pocketedAt }, time) =>
   pocketedAt !== null && time >= pocketedAt ? null : placeAt(samples, time);
 
 /**
- * The cue ball's path from one time to a later one.
- * @param {readonly Track[]} tracks @param {number} since @param {number} time @returns {[number, number][]}
+ * A ball's path from one time to a later one; nothing if it does not move.
+ * @param {readonly Track[]} tracks @param {string} id @param {number} [since] @param {number} [until] @returns {[number, number][]}
  */
-export function pathSoFar(tracks, since, time) {
-  const track = tracks.find(({ id }) => id === 'cue');
-  if (!track || time <= since) return [];
+export function pathOf(tracks, id, since = 0, until = Infinity) {
+  const track = tracks.find((one) => one.id === id);
+  if (!track || until <= since) return [];
   const { samples } = track;
-  const [from, to] = [sampleBefore(samples, since), sampleBefore(samples, time)];
+  const [from, to] = [sampleBefore(samples, since), sampleBefore(samples, until)];
   /** @type {[number, number][]} */
   const path = [placeAt(samples, since)];
   for (let k = from + 1; k <= to; k++) path.push([samples[3 * k + 1], samples[3 * k + 2]]);
-  path.push(placeAt(samples, time));
+  path.push(placeAt(samples, until));
   return path;
 }

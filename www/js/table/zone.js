@@ -45,11 +45,23 @@ const grips = (zone, { px }) => ({
   turn: from(zone, zone.long / 2 + (ARM * px) / 1000, 0),
 });
 
+/**
+ * The zone as it is typed: its middle in diamonds, half its length and width in a measure of so many metres, its turn.
+ * @param {Zone} zone @param {Table} table @param {number} measure
+ */
+export const zoneInNumbers = ({ x, y, long, wide, turn }, { length, width }, measure) => ({
+  along: round((8 * x) / length, 2),
+  across: round((4 * y) / width, 2),
+  long: round(long / 2 / measure, 2),
+  wide: round(wide / 2 / measure, 2),
+  turn: round(turn, 1),
+});
+
 /** @param {Zone} zone @param {Table} table */
-export function zoneInWords({ x, y, long, wide, turn }, { length, width }) {
-  const cm = (/** @type {number} */ metres) => Math.round(100 * metres);
-  const at = `diamond ${round((8 * x) / length, 2)} from the head, ${round((4 * y) / width, 2)} from the right`;
-  return `Zone: ${at}, ${cm(long)} by ${cm(wide)} cm, turned ${Math.round(turn)}°`;
+export function zoneInWords(zone, table) {
+  const { along, across, long, wide, turn } = zoneInNumbers(zone, table, 0.01);
+  const size = `${Math.round(2 * long)} by ${Math.round(2 * wide)} cm, turned ${Math.round(turn)}°`;
+  return `Zone: diamond ${along} from the head, ${across} from the right, ${size}`;
 }
 
 /**

@@ -1,18 +1,36 @@
 // What is asked: the ball on, the next one, the pocket, and the rails to be met in order.
 
-import { byId, html, onClick } from '../../dom.js';
+import { html, option } from '../../dom.js';
+import { answerLine, labelled, makeDialog, press, row } from '../../panels/dialog.js';
 import { asking, zoned } from '../session.js';
 
 /** @import { PocketName, Rail } from '../../engine/protocol.js' */
 /** @import { Session } from '../session.js' */
 /** @import { Model } from '../state.js' */
 
-/** @param {Model} model @param {Session} session */
-export function createAskDialog(model, session) {
-  const dialog = byId('ask-dialog', HTMLDialogElement);
-  const [on, next, pocket] = ['ask-on', 'ask-next', 'ask-pocket'].map((id) => byId(id, HTMLSelectElement));
-  const rails = byId('ask-rails', HTMLElement);
-  const [sequence, unzone] = [byId('ask-sequence', HTMLElement), byId('ask-unzone', HTMLButtonElement)];
+/** The core takes so many rails. */
+const MOST_RAILS = 6;
+const RAILS = /** @type {Rail[]} */ (['head', 'foot', 'right', 'left']);
+
+/** @param {Model} model @param {Session} session @param {() => void} typeZone Opens the numbers of the zone. */
+export function createAskDialog(model, session, typeZone) {
+  const [on, next, pocket] = ['select', 'select', 'select'].map((name) => html(/** @type {'select'} */ (name)));
+  const sequence = answerLine();
+  const unzone = press('No zone', () => void session.commit(zoned(null)));
+  const addRail = (/** @type {Rail} */ rail) => void session.commit((item) => {
+    const rails = item.demand.rails ?? [];
+    return rails.length < MOST_RAILS ? asking(item, { rails: [...rails, rail] }) : item;
+  });
+  const dialog = makeDialog('ask', 'What is asked',
+    html('div', { class: 'fields' }, labelled('Ball on', on), labelled('Pocket', pocket), labelled('Next ball', next)),
+    sequence,
+    html('div', { class: 'row wrap', role: 'group', 'aria-label': 'Rails of the cue ball, in order' },
+      ...RAILS.map((rail) => press(rail, () => addRail(rail))),
+      press('any way', () => void session.commit((item) => asking(item, { rails: null })))),
+    row(press('Done', () => dialog.close(), { class: 'action primary' }), press('Zone…', () => {
+      dialog.close();
+      typeZone();
+    }), unzone));
 
   on.addEventListener('change', () => void session.commit((item) => {
     const before = item.demand;
@@ -23,28 +41,16 @@ export function createAskDialog(model, session) {
     if (pocket.value) session.set({ aimed: true });
     void session.commit((item) => asking(item, { pocket: /** @type {PocketName} */ (pocket.value) || null }), pocket.value !== '');
   });
-  rails.addEventListener('click', ({ target }) => {
-    const rail = target instanceof Element && target.closest('button')?.getAttribute('data-rail');
-    if (!rail) return;
-    void session.commit((item) => {
-      const before = item.demand.rails ?? [];
-      if (rail === 'none') return asking(item, { rails: null });
-      return before.length < 6 ? asking(item, { rails: [...before, /** @type {Rail} */ (rail)] }) : item;
-    });
-  });
-  unzone.addEventListener('click', () => void session.commit(zoned(null)));
-  onClick('ask-close', () => dialog.close());
 
-  model.onDraw(({ item, board }, before) => {
+  model.onDraw(({ item, board, trial }, before) => {
     if (!item || !board || (item === before.item && board === before.board)) return;
     const { demand, shot } = item;
     const objects = shot.balls.map(({ id }) => id).filter((id) => id !== 'cue').sort((a, b) => Number(a) - Number(b));
-    const option = (/** @type {string} */ value, text = value) => Object.assign(html('option', '', text), { value });
     on.replaceChildren(...objects.map((id) => option(id, `${id} ball`)));
     next.replaceChildren(option('', 'none'), ...objects.filter((id) => id !== demand.on).map((id) => option(id, `${id} ball`)));
     pocket.replaceChildren(option('', 'any'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
     [on.value, next.value, pocket.value] = [demand.on, demand.next ?? '', demand.pocket ?? ''];
-    sequence.textContent = demand.rails?.length ? `Off the ${demand.rails.join(', then the ')} rail.` : 'Any way.';
+    sequence.textContent = trial?.task ?? '';
     unzone.disabled = !demand.zone;
   });
 

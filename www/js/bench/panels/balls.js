@@ -1,6 +1,7 @@
 // The tray: balls put on the table and taken off, and places typed in diamonds.
 
-import { byId, html, onClick } from '../../dom.js';
+import { html, option } from '../../dom.js';
+import { answerLine, labelled, makeDialog, numberField, numberIn, press, row } from '../../panels/dialog.js';
 import { sentenceFor } from '../../sentences.js';
 import { sync } from '../../table/sync.js';
 import { asking } from '../session.js';
@@ -11,16 +12,17 @@ import { asking } from '../session.js';
 
 const ALL = Array.from({ length: 15 }, (_, k) => String(k + 1));
 
-/** A number as players write it, with a comma or a point. @param {string} text */
-const number = (text) => (text.trim() === '' ? NaN : Number(text.trim().replace(',', '.')));
-
 /** @param {Model} model @param {Session} session @param {Core} core */
 export function createBallsDialog(model, session, core) {
-  const dialog = byId('balls-dialog', HTMLDialogElement);
-  const tray = byId('balls-tray', HTMLElement);
-  const which = byId('balls-which', HTMLSelectElement);
-  const [along, across] = ['balls-along', 'balls-across'].map((id) => byId(id, HTMLInputElement));
-  const said = byId('balls-said', HTMLElement);
+  const tray = html('div', { class: 'tray-row', role: 'group', 'aria-label': 'Put on the table or take off' });
+  const which = html('select', {}, ...['cue', ...ALL].map((id) => option(id, id === 'cue' ? 'cue ball' : `${id} ball`)));
+  const [along, across] = [numberField({ required: '' }), numberField({ required: '' })];
+  const said = answerLine();
+  const form = html('form', { novalidate: '' },
+    html('div', { class: 'fields' }, labelled('Ball', which), labelled('From the head, 0 to 8', along), labelled('From the right, 0 to 4', across)),
+    said,
+    row(press('Put there', undefined, { type: 'submit', class: 'action primary' }), press('Done', () => dialog.close())));
+  const dialog = makeDialog('balls', 'Balls on the table', tray, form);
 
   const isThere = (/** @type {string} */ id) => model.state.item?.shot.balls.some((ball) => ball.id === id) ?? false;
 
@@ -42,7 +44,7 @@ export function createBallsDialog(model, session, core) {
   async function put() {
     const { item } = model.state;
     if (!item) return;
-    const [a, b] = [number(along.value), number(across.value)];
+    const [a, b] = [along, across].map(numberIn);
     if (!Number.isFinite(a) || !Number.isFinite(b)) {
       said.textContent = 'Give two numbers, such as 2.5 and 1.';
       return;
@@ -51,19 +53,17 @@ export function createBallsDialog(model, session, core) {
     try {
       const place = await core.placeAt(item, a, b);
       await session.commit((one) => core.place(one, id, place, false, !isThere(id)), model.state.aimed);
-      said.textContent = `${model.state.board?.balls.find((ball) => ball.id === id)?.words ?? id}.`;
+      said.textContent = `${model.state.trial?.balls.find((ball) => ball.id === id)?.words ?? id}.`;
       along.value = across.value = '';
     } catch (error) {
       said.textContent = sentenceFor(error);
     }
   }
 
-  which.append(...['cue', ...ALL].map((id) => Object.assign(html('option', '', id === 'cue' ? 'cue ball' : `${id} ball`), { value: id })));
-  byId('balls-form', HTMLFormElement).addEventListener('submit', (event) => {
+  form.addEventListener('submit', (event) => {
     event.preventDefault();
     void put();
   });
-  onClick('balls-close', () => dialog.close());
   tray.addEventListener('click', ({ target }) => {
     const id = target instanceof Element && target.closest('button')?.getAttribute('data-key');
     if (id) void toggle(id);
@@ -71,7 +71,7 @@ export function createBallsDialog(model, session, core) {
 
   model.onDraw(({ item }, before) => {
     if (item === before.item) return;
-    sync(tray, ALL, (id) => id, (id) => Object.assign(html('button', 'tray', id), { type: 'button' }), (ball, id) => {
+    sync(tray, ALL, (id) => id, (id) => html('button', { class: 'tray', type: 'button' }, id), (ball, id) => {
       ball.setAttribute('aria-pressed', String(isThere(id)));
       ball.setAttribute('aria-label', `${id} ball`);
     });
@@ -80,8 +80,7 @@ export function createBallsDialog(model, session, core) {
   return () => {
     if (dialog.open || !model.state.item) return;
     said.textContent = '';
-    const chosen = model.state.chosen?.startsWith('ball ') ? model.state.chosen.slice(5) : 'cue';
-    which.value = chosen;
+    which.value = model.state.chosen?.startsWith('ball ') ? model.state.chosen.slice(5) : 'cue';
     dialog.showModal();
   };
 }

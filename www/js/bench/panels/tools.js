@@ -1,6 +1,6 @@
 // The Bench's buttons, and the keys that do the same.
 
-import { button, byId, html, onClick } from '../../dom.js';
+import { button, onClick } from '../../dom.js';
 import { sentenceFor } from '../../sentences.js';
 import { listenToLetters } from '../../panels/letters.js';
 import { zoneAround } from '../../table/zone.js';
@@ -13,13 +13,12 @@ import { redone, shownItem, started, undone } from '../state.js';
 
 /**
  * @param {Model} model @param {Session} session @param {Core} core
- * @param {{ balls: () => void, ask: () => void, share: () => void, practise: (() => void) | null }} does
+ * @param {{ balls: () => void, ask: () => void, type: () => void, share: () => void, practise: () => void }} does
  * @param {() => boolean} isOpen @param {() => boolean} still @param {(sentence: string) => void} announce @param {(sentence: string) => void} say
  */
 export function createTools(model, session, core, does, isOpen, still, announce, say) {
   const id = (/** @type {string} */ name) => `bench-${name}`;
   const [play, ten, undo, redo, snap, zone, map] = ['play', 'ten', 'undo', 'redo', 'snap', 'zone', 'map'].map((name) => button(id(name)));
-  const hand = byId('bench-hand', HTMLSelectElement);
 
   function run() {
     if (model.state.phase === 'playing') session.set({ phase: 'set', clock: 0 });
@@ -58,14 +57,12 @@ export function createTools(model, session, core, does, isOpen, still, announce,
   onClick(id('mirror'), mirror);
   onClick(id('zone'), askZone);
   onClick(id('balls'), does.balls);
-  onClick(id('ask'), does.ask);
+  onClick(id('asked'), does.ask);
   onClick(id('share'), does.share);
+  onClick(id('practise'), does.practise);
   onClick(id('snap'), () => session.set({ snap: !model.state.snap }));
   const turnMap = () => session.set({ mapped: !model.state.mapped, heat: null });
   onClick(id('map'), turnMap);
-  button(id('practise')).hidden = does.practise === null;
-  if (does.practise) onClick(id('practise'), does.practise);
-  hand.addEventListener('change', () => session.set({ hand: hand.value, margins: null, ten: [] }));
 
   /** What letters do to the ball that is chosen. @param {'on' | 'next'} what */
   function name(what) {
@@ -81,12 +78,12 @@ export function createTools(model, session, core, does, isOpen, still, announce,
   const keys = {
     p: run, b: does.balls, a: does.ask, s: does.share, z: askZone, m: mirror, x: () => void throwTen(),
     n: () => session.set({ snap: !model.state.snap }), o: () => name('on'), e: () => name('next'),
-    h: turnMap,
+    h: turnMap, t: does.type,
   };
   listenToLetters(isOpen, keys, { undo: () => session.step(undone), redo: () => session.step(redone) });
 
-  model.onDraw((state, before) => {
-    const { phase, past, future, hands, zoning, mapped } = state;
+  model.onDraw((state) => {
+    const { phase, past, future, zoning, mapped } = state;
     play.textContent = phase === 'playing' ? 'Stop' : 'Play';
     play.disabled = ten.disabled = shownItem(state) === null;
     undo.disabled = past.length === 0;
@@ -94,9 +91,5 @@ export function createTools(model, session, core, does, isOpen, still, announce,
     snap.setAttribute('aria-pressed', String(state.snap));
     zone.setAttribute('aria-pressed', String(zoning));
     map.setAttribute('aria-pressed', String(mapped));
-    if (hands !== before.hands) {
-      hand.replaceChildren(...hands.map(({ id: value, name: text, words }) => Object.assign(html('option', '', text), { value, title: words })));
-    }
-    if (hand.value !== state.hand) hand.value = state.hand;
   });
 }

@@ -1,26 +1,42 @@
 // The stroke in the player's hand: the tip dragged on the cue ball's face, the speed on the ruler; both by keys too.
 
-import { byId } from '../../dom.js';
-import { drawFace, drawRuler, faceAt, rulerAt } from '../../panels/gauges.js';
+import { byId, html } from '../dom.js';
+import { drawFace, drawRuler, faceAt, rulerAt } from './gauges.js';
 
-/** @import { Struck } from '../../engine/protocol.js' */
-/** @import { Session } from '../session.js' */
-/** @import { Model } from '../state.js' */
+/** @import { Struck, Trial } from '../engine/protocol.js' */
+/** @import { ModelOf } from '../model.js' */
+/** @import { Name } from '../parts.js' */
+
+/** What a part's state holds of a stroke that can be changed. @typedef {{ trial: Trial | null, scale: readonly { speed: number, lengths: number }[] }} Striking */
+
+/**
+ * What differs between the parts: whether the stroke can be changed, what a change does on its way and when it stands,
+ * and what is said of the stroke beside the gauges: words, and what to mind.
+ * @template {Striking} S
+ * @typedef {object} Held
+ * @property {(state: S) => boolean} isLive
+ * @property {(change: Partial<Struck>) => void} preview @property {(change: Partial<Struck>) => Promise<void>} commit
+ * @property {(trial: Trial) => string} words @property {(trial: Trial) => string} advice
+ */
 
 /** Steps of an arrow key: a quarter of a tip, and a tenth of a length; with shift finer. */
 const TIP = 1 / 16;
 const FINE_TIP = 1 / 100;
 const LENGTHS = 0.1;
 const FINE_LENGTHS = 0.02;
-/** The ruler shows at least so many lengths. */
-const LEAST_LENGTHS = 5;
+/** The ruler shows at least so many lengths, and the slowest stroke goes so many. */
+const LEAST_SHOWN = 5;
+const SLOWEST = 0.1;
+/** So near the middle of the face is the middle. */
+const MIDDLE = 0.035;
+const HAIR = 1e-3;
 
 /** @type {Record<string, [number, number]>} */
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
 const round = (/** @type {number} */ value) => Math.round(value * 1e4) / 1e4;
 
-/** The speed that a scale gives for so many lengths. @param {Model['state']['scale']} scale @param {number} lengths */
+/** The speed that a scale gives for so many lengths. @param {Striking['scale']} scale @param {number} lengths */
 function speedFor(scale, lengths) {
   const above = scale.findIndex((one) => one.lengths >= lengths);
   const k = Math.max(0, (above < 0 ? scale.length - 1 : above) - 1);
@@ -50,20 +66,22 @@ function draggable(gauge, isLive, drag) {
   }
 }
 
-/** @param {Model} model @param {Session} session @param {(sentence: string) => void} announce */
-export function createControls(model, session, announce) {
-  const [face, ruler] = ['leave-face', 'leave-ruler'].map((id) => byId(id, SVGSVGElement));
-  const [words, advice] = ['leave-words', 'leave-advice'].map((id) => byId(id, HTMLElement));
-  const isLive = () => model.state.phase === 'drawing';
+/** @template {Striking} S @param {Name} name @param {ModelOf<S>} model @param {Held<S>} held @param {(sentence: string) => void} announce */
+export function createControls(name, model, { isLive, preview, commit, words, advice }, announce) {
+  const [face, ruler] = ['face', 'ruler'].map((id) => byId(`${name}-${id}`, SVGSVGElement));
+  const [said, minded] = ['words', 'advice'].map((id) => byId(`${name}-${id}`, HTMLElement));
+  const live = () => isLive(model.state);
   /** How many lengths the ruler shows; it keeps them while it is dragged. */
-  let most = LEAST_LENGTHS;
+  let most = LEAST_SHOWN;
+  let ruled = false;
 
   /** @param {Partial<Struck>} change @param {boolean} last */
-  const wish = (change, last) => (last ? session.commit(change) : session.preview(change));
+  const wish = (change, last) => (last ? commit(change) : preview(change));
 
   /** @param {number} side @param {number} height @param {boolean} last */
   function tip(side, height, last) {
-    const limit = model.state.trial?.stroke.miscue ?? 0.5;
+    // A hair within the limit, so that rounding makes no miscue.
+    const limit = (model.state.trial?.stroke.miscue ?? 0.5) - HAIR;
     const share = Math.min(1, limit / (Math.hypot(side, height) || 1));
     return wish({ side: round(share * side), height: round(share * height) }, last);
   }
@@ -73,55 +91,58 @@ export function createControls(model, session, announce) {
     const { scale } = model.state;
     if (scale.length < 2) return;
     const { lengths: longest } = scale[scale.length - 1];
-    return wish({ speed: speedFor(scale, Math.min(longest, Math.max(0.1, lengths))) }, last);
+    return wish({ speed: speedFor(scale, Math.min(longest, Math.max(SLOWEST, lengths))) }, last);
   }
 
-  draggable(face, isLive, (event, last) => {
+  draggable(face, live, (event, last) => {
     const at = faceAt(within(face, event));
-    // The middle is easy to hit.
-    const [side, height] = [at.side, at.height].map((one) => (Math.abs(one) < 0.035 && !event.altKey ? 0 : one));
+    const [side, height] = [at.side, at.height].map((one) => (Math.abs(one) < MIDDLE && !event.altKey ? 0 : one));
     void tip(side, height, last);
   });
-  draggable(ruler, isLive, (event, last) => void pace(Math.min(most, Math.round(20 * rulerAt(within(ruler, event), most)) / 20), last));
+  draggable(ruler, live, (event, last) => {
+    ruled = !last;
+    void pace(Math.min(most, Math.round(20 * rulerAt(within(ruler, event), most)) / 20), last);
+  });
 
   /** @param {SVGSVGElement} gauge @param {(arrow: [number, number], fine: boolean, held: boolean) => Promise<void> | void | undefined} act */
   function keyed(gauge, act) {
     gauge.addEventListener('keydown', async (event) => {
       const arrow = ARROWS[event.key];
-      if (!arrow || !isLive() || event.ctrlKey || event.metaKey || event.altKey) return;
+      if (!arrow || !live() || event.ctrlKey || event.metaKey || event.altKey) return;
       event.preventDefault();
       await act(arrow, event.shiftKey, event.repeat);
       announce(model.state.trial?.stroke.words ?? '');
     });
   }
   keyed(face, ([right, up], fine) => {
-    const { stroke } = model.state;
+    const stroke = model.state.trial?.item.shot.stroke;
     const step = fine ? FINE_TIP : TIP;
-    return stroke ? tip(stroke.side + step * right, stroke.height + step * up, true) : undefined;
+    return stroke && tip(stroke.side + step * right, stroke.height + step * up, true);
   });
-  keyed(ruler, ([right, up], fine, held) => {
+  keyed(ruler, ([right, up], fine, repeat) => {
     const lengths = model.state.trial?.stroke.lengths ?? 0;
-    return pace(lengths + (fine ? FINE_LENGTHS : held ? 3 * LENGTHS : LENGTHS) * (right + up), true);
+    return pace(lengths + (fine ? FINE_LENGTHS : repeat ? 3 * LENGTHS : LENGTHS) * (right + up), true);
   });
 
-  model.onDraw(({ trial, phase }, before) => {
-    if (!trial || (trial === before.trial && phase === before.phase)) return;
-    const { stroke, refusal, reach } = trial;
-    most = Math.max(LEAST_LENGTHS, Math.ceil(stroke.lengths));
+  model.onDraw((state, before) => {
+    const { trial } = state;
+    if (!trial || (trial === before.trial && live() === isLive(before))) return;
+    const { stroke } = trial;
+    if (!ruled) most = Math.max(LEAST_SHOWN, Math.ceil(stroke.lengths));
     drawFace(face, stroke);
     drawRuler(ruler, stroke, most);
-    const live = phase === 'drawing';
     /** @param {SVGSVGElement} gauge @param {number} now @param {string} text */
     const tell = (gauge, now, text) => {
       gauge.setAttribute('aria-valuenow', now.toFixed(2));
       gauge.setAttribute('aria-valuetext', text);
-      gauge.setAttribute('aria-disabled', String(!live));
-      gauge.setAttribute('tabindex', live ? '0' : '-1');
+      gauge.setAttribute('aria-disabled', String(!live()));
+      gauge.setAttribute('tabindex', live() ? '0' : '-1');
     };
     tell(face, stroke.tips.height, stroke.words);
     tell(ruler, stroke.lengths, `${stroke.lengths.toFixed(1)} lengths, ${stroke.speed.toFixed(2)} metres a second`);
-    words.textContent = stroke.words;
-    advice.textContent = refusal ?? (reach.needsRest ? reach.words : '');
-    advice.hidden = advice.textContent === '';
+    said.textContent = words(trial);
+    const mind = advice(trial);
+    minded.hidden = mind === '';
+    minded.replaceChildren(html('li', {}, mind));
   });
 }

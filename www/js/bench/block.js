@@ -1,0 +1,54 @@
+// What stands on the page for the Bench.
+
+import { html } from '../dom.js';
+import { makeBlock, strokeSection } from '../panels/block.js';
+import { action, steps, tool, toolRow } from '../panels/buttons.js';
+import { marginsSection } from './panels/margins.js';
+import { svg } from '../table/svg.js';
+
+/** The ruler's end, in lengths. */
+const MOST = 15;
+
+const scale = () =>
+  html('div', { class: 'scale', id: 'bench-scale', hidden: '' },
+    svg('svg', { class: 'scale-bar', id: 'bench-legend', viewBox: '0 0 100 8', preserveAspectRatio: 'none', 'aria-hidden': 'true' }),
+    html('span', { class: 'scale-ends', 'aria-hidden': 'true' }, html('span', {}, '0'), html('span', { id: 'bench-scale-of' }), html('span', {}, '100')),
+    html('label', { class: 'scale-level' },
+      html('span', { class: 'spoken' }, 'Chance whose line is drawn'),
+      html('input', { type: 'range', id: 'bench-level', min: 5, max: 95, step: 5, value: 50 }),
+      html('output', { id: 'bench-level-said', for: 'bench-level' }, '50')));
+
+export const createBlock = () =>
+  makeBlock('bench', {
+    choice: { id: 'hand', caption: 'Hand' },
+    side: [
+      strokeSection('bench', 'Stroke', MOST),
+      marginsSection(scale()),
+      toolRow('Set up', [
+        ...steps('bench'),
+        tool('bench', 'balls', { label: 'Balls', title: 'Balls on and off the table (B)', keys: 'B', popup: true }),
+        tool('bench', 'asked', { label: 'What is asked', keys: 'A', popup: true }),
+        tool('bench', 'zone', { label: 'Zone', title: 'A zone for the stop; then drag another on the cloth (Z)', keys: 'Z', pressed: false }),
+        tool('bench', 'map', { label: 'Map', title: 'Map of the chances on the next ball (H)', keys: 'H', pressed: false }),
+        tool('bench', 'mirror', { label: 'Mirror left to right', keys: 'M' }),
+        tool('bench', 'snap', { label: 'Snap to diamonds', title: 'Snap to diamonds and halves (N)', keys: 'N', pressed: true }),
+      ]),
+    ],
+    actions: [
+      action('bench', 'play', 'Play', { class: 'action primary', 'aria-keyshortcuts': 'P' }),
+      action('bench', 'ten', 'Ten', { title: 'The same stroke ten times under the hand (X)', 'aria-keyshortcuts': 'X' }),
+      action('bench', 'practise', 'Practise'),
+      action('bench', 'share', 'Share', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'S' }),
+    ],
+    cells: [['task', 'Bench', 'wide'], ['card', 'Table card', 'extra'], ['model', 'Model', 'extra']],
+    keys: [
+      ['`P` `X` `B` `A` `S`', 'play, ten times, balls, what is asked, share'],
+      ['`Z` `T` `H` `M` `N`', 'zone, type it, map, mirror, snap on or off'],
+      ['`Tab`', 'to a pocket, the zone, the aim, a ball, the tip, the speed'],
+      ['`←` `↑` `→` `↓`', 'move what the keyboard is on, with `Shift` finely'],
+      ['`Enter`', 'aims at a pocket (again: at its sides, or a rail first), chooses a ball; then `O` makes it the ball on, `E` the next'],
+      ['`+` `−` `[` `]`', 'size the zone (with `Shift` its width), turn it'],
+      ['`Delete`', 'takes the ball or the zone away'],
+      ['`Alt`', 'held with the mouse: no snapping'],
+    ],
+  });

@@ -1,0 +1,43 @@
+// The margins of the stroke that was played beside those of the best one, and how both come to the next ball.
+
+import { byId, html } from '../dom.js';
+import { barInWords, drawBars, listenToBars } from '../panels/bars.js';
+
+/** @import { Margins } from '../engine/protocol.js' */
+/** @import { Of } from '../panels/bars.js' */
+/** @import { Reasons } from '../panels/why.js' */
+/** @import { Model } from './state.js' */
+
+export const marginsBlock = () => [
+  html('ul', { class: 'bars', id: 'leave-bars', 'aria-label': 'Margins of your stroke beside those of the best' }),
+  html('p', { class: 'told', id: 'leave-told', 'aria-hidden': 'true' }),
+  html('p', { class: 'chance', id: 'leave-chance' }),
+  html('p', { class: 'approach', id: 'leave-approach' }),
+];
+
+/** @param {Margins | undefined} margins @param {string} whose */
+const comes = (margins, whose) => (margins?.approach ? [`${whose} ${margins.approach.way} (${Math.round(margins.approach.angle)}°)`] : []);
+
+/** @param {Model} model @returns {(reasons: Reasons) => void} draws what is known */
+export function createMargins(model) {
+  const list = byId('leave-bars', HTMLUListElement);
+  const [told, chance, approach] = ['told', 'chance', 'approach'].map((id) => byId(`leave-${id}`, HTMLElement));
+  /** @type {string | null} */
+  let lit = null;
+  listenToBars(list, (input) => {
+    lit = input;
+    model.schedule();
+  });
+
+  return ({ own, best }) => {
+    if (!own) return;
+    /** @type {Of[]} */
+    const all = [{ margins: own, whose: 'yours' }, ...(best ? [{ margins: best, whose: 'best' }] : [])];
+    drawBars(list, all, lit);
+    told.textContent = lit ? barInWords(lit, all) : '';
+    const fault = own.fault ? ` (${own.fault}: thin, for the pot alone)` : '';
+    chance.textContent = best ? `Above yours${fault}, below the best.` : fault && `Yours${fault}.`;
+    const ways = [...comes(own, 'yours'), ...comes(best, 'the best')];
+    approach.textContent = ways.length ? `To the line of the next: ${ways.join(', ')}.` : '';
+  };
+}

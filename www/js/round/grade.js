@@ -1,0 +1,49 @@
+// The grade line by line, the player's own or the sender's; the line that is pointed at is lit on the table.
+
+import { button, byId, onClick } from '../dom.js';
+import { createLines } from '../panels/lines.js';
+import { compared } from './state.js';
+
+/** @import { Line } from '../panels/lines.js' */
+/** @import { Name } from '../parts.js' */
+/** @import { AnyRound, RoundModel } from './state.js' */
+
+/**
+ * What is graded: `own` and `sender` head it; the marks of both, of the sender's answer null if there is none.
+ * @template {AnyRound} S
+ * @typedef {{ own: string, sender: string, marks(state: S): { own: number, sender: number | null } | null, lines(state: S): readonly Line[] }} Graded
+ */
+
+/** @template {AnyRound} S @param {Name} name @param {RoundModel<S>} model @param {Graded<S>} graded */
+export function createGradePanel(name, model, graded) {
+  const [part, panel] = [name, `${name}-grade`].map((id) => byId(id, HTMLElement));
+  const list = byId(`${name}-lines`, HTMLUListElement);
+  const [title, mark, whose] = ['grade-title', 'mark', 'whose'].map((id) => byId(`${name}-${id}`, HTMLElement));
+  const [own, sender] = ['own', 'sender'].map((id) => button(`${name}-${id}`));
+  const showLines = createLines(list, model, () => graded.lines(model.state));
+  onClick(own.id, () => model.change(compared, 'own'));
+  onClick(sender.id, () => model.change(compared, 'sender'));
+
+  model.onDraw((state, before) => {
+    const played = state.phase === 'played';
+    panel.hidden = !played;
+    part.classList.toggle('played', played);
+    const marks = played ? graded.marks(state) : null;
+    const names = /** @type {const} */ (['phase', 'result', 'shown', 'line']);
+    if (!marks || names.every((one) => state[one] === before[one])) return;
+    title.textContent = graded[state.shown];
+    mark.textContent = String(Math.round(marks[state.shown] ?? 0));
+    showLines(state.line);
+    // A keyboard that was on the table goes on through the lines.
+    if (before.phase !== 'played' && (document.activeElement === document.body || document.activeElement?.closest(`#${name}-table`))) list.focus();
+    const other = marks.sender !== null;
+    whose.hidden = !other;
+    part.classList.toggle('sent', other);
+    part.classList.toggle('called', state.points.length > 0);
+    if (!other) return;
+    own.textContent = `Yours ${Math.round(marks.own)}`;
+    sender.textContent = `Theirs ${Math.round(marks.sender ?? 0)}`;
+    own.setAttribute('aria-pressed', String(state.shown === 'own'));
+    sender.setAttribute('aria-pressed', String(state.shown === 'sender'));
+  });
+}

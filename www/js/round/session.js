@@ -1,0 +1,237 @@
+// What Read and Leave do alike: deal, open, keep, play. They ask the core and change the state.
+
+import { bare } from '../path/state.js';
+import { isNewer, sentenceFor } from '../sentences.js';
+import { answered, awaited, isPlayed, refused, returned, stuck } from './state.js';
+
+/** @import { Engine } from '../engine/client.js' */
+/** @import { CallPoint, Item, LeaveItem, LevelInfo, Point } from '../engine/protocol.js' */
+/** @import { Show } from '../links.js' */
+/** @import { Name } from '../parts.js' */
+/** @import { Store } from '../store.js' */
+/** @import { AnyRound, RoundModel } from './state.js' */
+
+/** What is kept of an item. @typedef {{ link: string, item: any, points: CallPoint[], sealed: string | null, played: boolean }} Kept */
+
+/**
+ * What a part does in its own way. `prepare` makes an item ready, with what had been kept of it, and gives the
+ * transition that opens it; `answer` is what the core grades, null as long as something is missing; `keeps` names what
+ * of the state is kept, and `kept` gives it.
+ * @template {AnyRound} S
+ * @template {Kept} E
+ * @typedef {object} Own
+ * @property {Name} name
+ * @property {Store<E>} store
+ * @property {() => Promise<unknown>} [learn]
+ * @property {(wish: { level: number, seed: number }) => Promise<S['question']>} deal
+ * @property {(item: any) => Promise<S['question']>} show
+ * @property {(item: any, withAnswer: boolean) => Promise<string>} link
+ * @property {(question: any, sealed: string | null, entry: E | null) => Promise<(state: S) => S>} prepare
+ * @property {() => Promise<unknown>} [settled]
+ * @property {(state: S) => S} asked
+ * @property {(state: S) => object | null} answer
+ * @property {(request: any) => Promise<any>} grade
+ * @property {readonly (keyof S)[]} keeps
+ * @property {(state: S) => Omit<E, keyof Kept> | null} kept
+ */
+
+/**
+ * The page as a session needs it: `say` shows and speaks a sentence, `still` tells whether motion is to be avoided,
+ * `show` puts an item into the address.
+ * @typedef {{ engine: Engine, say(sentence: string): void, still(): boolean, show: Show }} Around
+ */
+
+/** Kept rail points lie on the line of touch; this only forgives rounding, m. */
+const ROUNDING = 0.002;
+/** A deal that takes longer is announced, ms. */
+const LONG = 150;
+
+/** Lets the core read each kept point again. @param {Around} around @param {Item | LeaveItem} item @param {readonly CallPoint[]} points */
+export async function reread({ engine, say }, item, points) {
+  /** @type {Point[]} */
+  const sound = [];
+  try {
+    for (const { x, y, rail } of points) sound.push(await engine.ask('snap', { item, x, y, reach: ROUNDING, snap: rail != null }));
+    return sound;
+  } catch (error) {
+    say(`The path that was kept cannot be read and is left out: ${sentenceFor(error)}`);
+    return [];
+  }
+}
+
+/**
+ * @template {AnyRound} S
+ * @template {Kept} E
+ * @param {RoundModel<S>} model @param {Around} around @param {Own<S, E>} own
+ */
+export function createRound(model, { engine, say, still, show }, own) {
+  let begun = false;
+  let link = '';
+  let level = 1;
+  /** @type {LevelInfo[]} */
+  let levels = [];
+  /** Counts what was opened, so that a late reply does not replace a later wish. */
+  let turn = 0;
+  let warned = false;
+  /** Whether the open item was dealt here and nothing was done with it yet. */
+  let idle = true;
+
+  async function learn() {
+    if (levels.length === 0) [levels] = await Promise.all([engine.ask('levels'), own.learn?.()]);
+    if (!levels.some((one) => one.level === level)) level = levels[0].level;
+  }
+
+  /** @param {number} mine @param {S['question']} question @param {string} fresh @param {string | null} sealed @param {E | null} [entry] */
+  async function open(mine, question, fresh, sealed, entry = null) {
+    const opened = await own.prepare(question, sealed, entry);
+    if (mine !== turn) return;
+    link = fresh;
+    idle = false;
+    // The next deal is like what is on the table, also after a friend's link.
+    level = question.level.level;
+    model.change(opened);
+    if (question.notice !== null) say(question.notice);
+  }
+
+  async function deal(/** @type {'push' | 'replace' | 'leave'} */ how = 'push') {
+    const mine = ++turn;
+    const waiting = setTimeout(() => mine === turn && model.change(awaited), LONG);
+    try {
+      await learn();
+      const question = await own.deal({ level, seed: await engine.ask('freshSeed') });
+      const fresh = await own.link(question.item, false);
+      // A deal that nobody touched leaves no step for the back button.
+      const step = idle && how === 'push' ? 'replace' : how;
+      await open(mine, question, fresh, null);
+      if (mine !== turn) return;
+      if (step !== 'leave') show(fresh, step);
+      idle = how !== 'leave';
+    } catch (error) {
+      if (mine !== turn) return;
+      model.change(stuck);
+      say(sentenceFor(error));
+    } finally {
+      clearTimeout(waiting);
+    }
+  }
+
+  /** @param {E} entry */
+  async function restore(entry) {
+    const mine = ++turn;
+    await open(mine, await own.show(entry.item), entry.link, entry.sealed, entry);
+    if (mine === turn && entry.played) await play(true);
+  }
+
+  /** @param {string} text */
+  async function openLink(text) {
+    const mine = ++turn;
+    const found = await engine.ask('openLink', text);
+    // A link of another part never comes here: its name takes it there.
+    if (mine === turn && (found.kind ?? 'read') === own.name) await open(mine, found.question, text, found.sealed);
+  }
+
+  /** Opens what the address names. @param {string} text */
+  async function openAddress(text) {
+    if (text === link) return;
+    const kept = own.store.find(text);
+    try {
+      if (kept) return await restore(kept);
+    } catch {
+      // What was kept is spoilt, but the link itself may still be whole.
+    }
+    try {
+      await openLink(text);
+    } catch (error) {
+      say(`This link cannot be opened: ${sentenceFor(error)} Here is a fresh deal.`);
+      // A link that a newer page made stays in the address, so that it opens once that page is here.
+      await deal(isNewer(error) ? 'leave' : 'replace');
+    }
+  }
+
+  /** Opens the item of a link, else the latest that was kept, else a deal. @param {string} text */
+  async function start(text) {
+    const { kept, broken } = own.store.read();
+    if (broken) say('Some of what this browser had kept cannot be read and was left out.');
+    level = kept.level;
+    if (kept.entries.some(({ played }) => played)) model.change(returned);
+    try {
+      await learn();
+    } catch (error) {
+      model.change(stuck);
+      return say(sentenceFor(error));
+    }
+    if (text) return openAddress(text);
+    const last = kept.entries.at(-1);
+    try {
+      if (!last) return await deal('replace');
+      await restore(last);
+      show(link, 'replace');
+    } catch (error) {
+      say(`The item that was kept cannot be opened: ${sentenceFor(error)} Here is a fresh deal.`);
+      await deal('replace');
+    }
+  }
+
+  async function play(/** @type {boolean} */ atOnce = still()) {
+    await own.settled?.();
+    const { question, sealed, phase } = model.state;
+    const answer = own.answer(model.state);
+    model.change(own.asked);
+    if (!question || !answer || phase !== 'drawing' || model.state.phase !== 'asking') return;
+    try {
+      const result = await own.grade({ item: question.item, ...answer, ...(sealed === null ? {} : { sealed }) });
+      if (model.state.question === question) model.change(answered, result, atOnce);
+    } catch (error) {
+      if (model.state.question !== question) return;
+      model.change(refused);
+      say(sentenceFor(error));
+    }
+  }
+
+  /** @param {S} state */
+  function keep(state) {
+    const { question, points, sealed } = state;
+    const rest = question && own.kept(state);
+    if (!rest) return;
+    const entry = /** @type {E} */ ({ link, item: question.item, points: points.map(bare), sealed, played: isPlayed(state), ...rest });
+    if (own.store.write(entry, level) || warned) return;
+    warned = true;
+    say('This browser keeps nothing for this page (its storage is full or blocked). All works until the page is closed; Share keeps the item.');
+  }
+
+  model.onChange((state, before) => {
+    /** @type {readonly (keyof S)[]} */
+    const names = ['question', 'phase', 'points', ...own.keeps];
+    if (!names.some((name) => state[name] !== before[name])) return;
+    if (state.question === before.question) idle = false;
+    keep(state);
+  });
+
+  return {
+    deal: () => deal(),
+    play: () => play(),
+
+    /** Opens the item of a link, or what is or was open. @param {string} text */
+    open(text) {
+      if (!begun) {
+        begun = true;
+        return start(text);
+      }
+      if (text) return openAddress(text);
+      if (link) show(link, 'replace');
+    },
+
+    level: () => level,
+    levels: () => levels,
+    /** @param {number} wanted */
+    setLevel(wanted) {
+      level = wanted;
+      return deal();
+    },
+
+    /** The fragment of a link to the open item. @param {boolean} withAnswer */
+    linkTo: async (withAnswer) => (model.state.question ? own.link(model.state.question.item, withAnswer) : link),
+  };
+}
+
+/** @typedef {ReturnType<typeof createRound>} RoundSession */
