@@ -299,11 +299,13 @@ export interface ClearPlayed {
 /** The numbers of the shots that cost most, by their choice and by their stroke; null if none did. */
 export interface Decided { choice: number | null; stroke: number | null; words: string }
 
-/** `hand` is the id of a hand. The guide is to `item`; `now` holds what is left of it. `bytes` go with "take". */
+/** `hand` is the id of a hand. The guide is to `item`; `now` holds what is left of it. `bytes` go with "take" and "learn". */
 export interface GuideRequest {
   request: { item: ClearItem; hand: string; fine: boolean; ask:
     | { kind: "fill"; from: number; to: number }
     | { kind: "take"; from: number }
+    | { kind: "try"; from: number; to: number }
+    | { kind: "learn" }
     | { kind: "plan"; now: ClearItem }
     | { kind: "weigh"; now: ClearItem; called: Called }
     | { kind: "values"; now: ClearItem; gone?: string | null }
@@ -312,7 +314,7 @@ export interface GuideRequest {
 }
 /** `done` is 1 at the end, and only then there is what was asked for (runs are told as they go). */
 export interface GuideProgress {
-  done: number; shelves: number; plan: ClearPlan | null; chance: number | null;
+  done: number; shelves: number; cells: number; plan: ClearPlan | null; chance: number | null;
   runs: { runs: number; cleared: number; chance: Chance } | null; bytes: Uint8Array; values: Float64Array;
 }
 /** A shot that may be played, and the chance to clear all that is left with it, 0 to 1. */

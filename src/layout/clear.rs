@@ -17,7 +17,7 @@ use std::ops::RangeInclusive;
 
 /// Layouts tried before the nearest is dealt (tuning choice; see the deals' tests for the
 /// most seen).
-const MOST_LAYOUTS: u32 = 24;
+const MOST_LAYOUTS: u32 = 8;
 
 /// The streams of numbers of Clear begin here, so that they share none with others.
 const STREAM: u8 = 128;
@@ -26,7 +26,7 @@ const STREAM: u8 = 128;
 const LAST: u8 = 8;
 
 /// What layouts are judged by (tuning choice: rough, and quick).
-const JUDGED: Fineness = Fineness { columns: 16, rows: 8, tips: 3, speeds: 7 };
+const JUDGED: Fineness = Fineness { columns: 12, rows: 6, tips: 3, speeds: 6 };
 
 /// The hand they are judged by: one that makes 85 of 100.
 fn judging_hand() -> Hand {

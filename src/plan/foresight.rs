@@ -5,9 +5,9 @@ use super::kept::Kept;
 use super::rack::Rack;
 use super::set::BallSet;
 use crate::ball::BallId;
+use crate::order::sort_by_number;
 use crate::shot::Grid;
-use glam::DVec2;
-use std::collections::BTreeMap;
+use glam::{DVec2, Vec2};
 
 /// The weights of the stop where all goes as meant, and a root of three standard
 /// deviations of the speed to either side.
@@ -33,9 +33,8 @@ pub struct Foresight {
     depth: Depth,
     grid: Grid,
     rack: Rack,
-    /// Where the balls lie that are to be cleared.
-    places: BTreeMap<BallId, DVec2>,
-    values: BTreeMap<BallSet, Vec<f64>>,
+    /// Sets of balls that may be left, in their order, and what each place is worth then.
+    values: Vec<(BallSet, Vec<f64>)>,
 }
 
 impl Foresight {
@@ -51,20 +50,19 @@ impl Foresight {
     }
 
     fn of(guide: &Guide, rack: Rack, depth: Depth) -> Self {
-        let places = rack.balls.iter().map(|ball| (ball.id, ball.position)).collect();
-        let mut sets = sets(&rack);
-        sets.sort_by_key(|set| (set.len(), *set));
         // Without a look at all that is left, what comes after the next pot counts nothing.
         let ahead = if depth == Depth::All { depth } else { Depth::Pot };
         let grid = *guide.grid();
-        let mut found = Self { depth: ahead, grid, rack, places, values: BTreeMap::new() };
+        let mut found = Self { depth: ahead, grid, rack, values: Vec::new() };
         if depth == Depth::Pot {
             return found;
         }
-        for left in sets {
+        // Of two sets the one that holds the other comes later.
+        for left in found.rack.sets() {
             let cells = 0..grid.n_cells();
             let values = cells.map(|cell| found.cell_value(guide, left, cell)).collect();
-            found.values.insert(left, values);
+            let at = found.values.partition_point(|(set, _)| *set < left);
+            found.values.insert(at, (left, values));
         }
         found.depth = depth;
         found
@@ -74,8 +72,7 @@ impl Foresight {
     fn cell_value(&self, guide: &Guide, left: BallSet, cell: usize) -> f64 {
         let place = self.grid.place_of(cell);
         let reach = 2.0 * self.rack.card.ball.radius;
-        let lies_there =
-            |ball| self.places.get(&ball).is_some_and(|at: &DVec2| at.distance(place) < reach);
+        let lies_there = |ball| self.rack.place_of(ball).distance(place) < reach;
         if left.balls().any(lies_there) {
             return f64::NAN;
         }
@@ -85,24 +82,62 @@ impl Foresight {
 
     /// The worth of the best stroke at `ball` from the place with number `cell`.
     fn best(&self, guide: &Guide, left: BallSet, ball: BallId, cell: usize) -> f64 {
-        let shelf = guide.shelf(ball, cell).iter();
-        shelf.map(|kept| self.worth(left, ball, kept)).fold(0.0, f64::max)
+        self.best_of(guide, left, ball, cell).map_or(0.0, |(_, worth)| worth)
+    }
+
+    /// That stroke, by its number on the shelf, and its worth.
+    fn best_of(
+        &self,
+        guide: &Guide,
+        left: BallSet,
+        ball: BallId,
+        cell: usize,
+    ) -> Option<(usize, f64)> {
+        let worth = |kept: &Kept| self.worth(left, ball, kept);
+        let all = guide.shelf(ball, cell).iter().map(worth).enumerate();
+        all.reduce(|best, next| if next.1 > best.1 { next } else { best })
     }
 
     /// What a stroke at `ball` is worth while `left` are left, all where the rack has them.
     pub fn worth(&self, left: BallSet, ball: BallId, kept: &Kept) -> f64 {
         let after = left.without(ball);
-        if !kept.blocked.and(after).is_empty() {
-            return 0.0;
-        }
-        let at = |id| self.places.get(&id).copied().unwrap_or_default();
-        let value = |stop: DVec2| {
-            let is_given = self.rack.gives(ball, usize::from(kept.rails), stop, at);
+        let value = |stop: Vec2, blocked: BallSet, rails: u8| {
+            let stop = stop.as_dvec2();
+            let is_free = blocked.and(after).is_empty();
+            let is_given = is_free
+                && self.rack.gives(ball, usize::from(rails), stop, |id| self.rack.place_of(id));
             if is_given { self.value(after, stop) } else { 0.0 }
         };
-        let stops = kept.stops.iter().zip(WEIGHTS).filter(|(stop, _)| !stop.is_nan());
-        f64::from(kept.pot)
-            * stops.map(|(stop, weight)| weight * value(stop.as_dvec2())).sum::<f64>()
+        let mean = match &kept.tried {
+            Some(tried) => {
+                let made = tried.made.iter();
+                let sum: f64 = made.map(|one| value(one.stop, one.blocked, one.rails)).sum();
+                sum / tried.made.len().max(1) as f64
+            }
+            None => {
+                let stops = kept.stops.iter().zip(WEIGHTS).filter(|(stop, _)| !stop.is_nan());
+                stops.map(|(stop, weight)| weight * value(*stop, kept.blocked, kept.rails)).sum()
+            }
+        };
+        kept.chance() * mean
+    }
+
+    /// The strokes that this foresight rests on at `cell` and that the hand has not tried yet:
+    /// for every set the best one at every ball that may be played. Balls and numbers on their
+    /// shelves.
+    pub fn untried(&self, guide: &Guide, cell: usize) -> Vec<(BallId, usize)> {
+        let mut found = Vec::new();
+        for (left, _) in &self.values {
+            for ball in self.rack.legal(*left).balls() {
+                let best = self.best_of(guide, *left, ball, cell).filter(|(_, worth)| *worth > 0.0);
+                let Some((number, _)) = best else { continue };
+                let one = (ball, number);
+                if guide.shelf(ball, cell)[number].tried.is_none() && !found.contains(&one) {
+                    found.push(one);
+                }
+            }
+        }
+        found
     }
 
     /// The balls that may be played from `from`, those that seem best first, `most` at most.
@@ -112,10 +147,10 @@ impl Foresight {
             return legal;
         }
         let cell = self.grid.cell_at(from);
-        let mut valued: Vec<(BallId, f64)> =
-            legal.into_iter().map(|ball| (ball, self.best(guide, left, ball, cell))).collect();
-        valued.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
-        valued.into_iter().take(most).map(|(ball, _)| ball).collect()
+        let mut legal = legal;
+        sort_by_number(&mut legal, |ball| -self.best(guide, left, *ball, cell));
+        legal.truncate(most);
+        legal
     }
 
     /// The chance to clear `left` (or what counts instead) from `place`, 0 to 1.
@@ -123,33 +158,18 @@ impl Foresight {
         if left.is_empty() || self.depth == Depth::Pot {
             return 1.0;
         }
-        self.values.get(&left).map_or(0.0, |values| self.grid.chance_at(values, place))
+        self.values(left).map_or(0.0, |values| self.grid.chance_at(values, place))
     }
 
     /// What each place is worth while `left` are left, not a number where a ball lies; `None`
     /// if that was not worked out.
     pub fn values(&self, left: BallSet) -> Option<&[f64]> {
-        self.values.get(&left).map(Vec::as_slice)
+        let at = self.values.binary_search_by_key(&left, |(set, _)| *set).ok()?;
+        Some(&self.values[at].1)
     }
 
     /// Whether places are valued for this set.
     pub fn knows(&self, left: BallSet) -> bool {
-        self.depth == Depth::Pot || left.is_empty() || self.values.contains_key(&left)
+        self.depth == Depth::Pot || left.is_empty() || self.values(left).is_some()
     }
-}
-
-/// Sets that may be left after some legal pots, the empty one not counted.
-fn sets(rack: &Rack) -> Vec<BallSet> {
-    let mut found = vec![rack.targets()];
-    let mut next = 0;
-    while let Some(&left) = found.get(next) {
-        next += 1;
-        for ball in rack.legal(left).balls() {
-            let after = left.without(ball);
-            if !after.is_empty() && !found.contains(&after) {
-                found.push(after);
-            }
-        }
-    }
-    found
 }

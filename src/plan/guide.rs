@@ -1,13 +1,20 @@
 //! A library of strokes at every ball over a grid of cue-ball places.
 
-use super::kept::{BYTES, Kept};
+use super::foresight::Foresight;
+use super::kept::{BYTES, Kept, Tried};
 use super::library::Target;
 use super::rack::Rack;
 use super::strokes::{TIPS, Tip};
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::physics::Arena;
-use crate::shot::{Grid, Hand};
+use crate::shot::{Grid, Hand, Wobble};
+
+/// Strokes of the hand by which one is tried (tuning choice).
+const TRIED: u32 = 16;
+
+/// The series of their errors.
+const TRYING: u32 = 0x7127;
 
 /// How fine a guide is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -76,9 +83,56 @@ impl Guide {
             if target.leaves_free(&self.arena, place) {
                 let entries =
                     target.from(&self.arena, &self.hand, place, self.tips(), self.fineness.speeds);
-                self.shelves[shelf] = entries.iter().map(Kept::of).collect();
+                let pots = entries.iter().filter(|entry| entry.pot > 0.0);
+                self.shelves[shelf] = pots.map(Kept::of).collect();
             }
         }
+    }
+
+    /// Lets the hand try the strokes on which `foresight` rests at the places `from` to `to`
+    /// (excluded), and gives what came of it for other workers: nothing if all had been tried.
+    /// A foresight after that sees their true stops, and may rest on others: a few rounds
+    /// settle it.
+    pub fn try_out(&mut self, foresight: &Foresight, from: usize, to: usize) -> Vec<u8> {
+        let wobbles: Vec<Wobble> = (0..TRIED).map(|k| Wobble::drawn(TRYING, k)).collect();
+        let mut bytes = Vec::new();
+        for cell in from..to.min(self.grid.n_cells()) {
+            let place = self.grid.place_of(cell);
+            for (ball, number) in foresight.untried(self, cell) {
+                let Some(at) = self.targets.iter().position(|t| t.ball().id == ball) else {
+                    continue;
+                };
+                let shelf = at * self.grid.n_cells() + cell;
+                let kept = &mut self.shelves[shelf][number];
+                let (target, stroke) = (&self.targets[at], kept.stroke());
+                let tried =
+                    target.tried(&self.arena, &self.hand, place, &stroke, kept.pocket, &wobbles);
+                bytes.extend((shelf as u32).to_le_bytes());
+                bytes.extend((number as u32).to_le_bytes());
+                tried.write(&mut bytes);
+                kept.tried = Some(tried);
+            }
+        }
+        bytes
+    }
+
+    /// Takes what [`try_out`](Self::try_out) of another worker gave.
+    ///
+    /// # Errors
+    /// [`Error::Malformed`] naming `bytes` if they are not such.
+    pub fn learn(&mut self, bytes: &[u8]) -> Result<(), Error> {
+        let malformed = || Error::malformed("bytes", "must be trials of the same guide");
+        let mut rest = bytes;
+        while let Some((head, after)) = rest.split_first_chunk::<8>() {
+            let [a, b, c, d, e, f, g, h] = *head;
+            let shelf = u32::from_le_bytes([a, b, c, d]) as usize;
+            let number = u32::from_le_bytes([e, f, g, h]) as usize;
+            let (tried, after) = Tried::read(after).ok_or_else(malformed)?;
+            let kept = self.shelves.get_mut(shelf).and_then(|shelf| shelf.get_mut(number));
+            kept.ok_or_else(malformed)?.tried = Some(tried);
+            rest = after;
+        }
+        if rest.is_empty() { Ok(()) } else { Err(malformed()) }
     }
 
     /// The shelves `from` to `to` (excluded) in bytes, for a guide to the same in another

@@ -5,6 +5,7 @@ use super::guide::Guide;
 use super::rack::Game;
 use super::table::Table;
 use crate::ball::BallId;
+use crate::order::sort_by_number;
 
 /// A ball that could be played just before the last one.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -50,6 +51,6 @@ pub fn key_balls(guide: &Guide, table: &Table) -> Vec<KeyBall> {
             Some(KeyBall { ball, all, two: (sum / f64::max(n, 1.0), most) })
         })
         .collect();
-    keys.sort_by(|a, b| b.all.total_cmp(&a.all).then(a.ball.cmp(&b.ball)));
+    sort_by_number(&mut keys, |key| -key.all);
     keys
 }

@@ -1,16 +1,18 @@
 //! What a set of strokes at one ball comes to from one place of the cue ball.
 
+use super::kept::{Sample, Tried};
 use super::set::BallSet;
 use super::strokes::{Tip, speed_at};
 use crate::ball::{BallId, BallMotion};
 use crate::geometry::{first_fall, heading, unit_from_angle};
 use crate::normal::below;
 use crate::physics::{
-    Arena, BallEnd, Course, Event, EventKind, Listen, PlacedBall, Stroke, at_the_strike,
+    Arena, BallEnd, Course, Event, EventKind, Listen, OfBalls, PlacedBall, Stroke, at_the_strike,
     squirt_angle,
 };
 use crate::shot::{
-    Given, Hand, PotWindow, SpeedError, Windows, awkwardness, least_elevation, turn,
+    Delivery, Given, Hand, PotWindow, SpeedError, Windows, Wobble, awkwardness, least_elevation,
+    turn,
 };
 use crate::table::{PocketId, Surface};
 use glam::DVec2;
@@ -136,6 +138,47 @@ impl Target {
             }
         }
         entries
+    }
+}
+
+impl Target {
+    /// Tries `stroke` from `place` with these errors of the hand.
+    pub fn tried(
+        &self,
+        arena: &Arena,
+        hand: &Hand,
+        place: DVec2,
+        stroke: &Stroke,
+        pocket: PocketId,
+        wobbles: &[Wobble],
+    ) -> Tried {
+        let mut balls = vec![PlacedBall { id: BallId::CUE, position: place }, self.ball];
+        balls.extend(self.fixed.iter().copied());
+        let delivery = Delivery::new(hand, arena.card(), &balls, stroke);
+        let made = wobbles.iter().filter_map(|wobble| {
+            let (ends, watch) = self.played(arena, &balls, &delivery.struck(wobble));
+            let falls = !watch.wrong && ends[1] == BallEnd::Pocketed(pocket);
+            let BallEnd::Rest(stop) = ends[0] else { return None };
+            let Watch { blocked, rails, .. } = watch;
+            falls.then_some(Sample { stop: stop.as_vec2(), blocked, rails })
+        });
+        Tried { n: wobbles.len() as u32, made: made.collect() }
+    }
+
+    fn played(
+        &self,
+        arena: &Arena,
+        balls: &[PlacedBall],
+        stroke: &Stroke,
+    ) -> (OfBalls<BallEnd>, Watch<'_>) {
+        let card = arena.card();
+        let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
+        let struck = BallMotion { velocity, spin, ..BallMotion::default() };
+        let reach = 2.0 * card.ball.radius;
+        let blocked = BallSet::NONE;
+        let mut watch = Watch { target: self, reach, blocked, met: false, rails: 0, wrong: false };
+        let ends = arena.run(&at_the_strike(balls, struck), &mut watch);
+        (ends, watch)
     }
 }
 
@@ -299,18 +342,7 @@ impl Table<'_> {
 
     fn played(&self, pocket: PocketId, tip: u8, speed: u8, aimed: &Aimed) -> Entry {
         let Aimed { stroke, pot, .. } = *aimed;
-        let card = self.arena.card();
-        let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
-        let struck = BallMotion { velocity, spin, ..BallMotion::default() };
-        let mut watch = Watch {
-            target: self.target,
-            reach: 2.0 * card.ball.radius,
-            blocked: BallSet::NONE,
-            met: false,
-            rails: 0,
-            wrong: false,
-        };
-        let ends = self.arena.run(&at_the_strike(self.balls, struck), &mut watch);
+        let (ends, watch) = self.target.played(self.arena, self.balls, &stroke);
         let (stop, stays) = match ends[0] {
             BallEnd::Rest(at) => (at, true),
             BallEnd::Moving(at) => (at, false),

@@ -6,6 +6,7 @@ use super::kept::Kept;
 use super::library::{Entry, Target};
 use super::set::BallSet;
 use super::table::{Called, Over, Table};
+use crate::order::sort_by_number;
 use crate::physics::Stroke;
 use crate::shot::{Delivery, Wobble};
 
@@ -83,13 +84,13 @@ impl<'a> Player<'a> {
             }));
         }
         // Where nothing is thought to be worth anything, the likeliest pot goes first.
-        tried.sort_by(|a, b| b.2.total_cmp(&a.2).then(b.1.pot.total_cmp(&a.1.pot)));
+        sort_by_number(&mut tried, |(_, entry, worth)| -(worth + 1e-9 * entry.pot));
         tried.truncate(self.care.tried);
         let mut choices: Vec<Choice> = tried
             .into_iter()
             .map(|(called, entry, _)| self.weighed(table, called, &entry.stroke))
             .collect();
-        choices.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+        sort_by_number(&mut choices, |choice| -choice.worth);
         let mut best: Vec<Choice> = Vec::new();
         for choice in choices {
             if best.iter().all(|other| other.called != choice.called) {

@@ -3,6 +3,7 @@
 use super::set::BallSet;
 use crate::ball::BallId;
 use crate::error::Error;
+use crate::order::sort_by_number;
 use crate::physics::PlacedBall;
 use crate::table::{Rail, TableCard};
 use glam::DVec2;
@@ -71,7 +72,7 @@ impl Rack {
         key: Option<BallId>,
     ) -> Result<Self, Error> {
         let mut balls = balls.to_vec();
-        balls.sort_by_key(|ball| ball.id);
+        sort_by_number(&mut balls, |ball| f64::from(ball.id.number()));
         if balls.first().is_none_or(|ball| !ball.id.is_cue()) {
             return Err(Error::invalid("balls", "the cue ball is missing"));
         }
@@ -141,6 +142,30 @@ impl Rack {
     /// The balls to clear.
     pub fn targets(&self) -> BallSet {
         self.targets
+    }
+
+    /// Where a ball of the rack lies, m; the origin for one that is not there.
+    pub fn place_of(&self, id: BallId) -> DVec2 {
+        self.balls.iter().find(|ball| ball.id == id).map_or(DVec2::ZERO, |ball| ball.position)
+    }
+
+    /// Sets that may be left after some legal pots, none of them empty; one that holds
+    /// another comes after it.
+    pub fn sets(&self) -> Vec<BallSet> {
+        let mut found = vec![self.targets];
+        let mut next = 0;
+        while let Some(&left) = found.get(next) {
+            next += 1;
+            for ball in self.legal(left).balls() {
+                let after = left.without(ball);
+                if !after.is_empty() && !found.contains(&after) {
+                    found.push(after);
+                }
+            }
+        }
+        // Each pot takes one ball, so those found later hold no more.
+        found.reverse();
+        found
     }
 
     /// Those of `left` (balls to clear that are still there) that may be played now.

@@ -5,6 +5,7 @@ use super::guide::Guide;
 use super::player::{Care, Choice, Player};
 use super::table::{Called, Over, Table};
 use crate::geometry::cross;
+use crate::order::sort_by_number;
 use crate::shot::{Chance, Delivery, Wobble};
 use glam::DVec2;
 
@@ -111,7 +112,7 @@ pub fn step(
         }
     }
     let meant = table.after(rack, arena, choice.called, &choice.stroke).ok();
-    stayed.sort_by(|a, b| a.way.total_cmp(&b.way));
+    sort_by_number(&mut stayed, |stayed| stayed.way);
     let quick = Player::new(guide, foresight, Care::QUICK);
     let seconds = match (&meant, next) {
         (Some(meant), Some(next)) => [Wrong::Long, Wrong::Short, Wrong::Side]

@@ -12,6 +12,7 @@ use super::reader::Form;
 use super::shot::write_stroke;
 use super::value::Value;
 use crate::error::Error;
+use crate::order::sort_by_number;
 use crate::physics::{Shot, play};
 use crate::plan::{
     BallSet, Called, Care, Choice, Depth, Fineness, Foresight, Guide, Player, Rack, Second, Step,
@@ -44,8 +45,10 @@ pub struct ClearGuide {
 enum Ask {
     /// To work out the shelves from the first to the last (excluded), and how far it is.
     Fill { from: usize, to: usize, at: usize },
-    /// To take shelves that another worker has worked out.
+    /// To take what another worker has worked out.
     Take,
+    /// To let the hand try strokes at the places from the first to the last (excluded).
+    Try { from: usize, to: usize, at: usize, bytes: Vec<u8> },
     /// For the plan.
     Plan(Box<ClearItem>),
     /// What the item's stroke is worth.
@@ -60,8 +63,9 @@ enum Ask {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct GuideProgress {
     done: f64,
-    /// How many shelves there are.
+    /// How many shelves there are, and how many places of the cue ball.
     shelves: usize,
+    cells: usize,
     plan: Option<PlanForm>,
     chance: Option<f64>,
     runs: Option<RunsForm>,
@@ -158,6 +162,9 @@ impl ClearGuide {
     ///
     /// - `{ kind: "fill", from, to }`: work out these shelves; gives their bytes;
     /// - `{ kind: "take", from }`: take `bytes`, which another worker gave;
+    /// - `{ kind: "try", from, to }`: let the hand try the strokes on which the plan rests at
+    ///   these places of its grid; gives what came of it, nothing if all had been tried;
+    /// - `{ kind: "learn" }`: take the `bytes` of another worker's trials;
     /// - `{ kind: "plan", now }`: the plan for the item `now`, which holds what is left;
     /// - `{ kind: "weigh", now, called }`: what the stroke of `now` is worth;
     /// - `{ kind: "values", now, gone? }`: what places are worth once the ball `gone` is;
@@ -180,7 +187,7 @@ impl ClearGuide {
         let ask = Form::open(form.value("ask")?, "ask", known)?;
         let shelves = self.guide.n_shelves() as u32;
         let now = || read_clear_item(ask.value("now")?, "ask.now");
-        let kinds = &["fill", "take", "plan", "weigh", "values", "runs"];
+        let kinds = &["fill", "take", "try", "learn", "plan", "weigh", "values", "runs"];
         self.ask = match ask.choice("kind", kinds, |kind| kind)? {
             "fill" => {
                 let to = ask.integer("to", 0, shelves)? as usize;
@@ -191,6 +198,18 @@ impl ClearGuide {
             "take" => {
                 self.all = None;
                 self.guide.take(ask.integer("from", 0, shelves)? as usize, bytes)?;
+                Ask::Take
+            }
+            "try" => {
+                let cells = self.guide.grid().n_cells() as u32;
+                let to = ask.integer("to", 0, cells)? as usize;
+                let from = ask.integer("from", 0, to as u32)? as usize;
+                self.all();
+                Ask::Try { from, to, at: from, bytes: Vec::new() }
+            }
+            "learn" => {
+                self.all = None;
+                self.guide.learn(bytes)?;
                 Ask::Take
             }
             "plan" => Ask::Plan(Box::new(now()?)),
@@ -228,6 +247,7 @@ impl ClearGuide {
         let mut progress = GuideProgress {
             done: 1.0,
             shelves: self.guide.n_shelves(),
+            cells: self.guide.grid().n_cells(),
             plan: None,
             chance: None,
             runs: None,
@@ -247,6 +267,19 @@ impl ClearGuide {
                 }
             }
             Ask::Take => {}
+            Ask::Try { from, to, at, bytes } => {
+                // The foresight stays as it was until all of it has been tried.
+                let next = (*at + (plays / PLAYS_PER_SHELF).max(1) as usize).min(*to);
+                if let Some(all) = &self.all {
+                    bytes.extend(self.guide.try_out(all, *at, next));
+                }
+                *at = next;
+                progress.done = part(*from as f64, next as f64, *to as f64);
+                if next == *to {
+                    progress.bytes = std::mem::take(bytes);
+                    self.all = None;
+                }
+            }
             Ask::Plan(now) => {
                 let now = now.clone();
                 progress.plan = Some(self.plan(&now));
@@ -286,7 +319,7 @@ impl ClearGuide {
     fn table(&self, item: &ClearItem) -> Table {
         let left = item.shot.balls.iter().map(|ball| ball.id).collect();
         let mut balls = item.shot.balls.clone();
-        balls.sort_by_key(|ball| ball.id);
+        sort_by_number(&mut balls, |ball| f64::from(ball.id.number()));
         Table { balls, left: self.guide.rack().targets().and(left) }
     }
 

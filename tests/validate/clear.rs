@@ -1,116 +1,104 @@
-//! Run-outs played to their ends by players who look ahead differently far.
+//! Run-outs played to their ends by players who look ahead differently far, with the same luck.
 
-use crate::support::{Seeded, free_place};
-use leaveline::BallId;
-use leaveline::physics::PlacedBall;
+use leaveline::layout::{ClearWish, deal_clear};
 use leaveline::plan::{
-    Care, Depth, Fineness, Foresight, Game, Guide, Player, Rack, Table, play_out,
+    Care, Depth, Fineness, Foresight, Guide, Over, Player, Rack, Table, play_out,
 };
-use leaveline::shot::HANDS;
-use leaveline::table::{TableCard, TableShape, TableSize};
+use leaveline::shot::{Chance, HANDS};
+use leaveline::table::TableSize;
+use std::process::ExitCode;
 use std::time::Instant;
 
-/// A seeded layout.
-pub fn rack(seed: u64, kind: &str, n: u8) -> Rack {
-    let mut seeded = Seeded::new(seed);
-    let card = TableCard::of_size(TableSize::NineFoot);
-    let shape = TableShape::new(&card);
-    let mut balls: Vec<PlacedBall> = Vec::new();
-    let mut put = |id: BallId, balls: &mut Vec<PlacedBall>| loop {
-        if let Some(position) = free_place(&mut seeded, &card, &shape, balls) {
-            balls.push(PlacedBall { id, position });
-            return;
-        }
-    };
-    put(BallId::CUE, &mut balls);
-    for number in 1..=n {
-        put(BallId::object(number).expect("a ball"), &mut balls);
-    }
-    let game = if kind == "rotation" {
-        Game::Rotation
-    } else {
-        let last = BallId::object(8).expect("a ball");
-        put(last, &mut balls);
-        for number in 9..9 + n {
-            put(BallId::object(number).expect("a ball"), &mut balls);
-        }
-        Game::Group { group: (1..=n).filter_map(BallId::object).collect(), last }
-    };
-    Rack::new(&card, &balls, game, Vec::new(), None).expect("a sound rack")
+/// Rounds of trying out.
+const ROUNDS: usize = 3;
+
+/// What is compared.
+#[derive(Clone, Copy)]
+pub struct Comparison {
+    pub rotation: bool,
+    pub n_balls: u8,
+    pub first: u64,
+    pub layouts: u64,
+    pub runs: u32,
+    pub fineness: Fineness,
 }
 
-pub fn validate(kind: &str, n: u8, layouts: u64, first: u64, runs: u32, fineness: Fineness) {
-    let depths = [Depth::Pot, Depth::Next, Depth::All];
-    let env = |name: &str, plain: u32| {
-        std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(plain)
-    };
-    let care =
-        Care { balls: env("B", 3) as usize, tried: env("T", 6) as usize, errors: env("E", 12) };
-    let mut totals = [0.0; 3];
-    for seed in first..first + layouts {
-        let rack = rack(seed, kind, n);
-        let hand = HANDS[seed as usize % 3].hand;
+/// Runs that came off, one after the other.
+fn won(guide: &Guide, depth: Depth, table: &Table, seed: u32, runs: u32) -> Vec<bool> {
+    let foresight = Foresight::new(guide, depth);
+    let player = Player::new(guide, &foresight, Care::QUICK);
+    (0..runs).map(|k| play_out(guide, &player, table, seed, k).over == Over::Cleared).collect()
+}
+
+/// By how much more often `a` came off than `b`, with the 95 % interval of the paired
+/// difference (normal).
+fn gain(a: &[bool], b: &[bool]) -> [f64; 3] {
+    let n = a.len() as f64;
+    let differences: Vec<f64> =
+        a.iter().zip(b).map(|(a, b)| f64::from(u8::from(*a)) - f64::from(u8::from(*b))).collect();
+    let mean = differences.iter().sum::<f64>() / n;
+    let square = differences.iter().map(|d| (d - mean) * (d - mean)).sum::<f64>() / n;
+    let half = 1.96 * (square / n).sqrt();
+    [mean - half, mean, mean + half]
+}
+
+/// Plays the layouts and fails if on one of them a shorter look ahead is surely better.
+pub fn validate(wanted: &Comparison) -> ExitCode {
+    let mut worse = 0;
+    let mut sums = [0.0; 4];
+    for seed in wanted.first..wanted.first + wanted.layouts {
+        let rack = rack(wanted, seed as u32);
+        let named = &HANDS[seed as usize % HANDS.len()];
         let start = Instant::now();
-        let mut guide = Guide::new(&rack, &hand, fineness);
+        let mut guide = Guide::new(&rack, &named.hand, wanted.fineness);
         guide.fill(0, guide.n_shelves());
-        let built = start.elapsed().as_secs_f64();
-        let start = Instant::now();
-        let ahead = depths.map(|depth| Foresight::new(&guide, depth));
-        let solved = start.elapsed().as_secs_f64();
-        let table = Table::of(&rack);
-        let thought = ahead[2].value(table.left, table.cue_ball());
-        let start = Instant::now();
-        let won: Vec<Vec<bool>> = ahead
-            .iter()
-            .map(|ahead| {
-                let player = Player::new(&guide, ahead, care);
-                (0..runs)
-                    .map(|k| {
-                        play_out(&guide, &player, &table, seed as u32, k).cleared
-                            == rack.targets().len()
-                    })
-                    .collect()
-            })
-            .collect();
-        let played = start.elapsed().as_secs_f64();
-        let share = |k: usize| won[k].iter().filter(|won| **won).count() as f64 / f64::from(runs);
-        println!(
-            "{seed:>4} {}: pot {:.3} next {:.3} all {:.3} (thought {thought:.3}); built in {built:.2} s, solved in {solved:.2}, played {} runs in {played:.1} s",
-            HANDS[seed as usize % 3].id,
-            share(0),
-            share(1),
-            share(2),
-            3 * runs
-        );
-        if std::env::var("WHY").is_ok() {
-            let player = Player::new(&guide, &ahead[2], care);
-            let mut why = std::collections::BTreeMap::new();
-            for k in 0..runs {
-                let run = play_out(&guide, &player, &table, seed as u32, k);
-                *why.entry((run.cleared, run.over)).or_insert(0) += 1;
-            }
-            println!("     {why:?}");
-            let mut t = table.clone();
-            while let Some(choice) = player.choose(&t) {
-                println!(
-                    "     {:?} {:.3} thought {:.3} {:?}",
-                    choice.called,
-                    choice.worth,
-                    ahead[2].value(t.left, t.cue_ball()),
-                    choice.stroke
-                );
-                match t.after(&rack, guide.arena(), choice.called, &choice.stroke) {
-                    Ok(after) => t = after,
-                    Err(over) => {
-                        println!("     {over:?}");
-                        break;
-                    }
-                }
-            }
+        let cells = guide.grid().n_cells();
+        for _ in 0..ROUNDS {
+            let foresight = Foresight::new(&guide, Depth::All);
+            guide.try_out(&foresight, 0, cells);
         }
-        for (total, k) in totals.iter_mut().zip(0..) {
-            *total += share(k);
+        let built = start.elapsed().as_secs_f64();
+        let table = Table::of(&rack);
+        let thought = Foresight::new(&guide, Depth::All).value(table.left, table.cue_ball());
+        let start = Instant::now();
+        let [pot, next, all] = [Depth::Pot, Depth::Next, Depth::All]
+            .map(|depth| won(&guide, depth, &table, seed as u32, wanted.runs));
+        let played = start.elapsed().as_secs_f64();
+        let n_won = all.iter().filter(|won| **won).count() as u32;
+        let Chance { share, low, high } = Chance::of(n_won, wanted.runs);
+        let gains = [gain(&all, &pot), gain(&all, &next)];
+        println!(
+            "{seed:>4} {:>16}: {share:.3} ({low:.3} to {high:.3}), thought {thought:.3}; against potting {}, one ahead {}; {built:.1} s and {played:.1} s",
+            named.id,
+            said(gains[0]),
+            said(gains[1]),
+        );
+        worse += gains.iter().filter(|[.., high]| *high < 0.0).count();
+        for (sum, value) in sums.iter_mut().zip([share, gains[0][1], gains[1][1], thought]) {
+            *sum += value / wanted.layouts as f64;
         }
     }
-    println!("mean: {:?}", totals.map(|total| total / layouts as f64));
+    let [share, pot, next, thought] = sums;
+    println!(
+        "{} layouts: cleared {share:.3}, thought {thought:.3}; {pot:+.3} against potting, {next:+.3} against one ahead; surely worse {worse} times",
+        wanted.layouts
+    );
+    if worse == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+fn said([low, mean, high]: [f64; 3]) -> String {
+    format!("{mean:+.3} ({low:+.3} to {high:+.3})")
+}
+
+/// A dealt layout, of all levels in turn.
+fn rack(wanted: &Comparison, seed: u32) -> Rack {
+    let wish = ClearWish {
+        level: 1 + (seed % 6) as u8,
+        rotation: wanted.rotation,
+        n_balls: wanted.n_balls,
+        demands: false,
+        seed,
+        size: TableSize::NineFoot,
+    };
+    deal_clear(&wish).expect("a deal").rack().expect("a sound rack")
 }

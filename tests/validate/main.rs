@@ -7,6 +7,10 @@
 //!     best [N] [FIRST] [PLANS] the best stroke on N (50) layouts from FIRST (0) on, against
 //!                              the best of so many (200,000)
 //!
+//!     clear [KIND] [LAYOUTS] [FIRST] [BALLS] [RUNS]
+//!                              the planner against players who look less far ahead, on 100
+//!                              dealt layouts of KIND (rotation or group), 2,000 runs each
+//!
 //! With no word, as `cargo test` runs it, a little of the last.
 
 mod best;
@@ -21,6 +25,7 @@ mod straight;
 #[allow(dead_code)]
 mod support;
 
+use leaveline::plan::Fineness;
 use leaveline::shot::{HANDS, Hand, SpeedError};
 use std::process::ExitCode;
 use straight::made;
@@ -39,21 +44,15 @@ fn main() -> ExitCode {
             return best::validate(number(1, 50), number(2, 0), &effort);
         }
         Some("clear") => {
-            let kind = words.get(1).map_or("rotation", String::as_str);
-            let fineness = leaveline::plan::Fineness {
-                columns: number(6, 24) as usize,
-                rows: number(7, 12) as usize,
-                tips: number(8, 5) as usize,
-                speeds: number(9, 8) as u8,
-            };
-            clear::validate(
-                kind,
-                number(2, 5) as u8,
-                number(3, 5),
-                number(4, 0),
-                number(5, 200) as u32,
-                fineness,
-            );
+            let rotation = words.get(1).is_none_or(|kind| kind == "rotation");
+            return clear::validate(&clear::Comparison {
+                rotation,
+                n_balls: number(4, if rotation { 6 } else { 5 }) as u8,
+                first: number(3, 0),
+                layouts: number(2, 100),
+                runs: number(5, 2_000) as u32,
+                fineness: Fineness::FIRST,
+            });
         }
         // Words for the other tests: the name of one of them, and the like.
         Some(word) if !word.starts_with('-') => {}
