@@ -111,8 +111,8 @@ impl Rack {
             let follows = !self.targets.has(link.from) && self.targets.has(link.to)
                 || match self.game {
                     Game::Rotation => {
-                        let rest = self.targets.balls().skip_while(|ball| *ball != link.from);
-                        rest.skip(1).next() == Some(link.to)
+                        let mut rest = self.targets.balls().skip_while(|ball| *ball != link.from);
+                        rest.nth(1) == Some(link.to)
                     }
                     Game::Group { group, last } => {
                         group.has(link.from)
