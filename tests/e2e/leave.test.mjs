@@ -264,12 +264,12 @@ test('why: the best stroke beside the own one, found in steps, and given up when
   await play(page);
   await button(page, 'Why').click();
   const list = page.getByRole('listbox', { name: /best stroke/i });
-  await list.getByRole('option', { name: /best stroke searching, \d+ %/i }).waitFor();
+  await list.getByRole('option', { name: /best stroke searching, \d+\s%/i }).waitFor();
   assert.equal(await list.getByRole('option', { selected: true }).textContent().then((text) => /your stroke/.test(text)), true);
   await button(page, 'Why').click();
   await list.waitFor({ state: 'hidden' });
   await page.keyboard.press('w');
-  await list.getByRole('option', { name: /best stroke \d+ %, yours \d+ %/ }).waitFor();
+  await list.getByRole('option', { name: /best stroke \d+\s%, yours \d+\s%/ }).waitFor();
   await list.getByRole('option', { name: /best stroke/ }).click();
   await page.locator('#leave-hint').filter({ hasText: /^(Best found|Yours is as good as any found): / }).waitFor();
   assert.ok((await page.locator('#leave-drawing .replayed').count()) >= 2, 'its path is drawn');

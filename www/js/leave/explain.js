@@ -7,7 +7,7 @@ import { pathOf } from '../table/track.js';
 /** @import { Choice, Explain, Reasons } from '../panels/why.js' */
 /** @import { Model } from './state.js' */
 
-const percent = (/** @type {number} */ share) => `${Math.round(100 * share)} %`;
+const percent = (/** @type {number} */ share) => `${Math.round(100 * share)}\u00a0%`;
 
 /** @param {LeaveItem} item @param {Struck} stroke @returns {LeaveItem} */
 const withStroke = (item, stroke) => ({ ...item, shot: { ...item.shot, stroke } });
