@@ -60,12 +60,12 @@ export interface LinkRequest { item: Item; call?: Call | null }
 
 export interface LevelInfo { level: number; name: string; words: string }
 export interface HandInfo { id: string; name: string; words: string }
-/** Rows `from` to `to` (excluded) of a grid over all places of the cue ball, for the next ball `ball`. */
+/** A grid over all places of the cue ball, for the next ball `ball`; of its rows every `of`-th, from `share` on. */
 export interface MapRequest {
-  item: LeaveItem; ball: string; hand: string; columns: number; rows: number; from: number; to: number; pocket?: PocketName;
+  item: LeaveItem; ball: string; hand: string; columns: number; rows: number; pocket?: PocketName; share: number; of: number;
 }
-/** `chances` of a map come beside it, one a cell, not a number where no cue ball can lie; `level` from 0 to 1. */
-export interface ContourRequest { item: LeaveItem; columns: number; rows: number; level: number }
+/** Cells are numbered row by row; a chance is not a number where no cue ball can lie, and rough until `done` is 1. */
+export interface MapProgress { done: number; cells: Uint32Array; chances: Float64Array }
 export interface DealRequest { level: number; seed: number; size?: TableSize }
 /** An item that came by link; only one of Leave tells its kind. */
 export type OpenedLink = OpenedRead | OpenedLeave;

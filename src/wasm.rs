@@ -8,7 +8,7 @@
 use crate::error::Error;
 use crate::physics::MODEL_VERSION;
 use crate::wire::{self, LONGEST_JSON, LONGEST_TEXT, Track, Value};
-use js_sys::{Array, Float64Array, JsString, Object, Reflect};
+use js_sys::{Array, Float64Array, JsString, Object, Reflect, Uint32Array};
 use serde::Serialize;
 use serde_wasm_bindgen::{Deserializer, Serializer};
 use wasm_bindgen::Clamped;
@@ -196,40 +196,6 @@ pub fn hands() -> Result<JsValue, Refusal> {
     given(&wire::hands())
 }
 
-/// The chances to pot a ball from every place of the cue ball: two numbers a cell, the
-/// chance and the best pocket.
-///
-/// # Errors
-/// If the request is not sound.
-#[wasm_bindgen(js_name = mapOf)]
-pub fn map_of(
-    #[wasm_bindgen(unchecked_param_type = "MapRequest")] request: &JsValue,
-) -> Result<Float64Array, Refusal> {
-    Ok(Float64Array::from(wire::map_of(&taken(request)?)?.as_slice()))
-}
-
-/// Draws a map, one pixel a cell, and makes the canvas as large: the page's style
-/// stretches it over the table. Where the cue ball cannot lie the canvas is clear.
-///
-/// # Errors
-/// If the chances are no map of this size, or the canvas cannot be drawn on.
-#[wasm_bindgen(js_name = drawMap)]
-pub fn draw_map(
-    context: &OffscreenCanvasRenderingContext2d,
-    #[wasm_bindgen(unchecked_param_type = "Float64Array")] chances: &JsValue,
-    columns: u32,
-    rows: u32,
-) -> Result<(), Refusal> {
-    let chances = taken_numbers(chances, "chances", wire::check_chances)?;
-    let picture = wire::draw_map(&chances, columns, rows)?;
-    let canvas = context.canvas();
-    canvas.set_width(columns);
-    canvas.set_height(rows);
-    ImageData::new_with_u8_clamped_array_and_sh(Clamped(&picture), columns, rows)
-        .and_then(|image| context.put_image_data(&image, 0.0, 0.0))
-        .map_err(|_| Error::malformed("context", "must be one that can be drawn on").into())
-}
-
 /// The colours of a map's legend, from chance 0 to 1.
 ///
 /// # Errors
@@ -237,20 +203,6 @@ pub fn draw_map(
 #[wasm_bindgen(js_name = mapScale, unchecked_return_type = "string[]")]
 pub fn map_scale(colours: u32) -> Result<JsValue, Refusal> {
     given(&wire::map_scale(colours)?)
-}
-
-/// The lines on which a map has one chance: x and y of each point, an array a line.
-///
-/// # Errors
-/// If the request is not sound or the chances are no map of its size.
-#[wasm_bindgen(unchecked_return_type = "Float64Array[]")]
-pub fn contour(
-    #[wasm_bindgen(unchecked_param_type = "ContourRequest")] request: &JsValue,
-    #[wasm_bindgen(unchecked_param_type = "Float64Array")] chances: &JsValue,
-) -> Result<Array, Refusal> {
-    let chances = taken_numbers(chances, "chances", wire::check_chances)?;
-    let lines = wire::contour(&taken(request)?, &chances)?;
-    Ok(lines.iter().map(|line| Float64Array::from(line.as_slice())).collect())
 }
 
 /// Deals an item.
@@ -501,6 +453,70 @@ impl BestSearch {
     #[wasm_bindgen(unchecked_return_type = "BestProgress")]
     pub fn step(&mut self, plays: u32) -> Result<JsValue, Refusal> {
         given(&self.0.step(plays))
+    }
+}
+
+/// A map of chances, which is found in steps and turned from layout to layout.
+#[wasm_bindgen]
+pub struct ChanceMap(wire::ChanceMap);
+
+#[wasm_bindgen]
+impl ChanceMap {
+    /// Prepares a map; no chance is known yet.
+    ///
+    /// # Errors
+    /// If the request is not sound.
+    #[wasm_bindgen(constructor)]
+    pub fn new(
+        #[wasm_bindgen(unchecked_param_type = "MapRequest")] request: &JsValue,
+    ) -> Result<Self, Refusal> {
+        Ok(Self(wire::ChanceMap::new(&taken(request)?)?))
+    }
+
+    /// Turns to another request, and keeps what it has in common with the last.
+    ///
+    /// # Errors
+    /// If the request is not sound; then nothing has changed.
+    pub fn turn(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "MapRequest")] request: &JsValue,
+    ) -> Result<(), Refusal> {
+        Ok(self.0.turn(&taken(request)?)?)
+    }
+
+    /// Tells what is known, and proves a little more at every later step.
+    #[wasm_bindgen(unchecked_return_type = "MapProgress")]
+    pub fn step(&mut self, plays: u32) -> Object {
+        let wire::MapProgress { done, cells, chances } = self.0.step(plays);
+        let object = Object::new();
+        set(&object, "done", &done.into());
+        set(&object, "cells", &Uint32Array::from(cells.as_slice()));
+        set(&object, "chances", &Float64Array::from(chances.as_slice()));
+        object
+    }
+
+    /// Draws the chances of all cells, one pixel a cell, and makes the canvas as large: the
+    /// page's style stretches it over the table. Where the cue ball cannot lie the canvas
+    /// is clear. Gives the lines of the chance `level` as path data in millimetres.
+    ///
+    /// # Errors
+    /// If there is not a chance for each cell, or the canvas cannot be drawn on.
+    pub fn draw(
+        &self,
+        context: &OffscreenCanvasRenderingContext2d,
+        #[wasm_bindgen(unchecked_param_type = "Float64Array")] chances: &JsValue,
+        level: f64,
+    ) -> Result<String, Refusal> {
+        let chances = taken_numbers(chances, "chances", wire::check_chances)?;
+        let picture = self.0.picture(&chances)?;
+        let (columns, rows) = self.0.size();
+        let canvas = context.canvas();
+        canvas.set_width(columns);
+        canvas.set_height(rows);
+        ImageData::new_with_u8_clamped_array_and_sh(Clamped(&picture), columns, rows)
+            .and_then(|image| context.put_image_data(&image, 0.0, 0.0))
+            .map_err(|_| Error::malformed("context", "must be one that can be drawn on"))?;
+        Ok(self.0.line(&chances, level))
     }
 }
 

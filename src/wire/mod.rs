@@ -54,7 +54,7 @@ pub use link::{
     AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_leave,
     open, open_any, open_any_as, open_as, seal, seal_answer, unseal, unseal_answer,
 };
-pub use map::{HandForm, check_cells, check_chances, contour, hands, map_of, read_hand};
+pub use map::{ChanceMap, HandForm, MapProgress, check_chances, hands, read_hand};
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
@@ -66,7 +66,7 @@ pub use request::{
     DealRequest, Diamonds, GradeRequest, LinkRequest, PointRequest, SnapRequest, read_deal,
     read_grade, read_link, read_point, read_snap,
 };
-pub use scale::{draw_map, map_scale};
+pub use scale::map_scale;
 pub use shot::{FORM_VERSION, read_position, read_shot, write_shot, write_stroke};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};

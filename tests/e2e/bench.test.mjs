@@ -225,21 +225,60 @@ test('by touch: a ball is dragged with the spot shown beside the finger', async 
   await close();
 });
 
-test('the map is drawn for the next ball, with its scale, and moves with the balls', async () => {
+/** The colours of the map's pixels, row by row from the head's right corner: red, green, blue, opacity. */
+const pixels = (page) =>
+  page.evaluate(() => {
+    const drawn = document.querySelector('canvas.heat');
+    const copy = new OffscreenCanvas(64, 32).getContext('2d');
+    copy.drawImage(drawn, 0, 0);
+    return [...copy.getImageData(0, 0, 64, 32).data];
+  });
+/** The pixel that shows a place on the nine-foot table (m). */
+const pixelAt = (all, x, y) => all.slice(4 * (64 * Math.floor((32 * (y - 0.028575)) / 1.21285) + Math.floor((64 * (x - 0.028575)) / 2.48285))).slice(0, 4);
+const legend = (page) => page.locator('#bench-scale-of');
+
+test('the map is drawn for the next ball, moves with the balls, and ends proved', async () => {
   const { page, close } = await opened();
   await button(page, 'Map').click();
-  const heat = page.locator('#bench-drawing image.heat');
-  await heat.waitFor();
-  assert.ok(await page.getByText('chance on the 2').isVisible());
-  const before = await heat.getAttribute('href');
-  await page.getByRole('button', { name: /^2 ball/ }).press('ArrowLeft');
-  await changed(() => heat.getAttribute('href'), before);
+  await page.locator('canvas.heat:not([hidden])').waitFor();
   const line = page.locator('#bench-drawing path.contour');
+  assert.match(await line.getAttribute('d'), /^M[-\d.]+ [-\d.]+(L[-\d.]+ [-\d.]+)+/, 'the line of one chance');
+  await legend(page).filter({ hasText: 'chance on the 2, still rough' }).waitFor();
+  // Straight behind the 2 it is all but sure, and where it lies no cue ball can.
+  const [red, green, blue, opacity] = pixelAt(await pixels(page), 1.8, 0.42);
+  assert.ok(red > 240 && green > 200 && blue < 90 && opacity === 255, `bright: ${[red, green, blue, opacity]}`);
+  assert.equal(pixelAt(await pixels(page), 1.905, 0.3175)[3], 0);
+  const before = (await pixels(page)).join();
+  await page.getByRole('button', { name: /^2 ball/ }).press('ArrowLeft');
+  await changed(async () => (await pixels(page)).join(), before);
   const half = await line.getAttribute('d');
   await page.getByRole('slider', { name: 'Chance whose line is drawn' }).press('ArrowRight');
   await changed(() => line.getAttribute('d'), half);
+  await page.waitForFunction(() => document.querySelector('#bench-scale-of').textContent === 'chance on the 2', null, { timeout: 60_000 });
   await button(page, 'Map').click();
-  await heat.waitFor({ state: 'detached' });
+  await page.locator('canvas.heat[hidden]').waitFor({ state: 'attached' });
+  assert.equal(await line.getAttribute('d'), '');
+  await close();
+});
+
+test('a map that is being proved is given up for the next one', async () => {
+  const { page, close } = await opened({
+    init: () => {
+      const post = Worker.prototype.postMessage;
+      window.sent = [];
+      Worker.prototype.postMessage = function (message, ...rest) {
+        window.sent.push(message);
+        return post.call(this, message, ...rest);
+      };
+    },
+  });
+  await button(page, 'Map').click();
+  await legend(page).filter({ hasText: 'still rough' }).waitFor();
+  await page.getByRole('button', { name: /^2 ball/ }).press('ArrowLeft');
+  await page.waitForFunction(() => window.sent.filter(({ job }) => job).length === 4);
+  const [jobs, cancelled] = await page.evaluate(() => [window.sent.filter(({ job }) => job).map(({ id }) => id), window.sent.filter(({ cancel }) => cancel).map(({ cancel }) => cancel)]);
+  assert.deepEqual(cancelled.sort(), jobs.slice(0, 2).sort(), 'both workers are told');
+  await page.waitForFunction(() => document.querySelector('#bench-scale-of').textContent === 'chance on the 2', null, { timeout: 60_000 });
   await close();
 });
 

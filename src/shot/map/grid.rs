@@ -52,6 +52,29 @@ impl Grid {
         cells.map(|(column, row)| spot(map, self.place(column, row), pocket)).collect()
     }
 
+    /// The chance from the cell with this number, row by row, by the windows alone: in the
+    /// best pocket, or the named one. Not a number where the cue ball cannot lie.
+    pub fn rough(&self, map: &PotMap, cell: usize, pocket: Option<PocketId>) -> f64 {
+        spot(map, self.place_of(cell), pocket).chance
+    }
+
+    /// The same, proved by strokes that are played.
+    pub fn proved(&self, map: &PotMap, cell: usize, pocket: Option<PocketId>) -> f64 {
+        let place = self.place_of(cell);
+        if !map.is_free(place) {
+            return f64::NAN;
+        }
+        let pot = match pocket {
+            Some(pocket) => map.pot_from(place, pocket),
+            None => map.best_from(place).map(|(_, pot)| pot),
+        };
+        pot.map_or(0.0, |pot| pot.chance)
+    }
+
+    fn place_of(&self, cell: usize) -> DVec2 {
+        self.place(cell % self.columns, cell / self.columns)
+    }
+
     /// The chance at `place` between the cells' middles, from `chances` of all cells:
     /// bilinear, without those where the cue ball cannot lie; 0 if all around are such.
     pub fn chance_at(&self, chances: &[f64], place: DVec2) -> f64 {

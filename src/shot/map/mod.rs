@@ -153,6 +153,12 @@ impl PotMap {
         Ok(Self { arena: arena.clone(), hand: *hand, balls, windows })
     }
 
+    /// The same map for another hand; the windows stay.
+    #[must_use]
+    pub fn in_hand(&self, hand: &Hand) -> Self {
+        Self { hand: *hand, ..self.clone() }
+    }
+
     /// The table.
     pub fn arena(&self) -> &Arena {
         &self.arena

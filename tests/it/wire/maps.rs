@@ -1,40 +1,115 @@
 //! Maps and hands as the page asks for them.
 
 use super::SHOT;
-use leaveline::wire::{hands, map_of, parse};
+use leaveline::wire::{ChanceMap, MapProgress, Value, hands, parse};
 
-fn asked(rest: &str) -> Result<Vec<f64>, String> {
+fn request(rest: &str) -> Value {
     let item = format!(
         r#"{{"version":1,"kind":"leave","model":1,"level":1,"shot":{SHOT},"demand":{{"on":"3"}}}}"#
     );
-    let request = format!(r#"{{"item":{item},"columns":8,"rows":4,{rest}}}"#);
-    map_of(&parse(&request).expect("a form")).map_err(|error| error.field().to_owned())
+    parse(&format!(r#"{{"item":{item},"columns":8,"rows":4,{rest}}}"#)).expect("a form")
+}
+
+fn asked(rest: &str) -> Result<ChanceMap, String> {
+    ChanceMap::new(&request(rest)).map_err(|error| error.field().to_owned())
+}
+
+/// The chances as bits, for what is not a number equals nothing.
+fn bits(told: &MapProgress) -> Vec<u64> {
+    told.chances.iter().map(|chance| chance.to_bits()).collect()
 }
 
 #[test]
-fn a_map_has_two_numbers_a_cell() {
-    let whole = asked(r#""ball":"3","hand":"makes-85","from":0,"to":4"#).expect("a map");
-    assert_eq!(whole.len(), 64, "eight by four cells");
-    for cell in whole.chunks_exact(2) {
-        assert!(cell[0].is_nan() || (0.0..=1.0).contains(&cell[0]), "a chance: {cell:?}");
-        assert!((-1.0..=5.0).contains(&cell[1]), "a pocket: {cell:?}");
+fn a_map_is_rough_first_and_then_proved_cell_by_cell() {
+    let mut map = asked(r#""ball":"3","hand":"makes-85","share":0,"of":1"#).expect("a map");
+    let rough = map.step(256);
+    assert_eq!((rough.done, rough.cells.len()), (0.0, 32), "all cells at once");
+    assert!(rough.chances.iter().any(|chance| *chance > 0.3), "somewhere it can be made");
+    let (mut proved, mut steps) = (Vec::new(), 0);
+    loop {
+        let more = map.step(256);
+        proved.extend(more.cells);
+        for (cell, chance) in proved.iter().rev().zip(more.chances.iter().rev()) {
+            let (quick, is_free) = (rough.chances[*cell as usize], !chance.is_nan());
+            assert_eq!(is_free, !quick.is_nan(), "cell {cell} is free or not");
+            assert!(!is_free || (0.0..=1.0).contains(chance), "cell {cell}: {chance}");
+        }
+        steps += 1;
+        if more.done >= 1.0 {
+            break;
+        }
     }
-    assert!(whole.chunks_exact(2).any(|cell| cell[0] > 0.3), "somewhere it can be made");
-    let part = asked(r#""ball":"3","hand":"makes-85","from":1,"to":2"#).expect("a row");
-    assert_eq!(part[1], whole[17], "the second row");
+    assert!(steps > 1, "in steps");
+    assert_eq!(proved, rough.cells, "each cell once");
+    let after = map.step(256);
+    assert_eq!((after.done, after.cells.len()), (1.0, 0), "nothing is left");
+}
+
+#[test]
+fn shares_of_a_map_are_the_whole() {
+    let whole = asked(r#""ball":"3","hand":"makes-60","share":0,"of":1"#).expect("a map").step(1);
+    let mut cells = Vec::new();
+    for share in 0..3 {
+        let rest = format!(r#""ball":"3","hand":"makes-60","share":{share},"of":3"#);
+        let part = asked(&rest).expect("a share").step(1);
+        for (cell, chance) in part.cells.iter().zip(&part.chances) {
+            assert_eq!(chance.to_bits(), whole.chances[*cell as usize].to_bits(), "cell {cell}");
+        }
+        cells.extend(part.cells);
+    }
+    cells.sort_unstable();
+    assert_eq!(cells, whole.cells, "nothing twice");
+}
+
+#[test]
+fn a_map_that_turns_is_as_a_fresh_one_and_keeps_what_it_knows() {
+    let plain = r#""ball":"3","hand":"makes-85","share":0,"of":1"#;
+    let mut map = asked(plain).expect("a map");
+    let rough = map.step(256);
+    let first = map.step(256);
+    map.turn(&request(plain)).expect("the same");
+    let again = map.step(256);
+    assert!(again.done > 0.0, "what was proved stays proved: {}", again.done);
+    assert_eq!(bits(&again)[..first.cells.len()], bits(&first), "and is told again");
+    assert_eq!(bits(&again)[first.cells.len()..], bits(&rough)[first.cells.len()..], "the rest");
+    for rest in [
+        r#""ball":"3","hand":"makes-35","share":0,"of":1"#,
+        r#""ball":"3","hand":"makes-35","share":1,"of":2,"pocket":"foot-left""#,
+    ] {
+        map.turn(&request(rest)).expect("another");
+        let turned = map.step(256);
+        let fresh = asked(rest).expect("another").step(256);
+        assert_eq!((turned.done, &turned.cells), (0.0, &fresh.cells), "from the start");
+        assert_eq!(bits(&turned), bits(&fresh), "{rest}");
+    }
+    assert!(map.turn(&request(r#""ball":"9","hand":"makes-35","share":0,"of":1"#)).is_err());
+    assert!(map.step(256).done > 0.0, "a refusal changes nothing");
+}
+
+#[test]
+fn a_drawing_has_a_pixel_a_cell_and_the_line_of_a_chance() {
+    let mut map = asked(r#""ball":"3","hand":"makes-60","share":0,"of":1"#).expect("a map");
+    let chances = map.step(256).chances;
+    let picture = map.picture(&chances).expect("a picture");
+    assert_eq!(picture.len(), 4 * 32, "four bytes a cell");
+    let line = map.line(&chances, 0.5);
+    assert!(line.starts_with('M') && line.contains('L'), "path data: {line}");
+    assert_eq!(map.line(&chances, 1.5), "", "no chance is that good");
+    let error = map.picture(&chances[1..]).expect_err("one is missing");
+    assert_eq!(error.field(), "chances.length", "which field");
 }
 
 #[test]
 fn a_bad_request_names_its_field() {
     for (field, rest) in [
-        ("ball", r#""ball":"cue","hand":"makes-85","from":0,"to":4"#),
-        ("ball", r#""ball":"15","hand":"makes-85","from":0,"to":4"#),
-        ("hand", r#""ball":"3","hand":"steady","from":0,"to":4"#),
-        ("to", r#""ball":"3","hand":"makes-85","from":0,"to":5"#),
-        ("from", r#""ball":"3","hand":"makes-85","from":3,"to":2"#),
-        ("pocket", r#""ball":"3","hand":"makes-85","from":0,"to":4,"pocket":"middle""#),
+        ("ball", r#""ball":"cue","hand":"makes-85","share":0,"of":1"#),
+        ("ball", r#""ball":"15","hand":"makes-85","share":0,"of":1"#),
+        ("hand", r#""ball":"3","hand":"steady","share":0,"of":1"#),
+        ("of", r#""ball":"3","hand":"makes-85","share":0,"of":5"#),
+        ("share", r#""ball":"3","hand":"makes-85","share":2,"of":2"#),
+        ("pocket", r#""ball":"3","hand":"makes-85","share":0,"of":1,"pocket":"middle""#),
     ] {
-        assert_eq!(asked(rest), Err(field.to_owned()), "{rest}");
+        assert_eq!(asked(rest).err(), Some(field.to_owned()), "{rest}");
     }
     assert_eq!(hands().len(), 5, "five hands");
 }

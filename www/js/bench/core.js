@@ -5,17 +5,14 @@ import { pathOf } from '../table/track.js';
 /** @import { Engine } from '../engine/client.js' */
 /** @import { LeaveItem, Margins, Pair, Place, Trial as Reply } from '../engine/protocol.js' */
 
-/** @import { Heat } from '../table/heat.js' */
-
 /**
  * What comes of an item's stroke: `item` with the stroke aimed and the cue lifted as needed; `aim` is the cue ball's way
  * to the ghost ball, or all of it.
  * @typedef {Reply & { aim: Pair[] }} Trial
  */
 
-/** Places along and across the table of a map: while a ball is dragged, and at rest. */
-const COARSE = /** @type {const} */ ([32, 16]);
-const FINE = /** @type {const} */ ([64, 32]);
+/** Colours of the map's legend: as many as look even. */
+const COLOURS = 48;
 
 /** @typedef {{ azimuth: number, name: string }} Way */
 
@@ -95,15 +92,8 @@ export function createCore(engine, slow) {
     /** @param {LeaveItem} item @param {string} hand @returns {Promise<Margins>} */
     margins: (item, hand) => slow.ask('margins', { item, hand }),
 
-    /**
-     * The map of the next ball, else of the ball on. @param {LeaveItem} item @param {string} hand @param {boolean} coarse
-     * @returns {Promise<Heat>}
-     */
-    async heat(item, hand, coarse) {
-      const [columns, rows] = coarse ? COARSE : FINE;
-      const cells = await slow.ask('mapOf', { item, ball: item.demand.next ?? item.demand.on, hand, columns, rows, from: 0, to: rows });
-      return { columns, rows, chances: cells.filter((_, k) => k % 2 === 0) };
-    },
+    /** The colours of a map, from no chance to certain. */
+    colours: () => engine.ask('mapScale', COLOURS),
 
     /** @param {LeaveItem} item @param {string} hand */
     ten: async (item, hand) => engine.ask('tries', { item, hand, seed: await engine.ask('freshSeed') }),

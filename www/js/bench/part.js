@@ -1,6 +1,7 @@
 // Puts the Bench together.
 
 import { byId } from '../dom.js';
+import { createEngine, workerOfPage } from '../engine/client.js';
 import { createModel } from '../model.js';
 import { createHandChoice } from '../panels/choices.js';
 import { createControls } from '../panels/controls.js';
@@ -9,6 +10,7 @@ import { createTitle } from '../panels/title.js';
 import { createZoneDialog } from '../panels/zone.js';
 import { runClock } from '../replay.js';
 import { sentenceFor } from '../sentences.js';
+import { createHeat } from '../table/heat.js';
 import { createBlock } from './block.js';
 import { createAskDialog } from './panels/ask.js';
 import { createBallsDialog } from './panels/balls.js';
@@ -34,8 +36,9 @@ export function createPart({ engine, slow, parts, voice, still, share }) {
   const table = byId('bench-table', SVGSVGElement);
   const model = createModel(EMPTY);
   const core = createCore(engine, slow);
-  const session = createSession(core, model, voice.say);
-  const view = createView(table, model);
+  const heat = createHeat(table, [createEngine(workerOfPage, { compiled: slow.compiled }), slow], (heat) => session.warmed(heat), (error) => session.cooled(error));
+  const session = createSession(core, model, heat, voice.say);
+  const view = createView(table, model, heat);
   const isOpen = () => parts.isOpen('bench');
   const announce = (/** @type {string} */ sentence) => isOpen() && voice.announce(sentence);
 
@@ -54,7 +57,7 @@ export function createPart({ engine, slow, parts, voice, still, share }) {
     isLive: ({ item }) => item !== null,
   });
   createMarginsPanel(model);
-  createScale(model, session);
+  createScale(model, session, core);
   createTitle('bench', model, {
     hint,
     asks: () => false,

@@ -2,9 +2,11 @@
 
 import { latest } from '../latest.js';
 import { sentenceFor } from '../sentences.js';
+import { NOT_KEPT } from '../store.js';
 import { committed, drafted, opened, redone, set, shownItem, tried, undone } from './state.js';
 
 /** @import { Demand, LeaveItem, PocketName, Zone } from '../engine/protocol.js' */
+/** @import { Heat, HeatMap } from '../table/heat.js' */
 /** @import { Core } from './core.js' */
 /** @import { Model, State } from './state.js' */
 
@@ -21,8 +23,8 @@ export const stroked = (change) => (item) => ({ ...item, shot: { ...item.shot, s
 /** @param {Zone | null} zone @returns {Edit} */
 export const zoned = (zone) => (item) => asking(item, { zone });
 
-/** @param {Core} core @param {Model} model @param {(sentence: string) => void} say */
-export function createSession(core, model, say) {
+/** @param {Core} core @param {Model} model @param {HeatMap} heatMap @param {(sentence: string) => void} say */
+export function createSession(core, model, heatMap, say) {
   /** @type {Promise<void> | null} */
   let begun = null;
   let warned = false;
@@ -92,19 +94,14 @@ export function createSession(core, model, say) {
     }
   });
 
-  /** The map of the next ball, anew whenever a ball has moved; coarse while one is on its way. */
-  const heats = latest(async (/** @type {LeaveItem} */ item) => {
-    try {
-      const heat = await core.heat(item, model.state.hand, model.state.draft !== null);
-      if (model.state.mapped) model.change(set, { heat });
-    } catch (error) {
-      model.change(set, { mapped: false, heat: null });
-      say(sentenceFor(error));
-    }
-  });
+  /** The map of the next ball, anew whenever a ball has moved; only a rough one while something is on its way. */
+  const heats = latest((/** @type {LeaveItem} */ item) =>
+    heatMap.show({ item, ball: item.demand.next ?? item.demand.on, hand: model.state.hand }, model.state.draft === null));
 
   model.onChange((state, before) => {
     const [now, was] = [shownItem(state), shownItem(before)];
+    if (before.mapped && !state.mapped) heatMap.stop();
+    if (state.level !== before.level) heatMap.line(state.level);
     if (!state.mapped || !now) return;
     const same = before.mapped && state.hand === before.hand && (state.draft === null) === (before.draft === null);
     if (same && was && now.shot.balls === was.shot.balls && now.demand.next === was.demand.next) return;
@@ -140,7 +137,7 @@ export function createSession(core, model, say) {
     try {
       localStorage.setItem(KEY, JSON.stringify({ version: 1, item, hand }));
     } catch {
-      if (!warned) say('This browser keeps nothing for this page (its storage is full or blocked). All works until the page is closed; Share keeps the item.');
+      if (!warned) say(NOT_KEPT);
       warned = true;
     }
     studies.push({ item, hand });
@@ -148,6 +145,15 @@ export function createSession(core, model, say) {
 
   return {
     open: () => (begun ??= start()),
+
+    /** @param {Heat} heat */
+    warmed: (heat) => model.state.mapped && model.change(set, { heat }),
+
+    /** @param {unknown} error */
+    cooled(error) {
+      model.change(set, { mapped: false, heat: null });
+      say(sentenceFor(error));
+    },
 
     /** Shows an edit while it goes on. @param {Edit} edit @param {boolean} [aim] Whether to aim anew at the pocket. */
     preview: (edit, aim = false) => edits.push({ edit, final: false, aim }),

@@ -25,7 +25,7 @@ import { back, forth, stepped } from '../history.js';
  * @property {boolean} snap
  * @property {boolean} zoning Whether a drag on the cloth draws a zone.
  * @property {boolean} mapped Whether the map is shown.
- * @property {Heat | null} heat The map of the next ball.
+ * @property {Heat | null} heat The map, once it is drawn.
  * @property {number} level The chance whose line is drawn on it.
  * @property {string} hand
  * @property {readonly HandInfo[]} hands

@@ -1,7 +1,7 @@
 // The Bench's drawing: layout, path, zone, and what can be taken hold of.
 
 import { drawBalls } from '../table/balls.js';
-import { drawHeat } from '../table/heat.js';
+import { drawLine } from '../table/heat.js';
 import { createSheet } from '../table/sheet.js';
 import { mm, pathData, set, svg } from '../table/svg.js';
 import { sync } from '../table/sync.js';
@@ -12,6 +12,7 @@ import { shownItem } from './state.js';
 
 /** @import { Pair } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */
+/** @import { HeatMap } from '../table/heat.js' */
 /** @import { Trial } from './core.js' */
 /** @import { Model, State } from './state.js' */
 
@@ -64,8 +65,8 @@ function drawAim(group, { aim, ghost }, frame) {
   return handle;
 }
 
-/** @param {SVGSVGElement} root @param {Model} model */
-export function createView(root, model) {
+/** @param {SVGSVGElement} root @param {Model} model @param {HeatMap} heatMap */
+export function createView(root, model, heatMap) {
   const sheet = createSheet(root, 'bench-drawing', LAYERS, model.schedule);
   const { layers } = sheet;
 
@@ -82,7 +83,10 @@ export function createView(root, model) {
       for (const name of /** @type {const} */ (['balls', 'was', 'pockets', 'handles', 'zones', 'aim'])) layers[name].replaceChildren();
     }
     drawPockets(layers.pockets, { ...state, item }, frame);
-    if (fresh || state.heat !== before.heat || state.level !== before.level) drawHeat(layers.heat, state.heat, board.table, state.level);
+    if (fresh || state.heat !== before.heat) {
+      drawLine(layers.heat, state.heat);
+      heatMap.place(layers.heat, board.table, state.heat !== null);
+    }
     drawZone(layers.zones, item.demand.zone, board.table, frame, true);
     const running = phase === 'playing';
     drawBalls(layers.balls, layers.was, { table: board.table, balls: trial.balls, ghost: trial.ghost, tracks: running ? trial.tracks : [], clock }, frame);

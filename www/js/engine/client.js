@@ -1,6 +1,6 @@
 // Asks the worker that owns the core, and replaces it when it fails or hangs.
 
-/** @import { Calls, ErrorData, FromWorker, Jobs, ToWorker } from './protocol.js' */
+/** @import { Calls, Drawing, ErrorData, FromWorker, Jobs, ToWorker } from './protocol.js' */
 
 /** How long a request may take before its worker counts as hung, ms. */
 const PATIENCE = 10_000;
@@ -24,9 +24,10 @@ export class EngineError extends Error {
  * @property {ToWorker} message
  * @property {ReturnType<typeof setTimeout> | undefined} timer
  * @property {((progress: any) => void) | undefined} [progress] Of a job.
+ * @property {Transferable[]} [transfer] What goes over for good.
  */
 
-/** @typedef {{ onmessage: any, onerror: any, postMessage(message: ToWorker): void, terminate(): void }} WorkerLike */
+/** @typedef {{ onmessage: any, onerror: any, postMessage(message: ToWorker, transfer?: Transferable[]): void, terminate(): void }} WorkerLike */
 
 /**
  * @param {() => WorkerLike} makeWorker
@@ -67,7 +68,7 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
 
   /** The clock runs only once the core is there: a slow network is not a hang. */
   function post(/** @type {Pending} */ one) {
-    worker?.postMessage(one.message);
+    worker?.postMessage(one.message, one.transfer ?? []);
     watch(one);
   }
 
@@ -97,7 +98,7 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
     if (data.fatal) discard(data.error, 'failed');
   }
 
-  /** @param {Pick<Pending, 'done' | 'fail' | 'progress'>} to @param {(id: number) => ToWorker} message */
+  /** @param {Pick<Pending, 'done' | 'fail' | 'progress' | 'transfer'>} to @param {(id: number) => ToWorker} message */
   function owe(to, message) {
     if (!worker) start();
     const id = ++lastId;
@@ -138,10 +139,17 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
       });
     });
 
+  /**
+   * Draws on a canvas that goes over with the first drawing; the promise gets what the drawing says of itself.
+   * @param {Drawing} drawing @returns {Promise<string>}
+   */
+  const draw = (drawing) =>
+    new Promise((done, fail) => owe({ done, fail, transfer: drawing.canvas ? [drawing.canvas] : [] }, (id) => ({ id, drawing })));
+
   /** Gives up whatever is being computed. */
   const abort = () => discard({ name: 'AbortError', message: 'given up' }, 'failed');
 
-  return { ask, run, abort };
+  return { ask, run, draw, abort, compiled };
 }
 
 /** @typedef {ReturnType<typeof createEngine>} Engine */

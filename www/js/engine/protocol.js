@@ -33,6 +33,8 @@
 /** @typedef {import('../../pkg/leaveline.js').Margins} Margins */
 /** @typedef {import('../../pkg/leaveline.js').BestRequest} BestRequest */
 /** @typedef {import('../../pkg/leaveline.js').BestProgress} BestProgress */
+/** @typedef {import('../../pkg/leaveline.js').MapRequest} MapRequest */
+/** @typedef {import('../../pkg/leaveline.js').MapProgress} MapProgress */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -47,7 +49,7 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapOf'>} Calls
+ *   'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */
@@ -55,7 +57,12 @@
 /**
  * Long jobs, by the name of the exported class: made with a request, it is told `step(plays)` until it replies that all of it
  * is done.
- * @typedef {{ BestSearch: { request: BestRequest, progress: BestProgress } }} Jobs
+ * @typedef {{ BestSearch: { request: BestRequest, progress: BestProgress }, ChanceMap: { request: MapRequest, progress: MapProgress } }} Jobs
+ */
+
+/**
+ * What a job that the worker keeps draws, on the canvas that came with this drawing or an earlier one.
+ * @typedef {{ job: 'ChanceMap', canvas: OffscreenCanvas | null, chances: Float64Array, level: number }} Drawing
  */
 
 /**
@@ -63,6 +70,7 @@
  * @typedef {{ start: true, module: WebAssembly.Module | null }
  *   | { id: number, method: keyof Calls, request: unknown }
  *   | { id: number, job: keyof Jobs, request: unknown }
+ *   | { id: number, drawing: Drawing }
  *   | { cancel: number }} ToWorker
  */
 

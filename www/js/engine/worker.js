@@ -1,9 +1,11 @@
 // Owns the Rust core: one request in, one reply out, by id. Errors leave as data.
 import init, * as core from '../../pkg/leaveline.js';
 
-/** @import { ErrorData, FromWorker, ToWorker } from './protocol.js' */
+/** @import { Drawing, ErrorData, FromWorker, ToWorker } from './protocol.js' */
 
-/** @typedef {{ step(plays: number): { done: number }, free(): void }} Job */
+/** A job that can `turn` to another request is kept for it. */
+/** @typedef {{ step(plays: number): { done: number }, turn?(request: unknown): void, free(): void }} Job */
+/** @typedef {{ draw(context: OffscreenCanvasRenderingContext2D, chances: Float64Array, level: number): string }} Drawer */
 
 /** Shots that a job plays before other requests are looked at (tuning choice: some ten milliseconds). */
 const PLAYS = 256;
@@ -40,38 +42,74 @@ function refuse(id, error) {
   send({ id, error: refusal, fatal: refusal.name !== 'LeavelineError' });
 }
 
-/** Jobs under way; one that is given up is taken out. @type {Set<number>} */
-const jobs = new Set();
+/** Jobs under way; one that is given up is taken out. @type {Map<number, Job>} */
+const jobs = new Map();
 
-/** Takes a job a step further, and lets other requests in between. @param {number} id @param {Job} job */
-function step(id, job) {
-  if (!jobs.has(id)) return job.free();
+/** Jobs that are kept, by their class. @type {Map<string, Job>} */
+const kept = new Map();
+
+/** The canvas of the page that is drawn on. @type {OffscreenCanvasRenderingContext2D | null} */
+let context = null;
+
+/** The job of this class for a request: the one that is kept, turned to it, or a new one. @param {string} name @param {Function} make @param {unknown} request @returns {Job} */
+function jobFor(name, make, request) {
+  const before = kept.get(name);
+  before?.turn?.(request);
+  /** @type {Job} */
+  const job = before ?? Reflect.construct(make, [request]);
+  if (job.turn) kept.set(name, job);
+  return job;
+}
+
+/** Steps come by message, for a timer would wait some milliseconds before each. */
+const { port1: next, port2: queue } = new MessageChannel();
+next.onmessage = ({ data }) => step(data);
+
+/** Takes a job a step further, and lets other requests in between. @param {number} id */
+function step(id) {
+  const job = jobs.get(id);
+  if (!job) return;
   try {
     const progress = job.step(PLAYS);
-    if (progress.done >= 1) {
-      jobs.delete(id);
-      job.free();
-      return send({ id, value: progress });
+    if (progress.done < 1) {
+      send({ id, progress });
+      return queue.postMessage(id);
     }
-    send({ id, progress });
-    setTimeout(step, 0, id, job);
+    end(id);
+    send({ id, value: progress });
   } catch (error) {
     jobs.delete(id);
     refuse(id, error);
   }
 }
 
+/** @param {number} id */
+function end(id) {
+  const job = jobs.get(id);
+  jobs.delete(id);
+  if (job && !job.turn) job.free();
+}
+
+/** Draws what a kept job has found. @param {Drawing} drawing */
+function draw({ job, canvas, chances, level }) {
+  if (canvas) context = canvas.getContext('2d');
+  const drawer = /** @type {(Job & Drawer) | undefined} */ (kept.get(job));
+  if (!drawer || !context) throw new Error('there is nothing to draw, or nothing to draw on');
+  return drawer.draw(context, chances, level);
+}
+
 self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
   if ('start' in data) return void start(data.module);
-  if ('cancel' in data) return void jobs.delete(data.cancel);
-  const { id, request } = data;
+  if ('cancel' in data) return end(data.cancel);
+  const { id } = data;
   try {
+    if ('drawing' in data) return send({ id, value: draw(data.drawing) });
     const name = 'job' in data ? data.job : data.method;
     const run = exported[name];
     if (typeof run !== 'function') throw new Error(`the core has no ${name}`);
-    if ('method' in data) return send({ id, value: run(request) });
-    jobs.add(id);
-    step(id, Reflect.construct(run, [request]));
+    if ('method' in data) return send({ id, value: run(data.request) });
+    jobs.set(id, jobFor(name, run, data.request));
+    step(id);
   } catch (error) {
     refuse(id, error);
   }

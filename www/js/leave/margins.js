@@ -2,6 +2,7 @@
 
 import { byId, html } from '../dom.js';
 import { barInWords, drawBars, listenToBars } from '../panels/bars.js';
+import { scaleBlock } from '../panels/scale.js';
 
 /** @import { Margins } from '../engine/protocol.js' */
 /** @import { Of } from '../panels/bars.js' */
@@ -9,6 +10,7 @@ import { barInWords, drawBars, listenToBars } from '../panels/bars.js';
 /** @import { Model } from './state.js' */
 
 export const marginsBlock = () => [
+  scaleBlock('leave'),
   html('ul', { class: 'bars', id: 'leave-bars', 'aria-label': 'Margins of your stroke beside those of the best' }),
   html('p', { class: 'told', id: 'leave-told', 'aria-hidden': 'true' }),
   html('p', { class: 'chance', id: 'leave-chance' }),

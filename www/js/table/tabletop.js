@@ -21,16 +21,13 @@ export function numeralAt([x, y], { length, width }) {
   return [x + (x < length / 2 ? INWARD : -INWARD), y];
 }
 
-/** @param {number} behind @param {Table} table @param {string} name @param {number} [round] */
-const border = (behind, { length, width }, name, round = 0) =>
-  svg('rect', {
-    class: name,
-    x: mm(-behind),
-    y: mm(-behind),
-    width: mm(length + 2 * behind),
-    height: mm(width + 2 * behind),
-    rx: round,
-  });
+/** What lies round the cloth, which is left open for what lies under the drawing. @param {number} behind @param {Table} table @param {string} name @param {string} cloth @param {number} [round] */
+function border(behind, { length, width }, name, cloth, round = 0) {
+  const [x, y] = [mm(length + 2 * behind) - 2 * round, mm(width + 2 * behind) - 2 * round];
+  const corner = (/** @type {number} */ dx, /** @type {number} */ dy) => `a${round} ${round} 0 0 1 ${dx * round} ${dy * round}`;
+  const rim = `M${mm(-behind) + round} ${mm(-behind)}h${x}${corner(1, 1)}v${y}${corner(-1, 1)}h${-x}${corner(-1, -1)}v${-y}${corner(1, -1)}Z`;
+  return svg('path', { class: name, d: rim + cloth, 'fill-rule': 'evenodd' });
+}
 
 /** The sights that count along x and along y. @param {Table} table */
 function counted({ sights, length, width }) {
@@ -93,10 +90,11 @@ function noses({ outline, pockets }) {
 export function drawTabletop(group, table, frame) {
   const sight = (/** @type {[number, number]} */ [x, y]) => `M${mm(x) - 9} ${mm(y)}l9 9 9-9-9-9z`;
   const lines = noses(table);
+  const cloth = `${pathData(lines.flat())}Z`;
   group.replaceChildren(
-    border(table.rail, table, 'rail', 46),
-    border(CUSHION, table, 'cushion'),
-    svg('path', { class: 'cloth', d: `${pathData(lines.flat())}Z` }),
+    border(table.rail, table, 'rail', cloth, 46),
+    border(CUSHION, table, 'cushion', cloth),
+    svg('path', { class: 'cloth', d: cloth }),
     svg('path', { class: 'nose', d: lines.map(pathData).join('') }),
     crosses(table),
     svg('path', { class: 'sight', d: table.sights.map(sight).join('') }),

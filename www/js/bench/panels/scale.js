@@ -4,21 +4,23 @@ import { byId } from '../../dom.js';
 import { drawScale } from '../../table/heat.js';
 import { shownItem } from '../state.js';
 
+/** @import { Core } from '../core.js' */
 /** @import { Session } from '../session.js' */
 /** @import { Model } from '../state.js' */
 
-/** @param {Model} model @param {Session} session */
-export function createScale(model, session) {
+/** @param {Model} model @param {Session} session @param {Core} core */
+export function createScale(model, session, core) {
   const panel = byId('bench-scale', HTMLElement);
   const level = byId('bench-level', HTMLInputElement);
   const [of, said] = ['bench-scale-of', 'bench-level-said'].map((id) => byId(id, HTMLElement));
-  drawScale(byId('bench-legend', SVGSVGElement));
+  const legend = byId('bench-legend', SVGSVGElement);
   level.addEventListener('input', () => session.set({ level: Number(level.value) / 100 }));
 
-  model.onDraw((state) => {
+  model.onDraw(async (state, before) => {
     panel.hidden = !state.mapped;
     const { next, on } = shownItem(state)?.demand ?? {};
-    of.textContent = `chance on the ${next ?? on ?? ''}`;
+    of.textContent = `chance on the ${next ?? on ?? ''}${state.heat?.rough ? ', still rough' : ''}`;
     said.textContent = `${Math.round(100 * state.level)}`;
+    if (state.mapped && !before.mapped) drawScale(legend, await core.colours());
   });
 }
