@@ -37,8 +37,8 @@ export function createMargins(model) {
     const all = [{ margins: own, whose: 'yours' }, ...(best ? [{ margins: best, whose: 'best' }] : [])];
     drawBars(list, all, lit);
     told.textContent = lit ? barInWords(lit, all) : '';
-    const fault = own.fault ? ` (${own.fault}: thin, for the pot alone)` : '';
-    chance.textContent = best ? `Above yours${fault}, below the best.` : fault && `Yours${fault}.`;
+    const order = best ? 'Above yours, below the best. ' : '';
+    chance.textContent = order + (own.fault ? `Yours: ${own.fault}; the thin bars are for the pot alone.` : '');
     const ways = [...comes(own, 'yours'), ...comes(best, 'the best')];
     approach.textContent = ways.length ? `To the line of the next: ${ways.join(', ')}.` : '';
   };
