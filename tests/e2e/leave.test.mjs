@@ -264,12 +264,12 @@ test('why: the best stroke beside the own one, found in steps, and given up when
   await play(page);
   await button(page, 'Why').click();
   const list = page.getByRole('listbox', { name: /best stroke/i });
-  await list.getByRole('option', { name: /best stroke searching, \d+ %/i }).waitFor();
+  await list.getByRole('option', { name: /best stroke searching, \d+\s%/i }).waitFor();
   assert.equal(await list.getByRole('option', { selected: true }).textContent().then((text) => /your stroke/.test(text)), true);
   await button(page, 'Why').click();
   await list.waitFor({ state: 'hidden' });
   await page.keyboard.press('w');
-  await list.getByRole('option', { name: /best stroke \d+ %, yours \d+ %/ }).waitFor();
+  await list.getByRole('option', { name: /best stroke \d+\s%, yours \d+\s%/ }).waitFor();
   await list.getByRole('option', { name: /best stroke/ }).click();
   await page.locator('#leave-hint').filter({ hasText: /^(Best found|Yours is as good as any found): / }).waitFor();
   assert.ok((await page.locator('#leave-drawing .replayed').count()) >= 2, 'its path is drawn');
@@ -278,6 +278,18 @@ test('why: the best stroke beside the own one, found in steps, and given up when
   assert.match(await bars.first().getAttribute('aria-label'), /^speed: yours .*; best from .*then .* to /);
   assert.equal(await bars.first().locator('.margin-bar').count(), 2, 'one bar for each stroke');
   assert.match(await page.locator('#leave-approach').textContent(), /^To the line of the next: yours (along|across|between) \(\d+°\), the best /);
+
+  // The map of the next ball is one choice more.
+  await list.getByRole('option', { name: /map of the \d+/ }).click();
+  await page.locator('#leave-table.mapped').waitFor();
+  await page.locator('#leave canvas.heat:not([hidden])').waitFor();
+  await page.locator('#leave-hint').filter({ hasText: /^The chance of the \d+ from each place/ }).waitFor();
+  assert.match(await page.locator('#leave-drawing path.contour').getAttribute('d'), /^M/, 'the line of one half');
+  assert.match(await page.locator('#leave-scale-of').textContent(), /^chance on the \d+/);
+  assert.deepEqual(await inaccessible(page), []);
+  await list.getByRole('option', { name: /best stroke/ }).click();
+  await page.locator('#leave canvas.heat[hidden]').waitFor({ state: 'attached' });
+  assert.ok(await page.locator('#leave-scale').isHidden());
   assert.deepEqual(await inaccessible(page), []);
   await close();
 });

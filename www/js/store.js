@@ -7,6 +7,10 @@
 
 const MOST_ENTRIES = 20;
 
+/** What is said where nothing can be written. */
+export const NOT_KEPT =
+  'This browser keeps nothing for this page (its storage is full or blocked). All works until the page is closed; Share keeps the item.';
+
 /**
  * The store of a part under its name.
  * @template {{ link: string }} E

@@ -3,27 +3,24 @@
 import { html } from '../dom.js';
 import { makeBlock, strokeSection } from '../panels/block.js';
 import { action, steps, tool, toolRow } from '../panels/buttons.js';
+import { scaleBlock } from '../panels/scale.js';
 import { marginsSection } from './panels/margins.js';
-import { svg } from '../table/svg.js';
 
 /** The ruler's end, in lengths. */
 const MOST = 15;
 
-const scale = () =>
-  html('div', { class: 'scale', id: 'bench-scale', hidden: '' },
-    svg('svg', { class: 'scale-bar', id: 'bench-legend', viewBox: '0 0 100 8', preserveAspectRatio: 'none', 'aria-hidden': 'true' }),
-    html('span', { class: 'scale-ends', 'aria-hidden': 'true' }, html('span', {}, '0'), html('span', { id: 'bench-scale-of' }), html('span', {}, '100')),
-    html('label', { class: 'scale-level' },
-      html('span', { class: 'spoken' }, 'Chance whose line is drawn'),
-      html('input', { type: 'range', id: 'bench-level', min: 5, max: 95, step: 5, value: 50 }),
-      html('output', { id: 'bench-level-said', for: 'bench-level' }, '50')));
+const level = () =>
+  html('label', { class: 'scale-level' },
+    html('span', { class: 'spoken' }, 'Chance whose line is drawn'),
+    html('input', { type: 'range', id: 'bench-level', min: 5, max: 95, step: 5, value: 50 }),
+    html('output', { id: 'bench-level-said', for: 'bench-level' }, '50'));
 
 export const createBlock = () =>
   makeBlock('bench', {
     choice: { id: 'hand', caption: 'Hand' },
     side: [
       strokeSection('bench', 'Stroke', MOST),
-      marginsSection(scale()),
+      marginsSection(scaleBlock('bench', level())),
       toolRow('Set up', [
         ...steps('bench'),
         tool('bench', 'balls', { label: 'Balls', title: 'Balls on and off the table (B)', keys: 'B', popup: true }),

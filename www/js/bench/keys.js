@@ -1,6 +1,6 @@
 // The keyboard on the Bench's drawing: arrows move a ball, turn the aim, move the zone; Enter chooses.
 
-import { onTable } from '../table/frame.js';
+import { ARROWS, onTable } from '../table/frame.js';
 import { zoneInWords, zoneKeyed } from '../table/zone.js';
 import { stroked, zoned } from './session.js';
 
@@ -15,9 +15,6 @@ const STEP = 0.01;
 const RUN = 0.03;
 const FINE = 0.001;
 const TURN = 0.1;
-
-/** @type {Record<string, [number, number]>} */
-const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 /** @param {SVGSVGElement} root @param {Model} model @param {View} view @param {Session} session @param {Core} core @param {(sentence: string) => void} announce */
 export function listenToKeys(root, model, view, session, core, announce) {

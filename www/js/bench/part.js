@@ -10,6 +10,7 @@ import { createTitle } from '../panels/title.js';
 import { createZoneDialog } from '../panels/zone.js';
 import { runClock } from '../replay.js';
 import { sentenceFor } from '../sentences.js';
+import { createHeat } from '../table/heat.js';
 import { createBlock } from './block.js';
 import { createAskDialog } from './panels/ask.js';
 import { createBallsDialog } from './panels/balls.js';
@@ -22,7 +23,6 @@ import { createSession, stroked, zoned } from './session.js';
 import { EMPTY, ticked } from './state.js';
 import { createView } from './view.js';
 import { announceLayout, hint } from './words.js';
-import { createHeat } from '../table/heat.js';
 
 /** @import { Struck } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
@@ -48,8 +48,8 @@ export function createPart({ engine, slow, parts, voice, still, share }) {
     isLive: ({ item }) => item !== null,
     preview: (/** @type {Partial<Struck>} */ change) => session.preview(stroked(change), model.state.aimed),
     commit: (/** @type {Partial<Struck>} */ change) => session.commit(stroked(change), model.state.aimed),
-    words: ({ stroke }) => `${stroke.words} ${stroke.speed.toFixed(2)} m/s, cue at ${Math.round(stroke.elevation)}°.`,
-    advice: ({ reach }) => (reach.needsRest ? reach.words : ''),
+    words: ({ stroke, reach }) =>
+      `${stroke.words} ${stroke.speed.toFixed(2)} m/s, cue at ${Math.round(stroke.elevation)}°.${reach.needsRest ? ` ${reach.words}` : ''}`,
   }, announce);
   createHandChoice('bench-hand', model, {
     hands: () => model.state.hands,

@@ -61,7 +61,6 @@ export function listenToPointer(root, model, view, session, core) {
   listenToPress(root, view, {
     isLive: () => model.state.item !== null,
     under,
-    isCloth: ({ kind }) => kind === 'cloth',
     drag(press, place, event) {
       const wish = meant(press, place, event.altKey);
       if (!wish) return false;
@@ -76,6 +75,7 @@ export function listenToPointer(root, model, view, session, core) {
       else session.cancel();
     },
     tap({ hit }) {
+      if (model.state.phase === 'playing') session.set({ phase: 'set', clock: 0 });
       if (hit.kind === 'pocket') return void session.aimAt(hit.id);
       const chosen = hit.kind === 'ball' ? /** @type {const} */ (`ball ${hit.id}`) : hit.kind === 'zone' ? 'zone' : null;
       session.set({ chosen: chosen === model.state.chosen ? null : chosen });

@@ -2,6 +2,7 @@
 
 import { latest } from '../latest.js';
 import { sentenceFor } from '../sentences.js';
+import { NOT_KEPT } from '../store.js';
 import { committed, drafted, opened, redone, set, shownItem, tried, undone } from './state.js';
 
 /** @import { Demand, LeaveItem, PocketName, Zone } from '../engine/protocol.js' */
@@ -136,7 +137,7 @@ export function createSession(core, model, heatMap, say) {
     try {
       localStorage.setItem(KEY, JSON.stringify({ version: 1, item, hand }));
     } catch {
-      if (!warned) say('This browser keeps nothing for this page (its storage is full or blocked). All works until the page is closed; Share keeps the item.');
+      if (!warned) say(NOT_KEPT);
       warned = true;
     }
     studies.push({ item, hand });

@@ -1,13 +1,14 @@
 // What is set beside an answer that was played: the best stroke, the shot with one thing changed, and the margins of both.
 
 import { pathOf } from '../table/track.js';
+import { MAP } from './map.js';
 
 /** @import { Engine } from '../engine/client.js' */
 /** @import { BestProgress, LeaveItem, Struck, Trial } from '../engine/protocol.js' */
 /** @import { Choice, Explain, Reasons } from '../panels/why.js' */
 /** @import { Model } from './state.js' */
 
-const percent = (/** @type {number} */ share) => `${Math.round(100 * share)} %`;
+const percent = (/** @type {number} */ share) => `${Math.round(100 * share)}\u00a0%`;
 
 /** @param {LeaveItem} item @param {Struck} stroke @returns {LeaveItem} */
 const withStroke = (item, stroke) => ({ ...item, shot: { ...item.shot, stroke } });
@@ -31,6 +32,11 @@ function bestChoice({ measured, words }, { contactTime, tracks, first, stroke })
   };
 }
 
+/** The map as a choice, where there is a next ball. @param {string | null | undefined} next @returns {Choice[]} */
+const mapOf = (next) => (next ? [{
+  ...searching(0), id: MAP, label: `map of the ${next}`, text: 'chances', sentence: `The chance of the ${next} from each place, played by the hand.`,
+}] : []);
+
 /** @param {Engine} engine @param {Engine} slow @param {Model} model @returns {Explain} */
 export const explainWith = (engine, slow, model) => async (give, stop) => {
   const { question, result, stroke, zone, hand } = model.state;
@@ -45,7 +51,7 @@ export const explainWith = (engine, slow, model) => async (give, stop) => {
     sentence: approach?.words ?? own.fault ?? '', path: result.path?.path ?? [],
   };
   /** @param {Choice} choice @param {Partial<Reasons>} [more] */
-  const show = (choice, more) => give({ replays: [choice, given, ...why.replays], facts: [], own, ...more });
+  const show = (choice, more) => give({ replays: [choice, given, ...why.replays, ...mapOf(item.demand.next)], facts: [], own, ...more });
   show(searching(0));
   const found = await slow.run('BestSearch', { item, hand }, ({ done }) => show(searching(done)), stop);
   const other = found.best ? withStroke(item, found.best.stroke) : item;

@@ -2,6 +2,7 @@
 
 import { byId, html } from '../dom.js';
 import { barInWords, drawBars, listenToBars } from '../panels/bars.js';
+import { scaleBlock } from '../panels/scale.js';
 
 /** @import { Margins } from '../engine/protocol.js' */
 /** @import { Of } from '../panels/bars.js' */
@@ -9,6 +10,7 @@ import { barInWords, drawBars, listenToBars } from '../panels/bars.js';
 /** @import { Model } from './state.js' */
 
 export const marginsBlock = () => [
+  scaleBlock('leave'),
   html('ul', { class: 'bars', id: 'leave-bars', 'aria-label': 'Margins of your stroke beside those of the best' }),
   html('p', { class: 'told', id: 'leave-told', 'aria-hidden': 'true' }),
   html('p', { class: 'chance', id: 'leave-chance' }),
@@ -35,8 +37,8 @@ export function createMargins(model) {
     const all = [{ margins: own, whose: 'yours' }, ...(best ? [{ margins: best, whose: 'best' }] : [])];
     drawBars(list, all, lit);
     told.textContent = lit ? barInWords(lit, all) : '';
-    const fault = own.fault ? ` (${own.fault}: thin, for the pot alone)` : '';
-    chance.textContent = best ? `Above yours${fault}, below the best.` : fault && `Yours${fault}.`;
+    const order = best ? 'Above yours, below the best. ' : '';
+    chance.textContent = order + (own.fault ? `Yours: ${own.fault}; the thin bars are for the pot alone.` : '');
     const ways = [...comes(own, 'yours'), ...comes(best, 'the best')];
     approach.textContent = ways.length ? `To the line of the next: ${ways.join(', ')}.` : '';
   };

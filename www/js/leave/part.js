@@ -1,6 +1,7 @@
 // Puts Leave together.
 
 import { byId } from '../dom.js';
+import { createEngine, workerOfPage } from '../engine/client.js';
 import { createModel } from '../model.js';
 import { createHandChoice, createLevelChoice } from '../panels/choices.js';
 import { createControls } from '../panels/controls.js';
@@ -19,6 +20,7 @@ import { isPlayed } from '../round/state.js';
 import { createBlock } from './block.js';
 import { explainWith } from './explain.js';
 import { listenToZoneKeys } from './keys.js';
+import { createMap, MAP } from './map.js';
 import { createMargins } from './margins.js';
 import { listenToZonePointer } from './pointer.js';
 import { createSession } from './session.js';
@@ -40,7 +42,8 @@ export function createPart({ engine, slow, parts, voice, still, share, type }) {
   const table = byId('leave-table', SVGSVGElement);
   const model = createModel(EMPTY);
   const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('leave') });
-  const view = createView(table, model);
+  const map = createMap(table, model, [createEngine(workerOfPage, { compiled: slow.compiled }), slow], voice.say);
+  const view = createView(table, model, map);
   const isOpen = () => parts.isOpen('leave');
   const isLive = (/** @type {State} */ { phase }) => phase === 'drawing';
   const announce = (/** @type {string} */ sentence) => isOpen() && voice.announce(sentence);
@@ -87,8 +90,12 @@ export function createPart({ engine, slow, parts, voice, still, share, type }) {
     const played = isPlayed(model.state);
     share({ title: 'Leaveline: Leave', task: question.task, link: session.linkTo, callable: zone !== null, played, promise: PROMISE });
   }
+  const showMargins = createMargins(model);
   const typeZone = createZoneDialog('leave', engine);
-  const why = createWhyPanel('leave', model, explainWith(engine, slow, model), view, voice, createMargins(model));
+  const why = createWhyPanel('leave', model, explainWith(engine, slow, model), view, voice, (reasons, chosen) => {
+    map.show(reasons !== null && chosen === MAP);
+    if (reasons) showMargins(reasons);
+  });
   createActions('leave', model, {
     ...session,
     remove() {

@@ -44,7 +44,6 @@ export function listenToZonePointer(root, model, view, aim) {
   listenToPress(root, view, {
     isLive: () => model.state.phase === 'drawing' && model.state.mode === 'zone',
     under,
-    isCloth: ({ kind }) => kind === 'cloth',
     drag(press, place) {
       const zone = meant(press, place);
       model.change(zoneDrafted, zone);

@@ -5,6 +5,7 @@ import { BEGIN, begun } from '../round/state.js';
 
 /** @import { LeaveQuestion, LeaveResult, Place, Point, PocketName, Struck, Trial, Zone } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
+/** @import { Heat } from '../table/heat.js' */
 /** @import { Round } from '../round/state.js' */
 
 /** What a drag on the table makes. @typedef {'zone' | 'path'} Mode */
@@ -22,6 +23,7 @@ import { BEGIN, begun } from '../round/state.js';
  * @property {number} seed Draws the errors of the stroke that is shown.
  * @property {readonly { speed: number, lengths: number }[]} scale Speeds of the table, in m/s and in lengths.
  * @property {Place | null} held Where a finger holds something, to be shown beside it.
+ * @property {Heat | null} heat The map of the chances on the next ball, while it is shown.
  */
 
 /** @typedef {Round<LeaveQuestion, LeaveResult> & OfLeave} State */
@@ -43,6 +45,7 @@ export const EMPTY = Object.freeze({
   seed: 0,
   scale: [],
   held: null,
+  heat: null,
 });
 
 /**

@@ -3,6 +3,7 @@
 import { drawAim, drawCall, drawHandles } from '../path/call.js';
 import { drawOutcome } from '../path/outcome.js';
 import { drawBalls } from '../table/balls.js';
+import { drawLine } from '../table/heat.js';
 import { createSheet } from '../table/sheet.js';
 import { mm, set, svg } from '../table/svg.js';
 import { sync } from '../table/sync.js';
@@ -14,9 +15,10 @@ import { shownZone } from './state.js';
 
 /** @import { Pair, Trial } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */
+/** @import { ChanceMap } from './map.js' */
 /** @import { Model, State } from './state.js' */
 
-const LAYERS = /** @type {const} */ (['tabletop', 'pockets', 'stops', 'zones', 'was', 'aim', 'outcome', 'call', 'marks', 'balls', 'handles']);
+const LAYERS = /** @type {const} */ (['tabletop', 'heat', 'pockets', 'stops', 'zones', 'was', 'aim', 'outcome', 'call', 'marks', 'balls', 'handles']);
 
 /** The cue ball's way to the ball that it meets. @param {Trial} trial @returns {Pair[]} */
 export const approach = ({ tracks, contactTime }) => (contactTime === null ? [] : pathOf(tracks, 'cue', 0, contactTime));
@@ -70,8 +72,8 @@ function drawMarks(group, { question, phase }, frame, r) {
   group.replaceChildren(...ring(on, 3.5), ...ring(next, 3.5), ...ring(next, 6.5));
 }
 
-/** @param {SVGSVGElement} root @param {Model} model */
-export function createView(root, model) {
+/** @param {SVGSVGElement} root @param {Model} model @param {Pick<ChanceMap, 'place'>} map */
+export function createView(root, model, map) {
   const sheet = createSheet(root, 'leave-drawing', LAYERS, model.schedule);
   const { layers, notes, loupe } = sheet;
 
@@ -88,6 +90,11 @@ export function createView(root, model) {
     }
     const live = phase === 'drawing';
     const changed = (/** @type {(keyof State)[]} */ ...names) => fresh || names.some((name) => state[name] !== before[name]);
+    if (changed('heat')) {
+      drawLine(layers.heat, state.heat);
+      map.place(layers.heat, question.table, state.heat !== null);
+      root.classList.toggle('mapped', state.heat !== null);
+    }
     if (changed('pocket', 'phase')) drawPockets(layers.pockets, state, live);
     if (changed('trial', 'phase', 'mode')) drawAimOf(layers.aim, state, r);
     if (changed('zone', 'zoning', 'phase', 'mode')) drawZone(layers.zones, shownZone(state), question.table, frame, live && state.mode === 'zone');

@@ -16,7 +16,7 @@ import { drawFace, drawRuler, faceAt, rulerAt } from './gauges.js';
  * @typedef {object} Held
  * @property {(state: S) => boolean} isLive
  * @property {(change: Partial<Struck>) => void} preview @property {(change: Partial<Struck>) => Promise<void>} commit
- * @property {(trial: Trial) => string} words @property {(trial: Trial) => string} advice
+ * @property {(trial: Trial) => string} words @property {(trial: Trial) => string} [advice]
  */
 
 /** Steps of an arrow key: a quarter of a tip, and a tenth of a length; with shift finer. */
@@ -141,7 +141,7 @@ export function createControls(name, model, { isLive, preview, commit, words, ad
     tell(face, stroke.tips.height, stroke.words);
     tell(ruler, stroke.lengths, `${stroke.lengths.toFixed(1)} lengths, ${stroke.speed.toFixed(2)} metres a second`);
     said.textContent = words(trial);
-    const mind = advice(trial);
+    const mind = advice?.(trial) ?? '';
     minded.hidden = mind === '';
     minded.replaceChildren(html('li', {}, mind));
   });

@@ -3,15 +3,13 @@
 import { byId, onClick } from '../dom.js';
 import { sentenceFor } from '../sentences.js';
 import { isFull, nextIndex, placed } from '../path/state.js';
+import { numberIn } from './dialog.js';
 
 /** @import { Engine } from '../engine/client.js' */
 /** @import { Item, LeaveItem, Rail } from '../engine/protocol.js' */
 /** @import { PathModel } from '../path/state.js' */
 
 /** To what points are added: a path, and the item on whose table it lies. @typedef {{ model: PathModel, item: () => Item | LeaveItem | null }} Path */
-
-/** A number as players write it, with a comma or a point. @param {string} text */
-const number = (text) => (text.trim() === '' ? NaN : Number(text.trim().replace(',', '.')));
 
 /** @param {Engine} engine */
 export function createTypeDialog(engine) {
@@ -39,15 +37,15 @@ export function createTypeDialog(engine) {
       return;
     }
     const values = rail.value === '' ? [along, across] : [along];
-    const empty = values.find((field) => !Number.isFinite(number(field.value)));
+    const empty = values.find((field) => !Number.isFinite(numberIn(field)));
     if (empty) {
       said.textContent = 'Give a number, such as 2.5.';
       empty.focus();
       return;
     }
     const place = rail.value === ''
-      ? { along: number(along.value), across: number(across.value) }
-      : { rail: /** @type {Rail} */ (rail.value), along: number(along.value) };
+      ? { along: numberIn(along), across: numberIn(across) }
+      : { rail: /** @type {Rail} */ (rail.value), along: numberIn(along) };
     try {
       const point = await engine.ask('pointAt', { item, ...place });
       if (path.item() !== item) return;

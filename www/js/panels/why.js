@@ -32,7 +32,8 @@ import { sync } from '../table/sync.js';
  * @template {Played} S
  * @param {Name} part
  * @param {ModelOf<S>} model @param {Explain} explain @param {Board} view @param {Voice} voice
- * @param {(reasons: Reasons) => void} [more] Shows what the part tells beside the list.
+ * @param {(reasons: Reasons | null, chosen: string | null) => void} [more] Shows what the part tells beside the list, or
+ *   nothing any more.
  */
 export function createWhyPanel(part, model, explain, view, voice, more) {
   const id = (/** @type {string} */ name) => `${part}-${name}`;
@@ -129,6 +130,7 @@ export function createWhyPanel(part, model, explain, view, voice, more) {
     block.classList.toggle('explained', shown);
     const replay = (shown && why?.replays.find((one) => one.id === chosen)) || null;
     if (question && view.frame) drawReplay(table, replay?.path.length ? replay : null, question.table, view.frame);
+    more?.(shown ? why : null, chosen);
     if (!shown || !why) return;
     sync(list, why.replays, (one) => one.id, (one) => makeChoice(one.id), (item, one) => {
       item.setAttribute('aria-selected', String(one.id === chosen));
@@ -143,7 +145,6 @@ export function createWhyPanel(part, model, explain, view, voice, more) {
       return item;
     }));
     facts.hidden = why.facts.length === 0;
-    more?.(why);
     if (replay) hint.textContent = replay.sentence;
   });
 

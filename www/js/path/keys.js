@@ -1,7 +1,7 @@
 // The keyboard on a handle: arrows move it, Enter adds a point behind it, Delete takes it away.
 
 import { isFull, moved, placed, removed, selected } from './state.js';
-import { onTable } from '../table/frame.js';
+import { ARROWS, onTable } from '../table/frame.js';
 
 /** @import { Pair, Place } from '../engine/protocol.js' */
 /** @import { PathModel } from './state.js' */
@@ -20,9 +20,6 @@ const RUN = 0.03;
 const FINE = 0.001;
 /** How far beyond the last point a new one starts, m. */
 const AHEAD = 0.3;
-
-/** @type {Record<string, [number, number]>} */
-const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 /**
  * @param {SVGSVGElement} root @param {PathModel} model @param {Board} view @param {Snap} snap @param {() => Start} startOf

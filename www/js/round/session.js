@@ -2,6 +2,7 @@
 
 import { bare } from '../path/state.js';
 import { isNewer, sentenceFor } from '../sentences.js';
+import { NOT_KEPT } from '../store.js';
 import { answered, awaited, isPlayed, refused, returned, stuck } from './state.js';
 
 /** @import { Engine } from '../engine/client.js' */
@@ -196,7 +197,7 @@ export function createRound(model, { engine, say, still, show }, own) {
     const entry = /** @type {E} */ ({ link, item: question.item, points: points.map(bare), sealed, played: isPlayed(state), ...rest });
     if (own.store.write(entry, level) || warned) return;
     warned = true;
-    say('This browser keeps nothing for this page (its storage is full or blocked). All works until the page is closed; Share keeps the item.');
+    say(NOT_KEPT);
   }
 
   model.onChange((state, before) => {

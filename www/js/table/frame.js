@@ -45,3 +45,6 @@ export function frameOf(table, standing, width, height) {
 
 /** A direction on the screen (y down) as one on the table. @param {Frame} frame @param {number} x @param {number} y */
 export const onTable = ({ standing }, x, y) => (standing ? { x: -y, y: -x } : { x, y: -y });
+
+/** Where the arrow keys point on the screen. @type {Record<string, [number, number]>} */
+export const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };

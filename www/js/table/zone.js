@@ -1,6 +1,6 @@
 // A zone on the table: drawn as a hatched ellipse, moved, sized and turned by pointer and by keys.
 
-import { onTable } from './frame.js';
+import { ARROWS, onTable } from './frame.js';
 import { mm, set, svg } from './svg.js';
 
 /** @import { Place, Table, Zone } from '../engine/protocol.js' */
@@ -138,7 +138,7 @@ export const zoneAround = ({ x, y }) => ({ x: round(x), y: round(y), long: 0.4, 
 /** The zone after a key, or null: arrows move it, + and - size its length, with shift its width, [ and ] turn it. @param {Zone} zone @param {KeyboardEvent} event @param {Frame} frame @returns {Zone | null} */
 export function zoneKeyed(zone, { key, shiftKey, repeat, code }, frame) {
   const step = shiftKey ? FINE : repeat ? 3 * STEP : STEP;
-  const arrow = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[key];
+  const arrow = ARROWS[key];
   if (arrow) {
     const way = onTable(frame, arrow[0], arrow[1]);
     return { ...zone, x: round(zone.x + step * way.x), y: round(zone.y + step * way.y) };
