@@ -1,6 +1,6 @@
 // The Bench's state, headless: every transition takes a state and gives the next one.
 
-/** @import { Ball, LeaveItem, Margins, Place, Table, Try } from '../engine/protocol.js' */
+/** @import { Ball, LeaveItem, Margins, Place, PocketName, Table, Try } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
 /** @import { Heat } from '../table/heat.js' */
 /** @import { Trial, HandInfo } from './core.js' */
@@ -25,6 +25,7 @@
  * @property {boolean} zoning Whether a drag on the cloth draws a zone.
  * @property {boolean} mapped Whether the map is shown.
  * @property {Heat | null} heat The map, once it is drawn.
+ * @property {PocketName | ''} mapPocket The one pocket that it is for, or '' for the best.
  * @property {number} level The chance whose line is drawn on it.
  * @property {string} hand
  * @property {readonly HandInfo[]} hands
@@ -56,6 +57,7 @@ export const EMPTY = Object.freeze({
   zoning: false,
   mapped: false,
   heat: null,
+  mapPocket: '',
   level: 0.5,
   hand: '',
   hands: [],

@@ -10,7 +10,7 @@ import { asking, zoned } from '../session.js';
 /** @param {Model} model @param {Session} session */
 export function createAskDialog(model, session) {
   const dialog = byId('ask-dialog', HTMLDialogElement);
-  const [on, next, pocket] = ['ask-on', 'ask-next', 'ask-pocket'].map((id) => byId(id, HTMLSelectElement));
+  const [on, next, pocket, mapped] = ['ask-on', 'ask-next', 'ask-pocket', 'ask-mapped'].map((id) => byId(id, HTMLSelectElement));
   const rails = byId('ask-rails', HTMLElement);
   const [sequence, unzone] = [byId('ask-sequence', HTMLElement), byId('ask-unzone', HTMLButtonElement)];
 
@@ -23,6 +23,7 @@ export function createAskDialog(model, session) {
     if (pocket.value) session.set({ aimed: true });
     void session.commit((item) => asking(item, { pocket: /** @type {PocketName} */ (pocket.value) || null }), pocket.value !== '');
   });
+  mapped.addEventListener('change', () => session.set({ mapPocket: /** @type {PocketName | ''} */ (mapped.value) }));
   rails.addEventListener('click', ({ target }) => {
     const rail = target instanceof Element && target.closest('button')?.getAttribute('data-rail');
     if (!rail) return;
@@ -43,7 +44,8 @@ export function createAskDialog(model, session) {
     on.replaceChildren(...objects.map((id) => option(id, `${id} ball`)));
     next.replaceChildren(option('', 'none'), ...objects.filter((id) => id !== demand.on).map((id) => option(id, `${id} ball`)));
     pocket.replaceChildren(option('', 'any'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
-    [on.value, next.value, pocket.value] = [demand.on, demand.next ?? '', demand.pocket ?? ''];
+    mapped.replaceChildren(option('', 'the best pocket'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
+    [on.value, next.value, pocket.value, mapped.value] = [demand.on, demand.next ?? '', demand.pocket ?? '', model.state.mapPocket];
     sequence.textContent = demand.rails?.length ? `Off the ${demand.rails.join(', then the ')} rail.` : 'Any way.';
     unzone.disabled = !demand.zone;
   });
