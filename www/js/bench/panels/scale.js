@@ -20,7 +20,7 @@ export function createScale(model, session, core) {
     panel.hidden = !state.mapped;
     const { next, on } = shownItem(state)?.demand ?? {};
     const into = state.mapPocket && `, ${state.mapPocket.replace('-', ' ')}`;
-    of.textContent = `chance on the ${next ?? on ?? ''}${into}${state.heat?.rough ? ', still rough' : ''}`;
+    of.textContent = `chance on the ${next ?? on ?? ''}${into}${state.heat?.rough ? ', rough' : ''}`;
     said.textContent = `${Math.round(100 * state.level)}`;
     if (state.mapped && !before.mapped) drawScale(legend, await core.colours());
   });
