@@ -89,14 +89,6 @@ impl Windows {
         at + (roll - BACKWARD) * window.rolls[side]
     }
 
-    /// Whether a ball that turns so far with what it is given falls.
-    pub fn is_met(&self, answer: Option<(f64, Given)>) -> bool {
-        answer.is_some_and(|(turn, given)| {
-            let edge = |window, side| self.edge(window, side, given);
-            self.all.iter().any(|window| edge(window, 0) < turn && turn < edge(window, 1))
-        })
-    }
-
     /// The windows of `pocket` for the ball at `place` of `balls`, which holds no cue ball.
     pub fn find(arena: &Arena, balls: &[(BallId, DVec2)], place: usize, pocket: PocketId) -> Self {
         let mouth = arena.shape().pocket(pocket).mouth_middle;
