@@ -213,24 +213,10 @@ impl Table<'_> {
         &self.target.windows[pocket as usize]
     }
 
-    /// The window round the line to the pocket, not one by way of a rail.
-    fn main(&self, pocket: PocketId) -> Option<&PotWindow> {
-        let windows = self.windows(pocket);
-        let aside = |window: &&PotWindow| {
-            let [right, left] = window.usual();
-            right.max(0.0).max(-left)
-        };
-        windows
-            .all
-            .iter()
-            .min_by(|a, b| aside(a).total_cmp(&aside(b)))
-            .filter(|window| aside(window) <= windows.half_mouth)
-    }
-
     /// `plain` turned toward the ghost ball and lifted as far as it must be.
     fn lifted(&self, pocket: PocketId, plain: &Stroke) -> Option<Stroke> {
         let radius = self.arena.card().ball.radius;
-        let [right, left] = self.main(pocket)?.usual();
+        let [right, left] = self.windows(pocket).main()?.usual();
         let line = unit_from_angle(self.windows(pocket).line + 0.5 * (right + left));
         let way = self.target.ball.position - line * (2.0 * radius) - self.place;
         if way.dot(line) <= 0.0 {
@@ -253,7 +239,7 @@ impl Table<'_> {
 
     /// The stroke aimed at the middle of the window, from a direction that is nearly right.
     fn aimed(&self, pocket: PocketId, start: &Stroke, awkward: Option<f64>) -> Option<Aimed> {
-        let window = self.main(pocket)?;
+        let window = self.windows(pocket).main()?;
         let mut stroke = *start;
         let (mut past, mut given) = self.past(pocket, window, &stroke)?;
         let step = 1e-4;

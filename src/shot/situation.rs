@@ -1,9 +1,10 @@
 //! Balls on a table, on which many strokes are tried for their ends alone.
 
+use super::Demand;
 use crate::ball::{BallId, BallMotion};
 use crate::error::Error;
 use crate::physics::{
-    Arena, BallEnd, Event, EventKind, Listen, OfBalls, Outcome, PlacedBall, Shot, Stroke,
+    Arena, BallEnd, Course, Event, EventKind, Listen, OfBalls, Outcome, PlacedBall, Shot, Stroke,
     at_the_strike,
 };
 use crate::table::{PocketId, Rail, Surface};
@@ -96,14 +97,29 @@ impl Situation {
 
     /// Plays `stroke`, which must have passed [`Stroke::check`].
     pub fn play(&self, stroke: &Stroke) -> Ending {
+        let mut watch = Watch::default();
+        let ends = self.run(stroke, &mut watch);
+        self.ending(&watch.met, &ends)
+    }
+
+    /// The same for what `demand` asks: given up, as `None`, at the first event after which
+    /// the ball on cannot be potted as asked, or, where the stop's worth rests on the next
+    /// ball, that one is not where it lay. What comes to its end comes out alike.
+    pub fn play_for(&self, demand: &Demand, stroke: &Stroke) -> Option<Ending> {
+        let next = demand.next.filter(|_| demand.zone.is_none());
+        let next = next.and_then(|next| self.balls.iter().position(|ball| ball.id == next));
+        let mut watch = Watch { asked: Some((demand, next)), ..Watch::default() };
+        let ends = self.run(stroke, &mut watch);
+        (!watch.in_vain).then(|| self.ending(&watch.met, &ends))
+    }
+
+    fn run(&self, stroke: &Stroke, watch: &mut Watch) -> OfBalls<BallEnd> {
         let card = self.arena.card();
         let mut balls: OfBalls<_> = self.still.iter().copied().collect();
         let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
         let cue_ball = &mut balls[self.cue_place].1;
         (cue_ball.velocity, cue_ball.spin) = (velocity, spin);
-        let mut watch = Watch::default();
-        let ends = self.arena.run(&balls, &mut watch);
-        self.ending(watch, &ends)
+        self.arena.run(&balls, watch)
     }
 
     /// What came of a stroke that was played on this layout with all its events.
@@ -112,10 +128,10 @@ impl Situation {
         for event in &outcome.events {
             watch.event(*event);
         }
-        self.ending(watch, &outcome.ends)
+        self.ending(&watch.met, &outcome.ends)
     }
 
-    fn ending(&self, watch: Watch, ends: &[BallEnd]) -> Ending {
+    fn ending(&self, met: &Met, ends: &[BallEnd]) -> Ending {
         let (stop, scratch) = match ends[self.cue_place] {
             BallEnd::Rest(at) => (at, false),
             BallEnd::Moving(at) => (at, true),
@@ -129,30 +145,68 @@ impl Situation {
             let has_moved = *end != BallEnd::Rest(ball.position);
             moved | u16::from(has_moved) << ball.id.number()
         });
-        Ending { first: watch.first, pocket, scratch, stop, rails: watch.rails, moved }
+        Ending { first: met.first, pocket, scratch, stop, rails: met.rails.clone(), moved }
     }
 }
 
-/// Hears what the cue ball meets.
+/// What the cue ball met.
 #[derive(Default)]
-struct Watch {
+struct Met {
     first: Option<BallId>,
     rails: ArrayVec<Rail, MOST_RAILS>,
 }
 
-impl Listen for Watch {
+/// Hears what the cue ball meets, and whether what is asked can still be given.
+#[derive(Default)]
+struct Watch<'a> {
+    met: Met,
+    /// What is asked, and the place of the ball that must stay where it lies.
+    asked: Option<(&'a Demand, Option<usize>)>,
+    in_vain: bool,
+}
+
+impl Watch<'_> {
+    /// Whether the ball on cannot be potted as asked any more after this.
+    fn rules_out(&self, demand: &Demand, event: Event) -> bool {
+        match event.kind {
+            EventKind::Contact(other) => {
+                event.ball.is_cue() && self.met.first.is_none() && other != demand.on
+            }
+            EventKind::Pocketed(pocket) if event.ball == demand.on => {
+                demand.pocket.is_some_and(|named| named != pocket)
+            }
+            EventKind::Pocketed(_) => event.ball.is_cue(),
+            _ => false,
+        }
+    }
+}
+
+impl Listen for Watch<'_> {
     fn event(&mut self, event: Event) {
+        if let Some((demand, _)) = self.asked {
+            self.in_vain |= self.rules_out(demand, event);
+        }
         if !event.ball.is_cue() {
             return;
         }
         match event.kind {
-            EventKind::Contact(other) if self.first.is_none() => self.first = Some(other),
-            EventKind::Cushion(Surface::Rail(rail)) if self.first.is_some() => {
+            EventKind::Contact(other) if self.met.first.is_none() => self.met.first = Some(other),
+            EventKind::Cushion(Surface::Rail(rail)) if self.met.first.is_some() => {
                 // Only the first are kept.
-                let _ = self.rails.try_push(rail);
+                let _ = self.met.rails.try_push(rail);
             }
             _ => {}
         }
+    }
+
+    fn leg(&mut self, place: usize, course: &Course, since: f64, until: f64) {
+        if self.asked.is_some_and(|(_, next)| next == Some(place)) {
+            self.in_vain |= course.position(until - since) != course.start.position;
+        }
+    }
+
+    fn has_heard_enough(&self) -> bool {
+        self.in_vain
     }
 }
 
@@ -161,7 +215,8 @@ mod tests {
     use super::*;
     use crate::physics::play;
     use crate::shot::example::potted;
-    use crate::shot::{Demand, Zone};
+    use crate::shot::{Zone, worth};
+    use crate::table::{TableCard, TableSize};
 
     #[test]
     fn an_ending_tells_what_a_demand_asks() {
@@ -182,6 +237,52 @@ mod tests {
         assert!(demand.is_met(&ending), "all as played");
         demand.rails.insert(0, Rail::Head);
         assert!(!demand.is_met(&ending), "a rail too many");
+    }
+
+    #[test]
+    fn what_is_given_up_was_in_vain_and_all_else_comes_out_alike() {
+        let (_, plain) = potted(1.5, 0.2);
+        let ball = |number: u8| BallId::object(number).expect("a ball");
+        let at = |id: BallId, x: f64, y: f64| PlacedBall { id, position: DVec2::new(x, y) };
+        let shot = Shot {
+            card: TableCard::of_size(TableSize::NineFoot),
+            balls: vec![
+                at(ball(3), 1.7, 0.9),
+                at(BallId::CUE, 0.8, 0.5),
+                at(ball(5), 2.1, 0.4),
+                at(ball(7), 1.2, 1.1),
+            ],
+            stroke: plain,
+        };
+        let situation = Situation::new(&shot, ball(3)).expect("a sound layout");
+        let any = Demand::to_pot(ball(3));
+        let named = Demand { pocket: Some(PocketId::FootLeft), ..any.clone() };
+        let next = Demand { next: Some(ball(5)), ..any.clone() };
+        let leave = |from: DVec2| 0.1 + 0.2 * from.x;
+        let (mut n_given_up, mut n_worth) = (0, 0);
+        for k in 0..1200 {
+            let part = |n: u32| f64::from(k % n) / f64::from(n) - 0.5;
+            let stroke = Stroke {
+                azimuth: plain.azimuth + 0.3 * part(5) * part(7) * part(11),
+                elevation: 0.03,
+                speed: 0.6 + 5.0 * (0.5 + part(17)),
+                side: 0.5 * part(13),
+                height: 0.7 * part(19),
+            };
+            let whole = situation.play(&stroke);
+            for demand in [&any, &named, &next] {
+                let full = worth(demand, &whole, &leave);
+                match situation.play_for(demand, &stroke) {
+                    Some(ending) => assert_eq!(ending, whole, "{stroke:?}"),
+                    None => {
+                        n_given_up += 1;
+                        assert_eq!(full, 0.0, "not in vain: {stroke:?} for {demand:?}: {whole:?}");
+                    }
+                }
+                n_worth += u32::from(full > 0.0);
+            }
+        }
+        assert!(n_given_up > 100 && n_worth > 100, "{n_given_up} given up, {n_worth} worth it");
     }
 
     #[test]

@@ -17,8 +17,8 @@ use std::fmt::Write;
 const MOST_CELLS: u32 = 256;
 
 /// The proof of a cell counts as so many strokes played (tuning choice: a step of the page
-/// then takes some ten milliseconds).
-const PLAYS_A_CELL: u32 = 32;
+/// then takes some twenty milliseconds).
+const PLAYS_A_CELL: u32 = 64;
 
 /// A hand that can be chosen.
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -243,8 +243,9 @@ test('the map is drawn for the next ball, moves with the balls, and ends proved'
   await page.locator('canvas.heat:not([hidden])').waitFor();
   const line = page.locator('#bench-drawing path.contour');
   assert.match(await line.getAttribute('d'), /^M[-\d.]+ [-\d.]+(L[-\d.]+ [-\d.]+)+/, 'the line of one chance');
-  await legend(page).filter({ hasText: 'chance on the 2, still rough' }).waitFor();
+  await legend(page).filter({ hasText: 'chance on the 2, rough' }).waitFor();
   // Straight behind the 2 it is all but sure, and where it lies no cue ball can.
+  await changed(async () => pixelAt(await pixels(page), 1.8, 0.42)[3], 0);
   const [red, green, blue, opacity] = pixelAt(await pixels(page), 1.8, 0.42);
   assert.ok(red > 240 && green > 200 && blue < 90 && opacity === 255, `bright: ${[red, green, blue, opacity]}`);
   assert.equal(pixelAt(await pixels(page), 1.905, 0.3175)[3], 0);
@@ -273,11 +274,11 @@ test('a map that is being proved is given up for the next one', async () => {
     },
   });
   await button(page, 'Map').click();
-  await legend(page).filter({ hasText: 'still rough' }).waitFor();
+  await legend(page).filter({ hasText: ', rough' }).waitFor();
   await page.getByRole('button', { name: /^2 ball/ }).press('ArrowLeft');
-  await page.waitForFunction(() => window.sent.filter(({ job }) => job).length === 4);
+  await page.waitForFunction(() => window.sent.filter(({ job }) => job).length >= 4);
   const [jobs, cancelled] = await page.evaluate(() => [window.sent.filter(({ job }) => job).map(({ id }) => id), window.sent.filter(({ cancel }) => cancel).map(({ cancel }) => cancel)]);
-  assert.deepEqual(cancelled.sort(), jobs.slice(0, 2).sort(), 'both workers are told');
+  assert.ok(jobs.slice(0, 2).every((id) => cancelled.includes(id)), `both workers are told: ${jobs} ${cancelled}`);
   await page.waitForFunction(() => document.querySelector('#bench-scale-of').textContent === 'chance on the 2', null, { timeout: 60_000 });
   await close();
 });

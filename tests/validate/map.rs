@@ -3,7 +3,7 @@
 use leaveline::BallId;
 use leaveline::normal::quantile;
 use leaveline::physics::{Arena, PlacedBall, Shot, Stroke};
-use leaveline::shot::{Delivery, HANDS, PotMap, Situation, aim_at_pocket};
+use leaveline::shot::{Delivery, HANDS, PotMap, Situation, Spot, aim_at_pocket};
 use leaveline::table::{PocketId, TableCard, TableShape, TableSize};
 
 use crate::support::{Seeded, free_place};
@@ -13,7 +13,7 @@ pub struct Case {
     pub seed: u64,
     pub words: String,
     pub computed: f64,
-    /// The same by the windows alone, as maps show it.
+    /// The same by the windows alone, as a rough map shows it.
     pub quick: f64,
     pub counted: f64,
     /// Whether the computed chance lies in the 99 % interval (Wilson) of the count.
@@ -46,7 +46,10 @@ pub fn case(seed: u64, strokes: u32) -> Case {
             continue;
         }
         let any = PocketId::ALL[seeded.below(6) as usize];
-        let drawn = map.pot_from(place, any).map(|pot| (any, pot));
+        // What the drawn grid ends with.
+        let drawn = Spot::proved(&map, place, Some(any));
+        let spot = if drawn.pocket.is_some() { drawn } else { Spot::proved(&map, place, None) };
+        let stroke = spot.pocket.and_then(|pocket| map.quick_pot_from(place, pocket));
         balls.push(PlacedBall { id: BallId::CUE, position: place });
         let plain = Stroke { azimuth: 0.0, elevation: 0.0, speed: 1.5, side: 0.0, height: 0.0 };
         let aims = || {
@@ -56,8 +59,8 @@ pub fn case(seed: u64, strokes: u32) -> Case {
         };
         // Where the map sees no chance, a stroke of a metre and a half a second is aimed on the
         // model itself, if there is one that pots.
-        let ((pocket, stroke), computed) = match drawn.or_else(|| map.best_from(place)) {
-            Some((pocket, pot)) => ((pocket, pot.stroke), pot.chance),
+        let ((pocket, stroke), computed) = match spot.pocket.zip(stroke) {
+            Some((pocket, pot)) => ((pocket, pot.stroke), spot.chance),
             None => (aims(), 0.0),
         };
         let shot = Shot { card, balls, stroke };

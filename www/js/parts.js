@@ -41,18 +41,23 @@ function last() {
   }
 }
 
-/** Loads a style sheet, unless it is there. @param {string} href */
-async function style(href) {
-  if (document.querySelector(`link[href="${href}"]`)) return;
+/** Style sheets that are there or on their way. @type {Map<string, Promise<void>>} */
+const sheets = new Map();
+
+/** Loads a style sheet, once. @param {string} href */
+function style(href) {
   const link = html('link', { rel: 'stylesheet', href });
-  await new Promise((done, fail) => {
-    link.addEventListener('load', done);
-    link.addEventListener('error', fail);
+  const sheet = sheets.get(href) ?? new Promise((done, fail) => {
+    link.addEventListener('load', () => done());
+    link.addEventListener('error', () => {
+      link.remove();
+      sheets.delete(href);
+      fail(new Error(`${href} did not load`));
+    });
     document.head.append(link);
-  }).catch((error) => {
-    link.remove();
-    throw error;
   });
+  sheets.set(href, sheet);
+  return sheet;
 }
 
 /** @param {Name} name */

@@ -1,6 +1,7 @@
 //! A plan that is being tried with the numbered strokes of a hand.
 
 use super::plan::Plan;
+use super::worth::{promise, worth};
 use crate::physics::Stroke;
 use crate::shot::{Chance, Delivery, Demand, Ending, Hand, Situation, Wobble};
 use glam::DVec2;
@@ -15,6 +16,21 @@ pub(super) struct Trial {
     pub wobbles: Vec<Wobble>,
 }
 
+impl Trial {
+    /// Plays `stroke`.
+    pub fn value(&self, stroke: &Stroke, value: Value, next: &dyn Fn(DVec2) -> f64) -> f64 {
+        let ending = self.situation.play_for(&self.demand, stroke);
+        ending.map_or(0.0, |ending| value(&self.demand, &ending, next))
+    }
+
+    /// Plays `stroke` for its promise and its worth.
+    pub fn values(&self, stroke: &Stroke, next: &dyn Fn(DVec2) -> f64) -> (f64, f64) {
+        let ending = self.situation.play_for(&self.demand, stroke);
+        let of = |value: Value| ending.as_ref().map_or(0.0, |it| value(&self.demand, it, next));
+        (of(promise), of(worth))
+    }
+}
+
 /// How an ending is valued.
 pub(super) type Value = fn(&Demand, &Ending, &dyn Fn(DVec2) -> f64) -> f64;
 
@@ -22,23 +38,26 @@ pub(super) type Value = fn(&Demand, &Ending, &dyn Fn(DVec2) -> f64) -> f64;
 #[derive(Clone, Debug)]
 pub(super) struct Candidate {
     pub plan: Plan,
+    /// What the aim is off the middle of the pocket, rad.
+    pub turn: f64,
     pub delivery: Delivery,
     /// Of the strokes 0, 1, 2...
     pub values: Vec<f64>,
 }
 
 impl Candidate {
-    /// `None` if there is no such pot.
-    pub fn new(trial: &Trial, plan: Plan) -> Option<Self> {
-        let stroke = plan.aimed(&trial.situation)?;
-        Some(Self::of(trial, plan, &stroke))
+    /// Aimed `turn` (rad) off the middle of the pocket; `None` if there is no such pot.
+    pub fn new(trial: &Trial, plan: Plan, turn: f64) -> Option<Self> {
+        let aimed = plan.aimed(&trial.situation)?;
+        let stroke = Stroke { azimuth: aimed.azimuth + turn, ..aimed };
+        Some(Self { turn, ..Self::of(trial, plan, &stroke) })
     }
 
-    /// The plan as this stroke carries it out.
+    /// The plan as this stroke carries it out, aimed as it is.
     pub fn of(trial: &Trial, plan: Plan, stroke: &Stroke) -> Self {
         let (arena, balls) = (trial.situation.arena(), trial.situation.balls());
         let delivery = Delivery::new(&trial.hand, arena.card(), balls, stroke);
-        Self { plan, delivery, values: Vec::new() }
+        Self { plan, turn: 0.0, delivery, values: Vec::new() }
     }
 
     /// Plays on until there are `n` values; gives the number of plays.
@@ -51,15 +70,14 @@ impl Candidate {
     ) -> usize {
         let from = self.values.len();
         for wobble in &trial.wobbles[from.min(n)..n] {
-            let ending = trial.situation.play(&self.delivery.struck(wobble));
-            self.values.push(value(&trial.demand, &ending, next));
+            self.values.push(trial.value(&self.delivery.struck(wobble), value, next));
         }
         n.saturating_sub(from)
     }
 
     /// Mean of all values, 0 if there are none.
     pub fn mean(&self) -> f64 {
-        mean(&self.values)
+        self.values.iter().sum::<f64>() / self.values.len().max(1) as f64
     }
 
     /// The chance that all values show. What was worth a part counts as a part, for which
@@ -68,18 +86,4 @@ impl Candidate {
         let sum: f64 = self.values.iter().sum();
         Chance::of(libm::round(sum) as u32, self.values.len() as u32)
     }
-
-    /// By how much this one is better than `other` on the strokes that both have played,
-    /// and the standard error of that.
-    pub fn lead(&self, other: &Self) -> (f64, f64) {
-        let pairs = || self.values.iter().zip(&other.values).map(|(a, b)| a - b);
-        let n = pairs().count().max(1) as f64;
-        let mean = pairs().sum::<f64>() / n;
-        let variance = pairs().map(|d| (d - mean) * (d - mean)).sum::<f64>() / n;
-        (mean, (variance / n).sqrt())
-    }
-}
-
-fn mean(values: &[f64]) -> f64 {
-    values.iter().sum::<f64>() / values.len().max(1) as f64
 }

@@ -3,9 +3,11 @@
 
 mod candidate;
 mod climb;
+mod frame;
 mod plan;
 mod prospect;
 mod search;
+mod survey;
 mod worth;
 
 pub use plan::{FARTHEST_TIP, Plan, SPEEDS};

@@ -1,38 +1,56 @@
 //! The search for the best stroke, in steps that a caller can count.
 
-use super::candidate::{Candidate, Trial, Value};
-use super::climb::Climb;
-use super::plan::{AIM_PLAYS, FARTHEST_TIP, Plan, SPEEDS};
-use super::worth::{promise, worth};
+use super::candidate::{Candidate, Trial};
+use super::climb::{Climb, Stage, spread_evenly};
+use super::plan::{AIM_PLAYS, Plan};
+use super::survey::{are_within, by_mean, centre, lines, of_each_pocket, steps, survey};
+use super::worth::{hope, worth};
 use crate::order::sort_by_number;
 use crate::physics::Stroke;
-use crate::shot::{Chance, Demand, Hand, Situation, Wobble, aim_at_pocket};
+use crate::shot::{Chance, Demand, Hand, Situation, Wobble};
 use crate::table::PocketId;
 use glam::DVec2;
 
-/// A search plays no more than so many strokes (tuning choice: a second in a browser).
+/// A search plays no more than so many strokes (tuning choice: about a second in a browser).
 pub const MOST_PLAYS: usize = 48_000;
 
-/// Speeds of the survey, evenly spaced in their logarithms (tuning choice, as are all
-/// numbers below: they were tried on seeded layouts against the exhaustive search).
-const N_SPEEDS: usize = 16;
-/// Steps of the survey's tips from the middle to the farthest.
-const TIP_STEPS: i32 = 3;
-/// Strokes of each plan in the survey.
-const SURVEY_STROKES: usize = 2;
-/// Rounds of the race: strokes of each plan, and how many plans go on.
-const RACE: [(usize, usize); 3] = [(8, 192), (32, 64), (96, 24)];
-/// Strokes of a trial in the first climbs and in the second ones, and how many climb.
-const CLIMBS: [(usize, usize); 2] = [(96, 6), (768, 2)];
-/// Share of the plays left that the first climbs may take.
-const FIRST_CLIMBS: f64 = 0.35;
+/// Rounds of the race: strokes of each plan, and how many plans race (tuning choice, as are
+/// all numbers below: they were tried on seeded layouts, each against the best stroke that
+/// any form of the search had found).
+const RACE: [(usize, usize); 2] = [(16, 192), (48, 64)];
+
+/// A round of climbs.
+struct Round {
+    /// How many climb.
+    n_climbs: usize,
+    /// Stages of each: how widely plans are tried, in steps of the survey.
+    widths: &'static [f64],
+    /// Strokes of a stage.
+    n_strokes: usize,
+    /// What a promise counts for beside a worth.
+    hope: f64,
+    /// Strokes by which tops are judged.
+    n_judged: usize,
+}
+
+const ROUNDS: [Round; 3] = [
+    Round { n_climbs: 18, widths: &[0.25, 0.12], n_strokes: 192, hope: 0.5, n_judged: 128 },
+    Round { n_climbs: 7, widths: &[0.12, 0.06], n_strokes: 288, hope: 0.1, n_judged: 320 },
+    Round { n_climbs: 3, widths: &[0.04, 0.0, 0.0], n_strokes: 600, hope: 0.0, n_judged: JUDGED },
+];
+
+/// Of plans within so many steps of the survey of each other only the best starts to climb,
+/// if there are enough, and only the best top climbs on.
+const NEIGHBOURS: f64 = 1.5;
+const SAME_TOP: f64 = 0.4;
+
 /// Strokes by which the last few are judged.
-const JUDGED: usize = 2048;
+const JUDGED: usize = 1024;
 /// Strokes, all of them fresh, that measure the best and the player's.
 const MEASURED: usize = 1024;
 
-/// What all climbs together may play beyond their budgets, a few strokes each.
-const SLACK: usize = 256;
+/// What is kept for the end beside the strokes of the last tops.
+const SLACK: usize = 128;
 
 /// The best stroke, or the best so far.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -61,9 +79,9 @@ pub struct Progress {
 
 /// A search for the best stroke.
 ///
-/// A grid of plans is surveyed, the promising race on growing numbers of strokes, the
-/// best few climb to the top near them, and the tops are judged on many strokes. All meet
-/// the same numbered errors of the hand.
+/// A grid of plans is surveyed without errors, the promising race on growing numbers of
+/// strokes, the best climb to the top near them, fewer in each round, and tops are judged on
+/// ever more strokes. Whatever is compared meets the same errors of the hand.
 #[derive(Clone, Debug)]
 pub struct Search {
     trial: Trial,
@@ -77,29 +95,35 @@ pub struct Search {
 
 #[derive(Clone, Debug)]
 enum State {
-    Survey { plans: Vec<Plan>, found: Vec<Candidate> },
+    Survey { lines: Vec<Plan>, found: Vec<Candidate> },
     Race { round: usize, at: usize, field: Vec<Candidate> },
-    Climb { round: usize, waiting: Vec<Candidate>, climb: Option<Box<Climb>>, tops: Vec<Candidate> },
+    Climb { round: usize, at: usize, field: Vec<Climber> },
+    Judge { round: usize, at: usize, field: Vec<Climber> },
     Measure { best: Option<Candidate> },
     Done,
 }
 
+/// A climb, and the best that it has reached.
+#[derive(Clone, Debug)]
+struct Climber {
+    climb: Climb,
+    best: Candidate,
+}
+
 impl Search {
-    /// For what `demand` asks on this situation, under `hand`, with the errors of the
-    /// series `seed`; `own` is the player's stroke.
+    /// For what `demand` asks on this situation, under `hand`, measured with the errors of
+    /// the series `seed`; `own` is the player's stroke.
     pub fn new(situation: Situation, demand: Demand, hand: Hand, seed: u32, own: Stroke) -> Self {
-        let drawn = |from: usize, n: usize| {
-            (from..from + n).map(|k| Wobble::drawn(seed, k as u32)).collect::<Vec<_>>()
-        };
-        let plans = grid(&situation, &demand);
+        let lines = lines(&situation, &demand);
         let pocket = demand.pocket.unwrap_or(PocketId::ALL[0]);
         let plan = Plan { pocket, speed: own.speed, side: own.side, height: own.height };
-        let trial = Trial { situation, demand, hand, wobbles: drawn(0, JUDGED) };
+        let wobbles = (0..JUDGED).map(|k| spread_evenly(k as u32).0).collect();
+        let trial = Trial { situation, demand, hand, wobbles };
         Self {
-            fresh: drawn(JUDGED, MEASURED),
+            fresh: (0..MEASURED).map(|k| Wobble::drawn(seed, k as u32)).collect(),
             own: Candidate::of(&trial, plan, &own),
             trial,
-            state: State::Survey { plans, found: Vec::new() },
+            state: State::Survey { lines, found: Vec::new() },
             n_plays: 0,
             best: None,
         }
@@ -125,21 +149,16 @@ impl Search {
     fn advance(&mut self, next: &dyn Fn(DVec2) -> f64) {
         let state = std::mem::replace(&mut self.state, State::Done);
         self.state = match state {
-            State::Survey { mut plans, mut found } => match plans.pop() {
-                Some(plan) => {
-                    self.n_plays += AIM_PLAYS;
-                    if let Some(mut candidate) = Candidate::new(&self.trial, plan) {
-                        self.play(&mut candidate, SURVEY_STROKES, promise, next);
-                        found.push(candidate);
-                    }
-                    State::Survey { plans, found }
+            State::Survey { mut lines, mut found } => match lines.pop() {
+                Some(line) => {
+                    self.n_plays += survey(&self.trial, line, &mut found, next);
+                    State::Survey { lines, found }
                 }
                 None => State::Race { round: 0, at: 0, field: of_each_pocket(found, RACE[0].1) },
             },
-            State::Race { round, at, mut field } => self.race(round, at, &mut field, next),
-            State::Climb { round, waiting, climb, tops } => {
-                self.climb(round, waiting, climb, tops, next)
-            }
+            State::Race { round, at, field } => self.race(round, at, field, next),
+            State::Climb { round, at, field } => self.climb(round, at, field, next),
+            State::Judge { round, at, field } => self.judge(round, at, field, next),
             State::Measure { best } => {
                 self.measure(best, next);
                 State::Done
@@ -152,77 +171,97 @@ impl Search {
         &mut self,
         round: usize,
         at: usize,
-        field: &mut Vec<Candidate>,
+        mut field: Vec<Candidate>,
         next: &dyn Fn(DVec2) -> f64,
     ) -> State {
-        let (n_strokes, _) = RACE[round];
-        // The first round still looks for promise.
-        let value: Value = if round == 0 { promise } else { worth };
-        let mut field = std::mem::take(field);
         if let Some(candidate) = field.get_mut(at) {
-            self.play(candidate, n_strokes, value, next);
+            if round == 0 {
+                self.n_plays += centre(&self.trial, candidate, next);
+            }
+            self.n_plays += candidate.play(&self.trial, RACE[round].0, hope, next);
             return State::Race { round, at: at + 1, field };
         }
         by_mean(&mut field);
-        match RACE.get(round + 1) {
-            Some((_, n_plans)) => {
-                let mut field = distinct(field, *n_plans);
-                if round == 0 {
-                    field.iter_mut().for_each(|candidate| candidate.values.clear());
-                }
-                State::Race { round: round + 1, at: 0, field }
-            }
-            None => {
-                self.tell(field.first());
-                let mut field = distinct(field, CLIMBS[0].1);
-                field.reverse();
-                State::Climb { round: 0, waiting: field, climb: None, tops: Vec::new() }
-            }
+        if let Some((_, n_plans)) = RACE.get(round + 1) {
+            return State::Race { round: round + 1, at: 0, field: distinct(field, *n_plans) };
         }
+        self.tell(field.first());
+        let climber = |start: Candidate| Climber {
+            climb: Climb::new(start.plan, 0.0),
+            best: Candidate { values: Vec::new(), ..start },
+        };
+        let field = distinct(field, ROUNDS[0].n_climbs).into_iter().map(climber).collect();
+        self.send(0, field)
+    }
+
+    /// Lets all of them climb through the stages of a round.
+    fn send(&self, round: usize, mut field: Vec<Climber>) -> State {
+        let Round { widths, mut n_strokes, hope, n_judged, .. } = ROUNDS[round];
+        if round + 1 == ROUNDS.len() {
+            // As many as are left.
+            let ends = field.len() * (2 * n_judged + SLACK) + 2 * MEASURED;
+            let left = MOST_PLAYS.saturating_sub(self.n_plays + ends);
+            n_strokes = n_strokes.min(left / (field.len() * widths.len()).max(1));
+        }
+        let stage = |share: &f64| Stage { widths: steps().map(|step| share * step), n_strokes };
+        for climber in &mut field {
+            climber.climb.go_on(widths.iter().map(stage).collect(), hope);
+        }
+        State::Climb { round, at: 0, field }
     }
 
     fn climb(
         &mut self,
         round: usize,
-        mut waiting: Vec<Candidate>,
-        climb: Option<Box<Climb>>,
-        mut tops: Vec<Candidate>,
+        at: usize,
+        mut field: Vec<Climber>,
         next: &dyn Fn(DVec2) -> f64,
     ) -> State {
-        if let Some(mut climb) = climb {
-            self.n_plays += climb.advance(&self.trial, next);
-            if !climb.is_over() {
-                return State::Climb { round, waiting, climb: Some(climb), tops };
+        let Some(climber) = field.get_mut(at) else { return State::Judge { round, at: 0, field } };
+        if climber.climb.is_over() {
+            return State::Climb { round, at: at + 1, field };
+        }
+        self.n_plays += climber.climb.advance(&self.trial, next);
+        State::Climb { round, at, field }
+    }
+
+    /// Where a climb has not led upward its start is kept, and the next begins there.
+    fn judge(
+        &mut self,
+        round: usize,
+        at: usize,
+        mut field: Vec<Climber>,
+        next: &dyn Fn(DVec2) -> f64,
+    ) -> State {
+        if let Some(Climber { climb, best }) = field.get_mut(at) {
+            let n = ROUNDS[round].n_judged;
+            self.n_plays += AIM_PLAYS;
+            let top = Candidate::new(&self.trial, climb.plan, climb.turn);
+            self.play(best, n, next);
+            let top = top.map(|mut top| {
+                self.play(&mut top, n, next);
+                top
+            });
+            match top.filter(|top| top.mean() >= best.mean()) {
+                Some(top) => *best = top,
+                None => *climb = Climb::new(best.plan, best.turn),
             }
-            let mut top = climb.best;
-            // Tops of different climbs differ by luck more than trials of one do.
-            let n_strokes = CLIMBS.get(round + 1).map_or(JUDGED, |(n_strokes, _)| *n_strokes);
-            self.play(&mut top, n_strokes, worth, next);
-            tops.push(top);
-            return State::Climb { round, waiting, climb: None, tops };
+            return State::Judge { round, at: at + 1, field };
         }
-        let (n_strokes, _) = CLIMBS[round];
-        if let Some(start) = waiting.pop() {
-            let n_waiting = waiting.len() + 1;
-            let left = MOST_PLAYS.saturating_sub(self.n_plays + reserved(round, n_waiting));
-            let share = if round == 0 { FIRST_CLIMBS } else { 1.0 };
-            // What one does not take is left to those after it.
-            let budget = share * left as f64 / n_waiting as f64;
-            let scale = if round == 0 { 0.5 } else { 0.2 };
-            let steps = grid_steps().map(|step| scale * step);
-            let climb = Climb::new(start, steps, n_strokes, budget as usize);
-            return State::Climb { round, waiting, climb: Some(Box::new(climb)), tops };
-        }
-        by_mean(&mut tops);
-        self.tell(tops.first());
-        match CLIMBS.get(round + 1) {
-            Some((_, n_climbs)) => {
-                tops.truncate(*n_climbs);
-                tops.reverse();
-                State::Climb { round: round + 1, waiting: tops, climb: None, tops: Vec::new() }
+        sort_by_number(&mut field, |climber| -climber.best.mean());
+        self.tell(field.first().map(|climber| &climber.best));
+        let Some(Round { n_climbs, .. }) = ROUNDS.get(round + 1) else {
+            return State::Measure { best: field.into_iter().next().map(|climber| climber.best) };
+        };
+        let mut kept: Vec<Climber> = Vec::new();
+        for climber in field {
+            let plan = &climber.best.plan;
+            let is_new = !kept.iter().any(|other| are_within(&other.best.plan, plan, SAME_TOP));
+            if is_new && kept.len() < *n_climbs {
+                kept.push(climber);
             }
-            None => State::Measure { best: tops.into_iter().next() },
         }
+        self.send(round + 1, kept)
     }
 
     /// The chances of the best and of the player's own, on strokes that nothing was chosen
@@ -230,23 +269,17 @@ impl Search {
     fn measure(&mut self, best: Option<Candidate>, next: &dyn Fn(DVec2) -> f64) {
         std::mem::swap(&mut self.trial.wobbles, &mut self.fresh);
         let mut own = self.own.clone();
-        self.play(&mut own, MEASURED, worth, next);
+        self.play(&mut own, MEASURED, next);
         self.own = own;
         if let Some(mut best) = best {
             best.values.clear();
-            self.play(&mut best, MEASURED, worth, next);
+            self.play(&mut best, MEASURED, next);
             self.tell(Some(&best));
         }
     }
 
-    fn play(
-        &mut self,
-        candidate: &mut Candidate,
-        n: usize,
-        value: Value,
-        next: &dyn Fn(DVec2) -> f64,
-    ) {
-        self.n_plays += candidate.play(&self.trial, n, value, next);
+    fn play(&mut self, candidate: &mut Candidate, n: usize, next: &dyn Fn(DVec2) -> f64) {
+        self.n_plays += candidate.play(&self.trial, n, worth, next);
     }
 
     fn tell(&mut self, best: Option<&Candidate>) {
@@ -255,27 +288,13 @@ impl Search {
     }
 }
 
-/// Plays kept for all that comes after the climbs of a round, of which so many have not
-/// begun.
-fn reserved(round: usize, n_waiting: usize) -> usize {
-    let after = |round: usize| CLIMBS.get(round + 1).map_or(JUDGED, |(n_strokes, _)| *n_strokes);
-    let more = |round: usize, n_climbs: usize| n_climbs * (after(round) - CLIMBS[round].0);
-    let later: usize = (round + 1..CLIMBS.len()).map(|later| more(later, CLIMBS[later].1)).sum();
-    more(round, n_waiting) + later + 2 * MEASURED + SLACK
-}
-
-/// The best first; of equals the earlier.
-fn by_mean(field: &mut Vec<Candidate>) {
-    sort_by_number(field, |candidate| -candidate.mean());
-}
-
 /// So many of a sorted field: first those that are not next to a better one, for each of
 /// them may lie under a top of its own.
 fn distinct(field: Vec<Candidate>, n: usize) -> Vec<Candidate> {
     let mut chosen: Vec<Candidate> = Vec::new();
     let mut rest = Vec::new();
     for candidate in field {
-        if chosen.iter().any(|better| are_neighbours(&better.plan, &candidate.plan)) {
+        if chosen.iter().any(|better| are_within(&better.plan, &candidate.plan, NEIGHBOURS)) {
             rest.push(candidate);
         } else {
             chosen.push(candidate);
@@ -285,61 +304,6 @@ fn distinct(field: Vec<Candidate>, n: usize) -> Vec<Candidate> {
     chosen.truncate(n);
     by_mean(&mut chosen);
     chosen
-}
-
-/// Whether two plans are at most a step of the survey apart in everything.
-fn are_neighbours(a: &Plan, b: &Plan) -> bool {
-    let apart = [libm::log(a.speed / b.speed), a.side - b.side, a.height - b.height];
-    a.pocket == b.pocket
-        && apart.iter().zip(grid_steps()).all(|(apart, step)| apart.abs() < 1.5 * step)
-}
-
-/// The best of each pocket, so many in all.
-fn of_each_pocket(mut found: Vec<Candidate>, n: usize) -> Vec<Candidate> {
-    by_mean(&mut found);
-    let is_there = |pocket: &PocketId| found.iter().any(|it| it.plan.pocket == *pocket);
-    let n_pockets = PocketId::ALL.iter().filter(|pocket| is_there(pocket)).count().max(1);
-    PocketId::ALL
-        .iter()
-        .flat_map(|pocket| {
-            let of_it = found.iter().filter(move |it| it.plan.pocket == *pocket);
-            of_it.take(n / n_pockets).cloned()
-        })
-        .collect()
-}
-
-/// Between neighbours of the survey: logarithm of the speed, side, height.
-fn grid_steps() -> [f64; 3] {
-    let tip = FARTHEST_TIP / f64::from(TIP_STEPS);
-    [libm::log(SPEEDS.end() / SPEEDS.start()) / (N_SPEEDS - 1) as f64, tip, tip]
-}
-
-/// The plans of the survey.
-fn grid(situation: &Situation, demand: &Demand) -> Vec<Plan> {
-    let [ratio, tip, _] = grid_steps();
-    let pockets = PocketId::ALL.into_iter().filter(|pocket| {
-        let stroke = Stroke { azimuth: 0.0, elevation: 0.0, speed: 2.0, side: 0.0, height: 0.0 };
-        demand.pocket.is_none_or(|named| named == *pocket)
-            && aim_at_pocket(situation.arena(), situation.balls(), &stroke, situation.on(), *pocket)
-                .is_some()
-    });
-    let mut plans = Vec::new();
-    for pocket in pockets {
-        for across in -TIP_STEPS..=TIP_STEPS {
-            for up in -TIP_STEPS..=TIP_STEPS {
-                for k in 0..N_SPEEDS {
-                    let speed = SPEEDS.start() * libm::exp(ratio * k as f64);
-                    let speed = speed.min(*SPEEDS.end());
-                    let (side, height) = (f64::from(across) * tip, f64::from(up) * tip);
-                    let plan = Plan { pocket, speed, side, height };
-                    if plan.is_within_reach() {
-                        plans.push(plan);
-                    }
-                }
-            }
-        }
-    }
-    plans
 }
 
 #[cfg(test)]

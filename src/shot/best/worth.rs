@@ -7,6 +7,9 @@ use glam::DVec2;
 /// choice: as far as a small change of speed carries the ball).
 const HALF_WAY: f64 = 0.1;
 
+/// What a promise counts for beside a worth while plans race (tuning choice).
+const HOPE: f64 = 0.25;
+
 /// What this ending is worth, 0 to 1: nothing unless the ball on was potted without a
 /// scratch and the rails were met; then whether the cue ball stopped in the zone if there
 /// is one, else `next` of the stop, the chance to pot the next ball from there, if there is
@@ -42,6 +45,17 @@ pub(super) fn promise(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> 
         (None, None) => 1.0,
     };
     rails * rails * leave
+}
+
+/// Part worth, part promise: who is to go on while it is not yet clear what leads there.
+pub(super) fn hope(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> f64) -> f64 {
+    HOPE * promise(demand, ending, next) + (1.0 - HOPE) * worth(demand, ending, next)
+}
+
+/// As [`promise`], but the more the nearer the stop is to the zone's middle.
+pub(super) fn centred(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> f64) -> f64 {
+    let reach = demand.zone.map_or(0.0, |zone| zone.reach(ending.stop));
+    promise(demand, ending, next) * (1.0 - 0.5 * reach.min(1.0))
 }
 
 /// How far outside of `zone` the stop lies, along the line to its middle, m.

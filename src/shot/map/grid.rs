@@ -1,6 +1,6 @@
 //! The map on a grid of places.
 
-use super::PotMap;
+use super::{PotMap, StandardPot};
 use crate::table::{PocketId, TableCard};
 use glam::DVec2;
 
@@ -66,26 +66,18 @@ impl Grid {
         pocket: Option<PocketId>,
     ) -> Vec<Spot> {
         let cells = (from..to).flat_map(|row| (0..self.columns).map(move |column| (column, row)));
-        cells.map(|(column, row)| spot(map, self.place(column, row), pocket)).collect()
+        cells.map(|(column, row)| Spot::rough(map, self.place(column, row), pocket)).collect()
     }
 
     /// The chance from the cell with this number, row by row, by the windows alone: in the
     /// best pocket, or the named one. Not a number where the cue ball cannot lie.
     pub fn rough(&self, map: &PotMap, cell: usize, pocket: Option<PocketId>) -> f64 {
-        spot(map, self.place_of(cell), pocket).chance
+        Spot::rough(map, self.place_of(cell), pocket).chance
     }
 
     /// The same, proved by strokes that are played.
     pub fn proved(&self, map: &PotMap, cell: usize, pocket: Option<PocketId>) -> f64 {
-        let place = self.place_of(cell);
-        if !map.is_free(place) {
-            return f64::NAN;
-        }
-        let pot = match pocket {
-            Some(pocket) => map.pot_from(place, pocket),
-            None => map.best_from(place).map(|(_, pot)| pot),
-        };
-        pot.map_or(0.0, |pot| pot.chance)
+        Spot::proved(map, self.place_of(cell), pocket).chance
     }
 
     /// The chance at `place` between the cells' middles, from `chances` of all cells:
@@ -114,16 +106,33 @@ impl Grid {
     }
 }
 
-fn spot(map: &PotMap, place: DVec2, pocket: Option<PocketId>) -> Spot {
-    if !map.is_free(place) {
-        return Spot { chance: f64::NAN, pocket: None };
+impl Spot {
+    /// What a map ends with at `place`: proved by strokes that are played.
+    pub fn proved(map: &PotMap, place: DVec2, pocket: Option<PocketId>) -> Self {
+        Self::of(map, place, || match pocket {
+            Some(pocket) => map.pot_from(place, pocket).map(|pot| (pocket, pot)),
+            None => map.best_from(place),
+        })
     }
-    let best = match pocket {
-        Some(pocket) => map.quick_pot_from(place, pocket).map(|pot| (pocket, pot)),
-        None => map.quick_best_from(place),
-    };
-    match best {
-        Some((pocket, pot)) => Spot { chance: pot.chance, pocket: Some(pocket) },
-        None => Spot { chance: 0.0, pocket: None },
+
+    fn rough(map: &PotMap, place: DVec2, pocket: Option<PocketId>) -> Self {
+        Self::of(map, place, || match pocket {
+            Some(pocket) => map.quick_pot_from(place, pocket).map(|pot| (pocket, pot)),
+            None => map.quick_best_from(place),
+        })
+    }
+
+    fn of(
+        map: &PotMap,
+        place: DVec2,
+        best: impl FnOnce() -> Option<(PocketId, StandardPot)>,
+    ) -> Self {
+        if !map.is_free(place) {
+            return Self { chance: f64::NAN, pocket: None };
+        }
+        match best() {
+            Some((pocket, pot)) => Self { chance: pot.chance, pocket: Some(pocket) },
+            None => Self { chance: 0.0, pocket: None },
+        }
     }
 }

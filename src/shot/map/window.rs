@@ -77,6 +77,18 @@ fn rolled(speed: f64, roll: f64) -> f64 {
 }
 
 impl Windows {
+    /// The window round the line to the pocket, not one by way of a rail.
+    pub fn main(&self) -> Option<&Window> {
+        let aside = |window: &&Window| {
+            let [right, left] = window.usual();
+            right.max(0.0).max(-left)
+        };
+        self.all
+            .iter()
+            .min_by(|a, b| aside(a).total_cmp(&aside(b)))
+            .filter(|window| aside(window) <= self.half_mouth)
+    }
+
     /// Right (0) or left (1) edge of `window` for what is given.
     pub fn edge(&self, window: &Window, side: usize, [speed, roll]: Given) -> f64 {
         let rolled = rolled(speed, roll);
@@ -87,14 +99,6 @@ impl Windows {
         let share = (rolled - self.speeds[below]) / (self.speeds[above] - self.speeds[below]);
         let at = edge[below] + (edge[above] - edge[below]) * share.clamp(0.0, 1.0);
         at + (roll - BACKWARD) * window.rolls[side]
-    }
-
-    /// Whether a ball that turns so far with what it is given falls.
-    pub fn is_met(&self, answer: Option<(f64, Given)>) -> bool {
-        answer.is_some_and(|(turn, given)| {
-            let edge = |window, side| self.edge(window, side, given);
-            self.all.iter().any(|window| edge(window, 0) < turn && turn < edge(window, 1))
-        })
     }
 
     /// The windows of `pocket` for the ball at `place` of `balls`, which holds no cue ball.

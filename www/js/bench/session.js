@@ -96,14 +96,14 @@ export function createSession(core, model, heatMap, say) {
 
   /** The map of the next ball, anew whenever a ball has moved; only a rough one while something is on its way. */
   const heats = latest((/** @type {LeaveItem} */ item) =>
-    heatMap.show({ item, ball: item.demand.next ?? item.demand.on, hand: model.state.hand }, model.state.draft === null));
+    heatMap.show({ item, ball: item.demand.next ?? item.demand.on, hand: model.state.hand, pocket: model.state.mapPocket || undefined }, model.state.draft === null));
 
   model.onChange((state, before) => {
     const [now, was] = [shownItem(state), shownItem(before)];
     if (before.mapped && !state.mapped) heatMap.stop();
     if (state.level !== before.level) heatMap.line(state.level);
     if (!state.mapped || !now) return;
-    const same = before.mapped && state.hand === before.hand && (state.draft === null) === (before.draft === null);
+    const same = before.mapped && state.hand === before.hand && state.mapPocket === before.mapPocket && (state.draft === null) === (before.draft === null);
     if (same && was && now.shot.balls === was.shot.balls && now.demand.next === was.demand.next) return;
     heats.push(now);
   });

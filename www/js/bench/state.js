@@ -2,7 +2,7 @@
 
 import { back, forth, stepped } from '../history.js';
 
-/** @import { Board, HandInfo, LeaveItem, Margins, Place, Try } from '../engine/protocol.js' */
+/** @import { Board, HandInfo, LeaveItem, Margins, Place, PocketName, Try } from '../engine/protocol.js' */
 /** @import { Steps } from '../history.js' */
 /** @import { ModelOf } from '../model.js' */
 /** @import { Heat } from '../table/heat.js' */
@@ -26,6 +26,7 @@ import { back, forth, stepped } from '../history.js';
  * @property {boolean} zoning Whether a drag on the cloth draws a zone.
  * @property {boolean} mapped Whether the map is shown.
  * @property {Heat | null} heat The map, once it is drawn.
+ * @property {PocketName | ''} mapPocket The one pocket that it is for, or '' for the best.
  * @property {number} level The chance whose line is drawn on it.
  * @property {string} hand
  * @property {readonly HandInfo[]} hands
@@ -56,6 +57,7 @@ export const EMPTY = Object.freeze({
   zoning: false,
   mapped: false,
   heat: null,
+  mapPocket: '',
   level: 0.5,
   hand: '',
   hands: [],

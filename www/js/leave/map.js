@@ -45,7 +45,7 @@ export function createMap(table, model, engines, say) {
   }
 
   model.onDraw(({ heat, question }, before) => {
-    if (heat !== before.heat) of.textContent = `chance on the ${question?.item.demand.next}${heat?.rough ? ', still rough' : ''}`;
+    if (heat !== before.heat) of.textContent = `chance on the ${question?.item.demand.next}${heat?.rough ? ', rough' : ''}`;
   });
 
   return { show, place: heatMap.place };

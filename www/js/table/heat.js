@@ -52,7 +52,7 @@ export function createHeat(root, engines, told, failed) {
   return {
     /**
      * Shows what is known at once, as far as it is asked for; where all `rests`, goes on to what is proved. Resolves when
-     * the first is drawn.
+     * the first is known, so that another may be asked for.
      * @param {Omit<MapRequest, 'columns' | 'rows' | 'share' | 'of'>} request @param {boolean} rests
      */
     async show(request, rests) {
@@ -83,7 +83,6 @@ export function createHeat(root, engines, told, failed) {
         [chances, rough] = [found, true];
         drawings.push(null);
       }
-      await drawings.settled();
     },
 
     /** Another chance to draw the line of. @param {number} chance */

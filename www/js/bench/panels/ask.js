@@ -14,7 +14,7 @@ const RAILS = /** @type {Rail[]} */ (['head', 'foot', 'right', 'left']);
 
 /** @param {Model} model @param {Session} session @param {() => void} typeZone Opens the numbers of the zone. */
 export function createAskDialog(model, session, typeZone) {
-  const [on, next, pocket] = ['select', 'select', 'select'].map((name) => html(/** @type {'select'} */ (name)));
+  const [on, next, pocket, mapped] = ['select', 'select', 'select', 'select'].map((name) => html(/** @type {'select'} */ (name)));
   const sequence = answerLine();
   const unzone = press('No zone', () => void session.commit(zoned(null)));
   const addRail = (/** @type {Rail} */ rail) => void session.commit((item) => {
@@ -22,7 +22,7 @@ export function createAskDialog(model, session, typeZone) {
     return rails.length < MOST_RAILS ? asking(item, { rails: [...rails, rail] }) : item;
   });
   const dialog = makeDialog('ask', 'What is asked',
-    html('div', { class: 'fields' }, labelled('Ball on', on), labelled('Pocket', pocket), labelled('Next ball', next)),
+    html('div', { class: 'fields' }, labelled('Ball on', on), labelled('Pocket', pocket), labelled('Next ball', next), labelled('Map for', mapped)),
     sequence,
     html('div', { class: 'row wrap', role: 'group', 'aria-label': 'Rails of the cue ball, in order' },
       ...RAILS.map((rail) => press(rail, () => addRail(rail))),
@@ -41,6 +41,7 @@ export function createAskDialog(model, session, typeZone) {
     if (pocket.value) session.set({ aimed: true });
     void session.commit((item) => asking(item, { pocket: /** @type {PocketName} */ (pocket.value) || null }), pocket.value !== '');
   });
+  mapped.addEventListener('change', () => session.set({ mapPocket: /** @type {PocketName | ''} */ (mapped.value) }));
 
   model.onDraw(({ item, board, trial }, before) => {
     if (!item || !board || (item === before.item && board === before.board)) return;
@@ -49,7 +50,8 @@ export function createAskDialog(model, session, typeZone) {
     on.replaceChildren(...objects.map((id) => option(id, `${id} ball`)));
     next.replaceChildren(option('', 'none'), ...objects.filter((id) => id !== demand.on).map((id) => option(id, `${id} ball`)));
     pocket.replaceChildren(option('', 'any'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
-    [on.value, next.value, pocket.value] = [demand.on, demand.next ?? '', demand.pocket ?? ''];
+    mapped.replaceChildren(option('', 'the best pocket'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
+    [on.value, next.value, pocket.value, mapped.value] = [demand.on, demand.next ?? '', demand.pocket ?? '', model.state.mapPocket];
     sequence.textContent = trial?.task ?? '';
     unzone.disabled = !demand.zone;
   });

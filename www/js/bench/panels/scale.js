@@ -19,7 +19,8 @@ export function createScale(model, session, core) {
   model.onDraw(async (state, before) => {
     panel.hidden = !state.mapped;
     const { next, on } = shownItem(state)?.demand ?? {};
-    of.textContent = `chance on the ${next ?? on ?? ''}${state.heat?.rough ? ', still rough' : ''}`;
+    const into = state.mapPocket && `, ${state.mapPocket.replace('-', ' ')}`;
+    of.textContent = `chance on the ${next ?? on ?? ''}${into}${state.heat?.rough ? ', rough' : ''}`;
     said.textContent = `${Math.round(100 * state.level)}`;
     if (state.mapped && !before.mapped) drawScale(legend, await core.colours());
   });

@@ -1,0 +1,190 @@
+//! What the windows say, put right by strokes that are played.
+
+use super::errors::{Across, Errors, FAR, Intervals, share, spread_evenly};
+use crate::ball::{BallId, BallMotion};
+use crate::normal::{below, quantile};
+use crate::physics::{Arena, BallEnd, Event, EventKind, Listen, PlacedBall, at_the_strike};
+use crate::table::PocketId;
+
+/// Lines, and strokes on each beside those at the ends of its intervals, that are played at
+/// every place, and more where one of them comes out as is not foreseen (tuning choices:
+/// what two seconds allow for a map).
+const FEW: (u32, u32) = (12, 8);
+const MORE: (u32, u32) = (48, 10);
+
+/// So much may be in doubt after the few, in standard deviations of a single stroke's
+/// success (tuning choice: three of ten thousand strokes').
+const DOUBT: f64 = 0.03;
+
+/// Steps of the speed over which the windows' own chance is taken.
+const FORESEEN: u32 = 48;
+
+/// An end of an interval is looked for as near as this at first, in standard deviations,
+/// and found to this share of the strokes.
+const NEAR: f64 = 0.05;
+const FINE: f64 = 0.02;
+
+/// Ends farther out than this are left where the windows have them, standard deviations.
+const OUTER: f64 = 3.0;
+
+/// Strokes of one pot that are played to see what the windows do not.
+pub(super) struct Proof<'a> {
+    errors: &'a Errors<'a>,
+    pocket: PocketId,
+    /// The cue ball first, then the ball on.
+    balls: Vec<(BallId, BallMotion)>,
+}
+
+impl<'a> Proof<'a> {
+    /// `balls` are all on the table, the cue ball first, then the ball on.
+    pub fn new(errors: &'a Errors<'a>, balls: &[PlacedBall], pocket: PocketId) -> Self {
+        Self { errors, pocket, balls: at_the_strike(balls, BallMotion::default()) }
+    }
+
+    /// The chance that the ball on falls.
+    pub fn chance(&mut self) -> f64 {
+        let foreseen = self.errors.chance(FORESEEN);
+        let mut seen = Seen::default();
+        self.play(FEW, &mut seen);
+        let chance = (foreseen + seen.correction()).clamp(0.0, 1.0);
+        let doubt = (seen.more + seen.less) / seen.n_strokes + (chance - foreseen).abs();
+        if doubt < DOUBT * (chance * (1.0 - chance)).sqrt() {
+            return chance;
+        }
+        self.play(MORE, &mut seen);
+        (foreseen + seen.correction()).clamp(0.0, 1.0)
+    }
+
+    /// Plays over so many lines so many strokes on each.
+    fn play(&mut self, (n_lines, n_strokes): (u32, u32), seen: &mut Seen) {
+        for k in 0..n_lines {
+            let speed = (f64::from(k) + 0.5) / f64::from(n_lines);
+            let (across, shift) = spread_evenly(k, speed);
+            let foreseen = self.errors.intervals(&across);
+            let found = self.found(&foreseen, &across, shift);
+            seen.add_line(share(&found) - share(&foreseen));
+            for k in 0..n_strokes {
+                let sigmas = quantile((f64::from(k) + shift) / f64::from(n_strokes));
+                let expected = found.iter().any(|[low, high]| (*low..*high).contains(&sigmas));
+                seen.add_stroke(self.falls(sigmas, &across), expected);
+            }
+        }
+    }
+
+    /// The intervals with their ends where strokes show them.
+    fn found(&mut self, foreseen: &Intervals, across: &Across, shift: f64) -> Intervals {
+        let moved = |&[low, high]: &[f64; 2]| {
+            let middle = 0.5 * (low + high);
+            [(low, shift), (high, (shift + 0.5).fract())]
+                .map(|(end, shift)| self.end(end, middle, across, shift))
+        };
+        foreseen.iter().map(moved).collect()
+    }
+
+    /// The true end of an interval near the foreseen `end`, as strokes show; its `middle`
+    /// if none falls. It is told in steps, which lie otherwise for each `shift`, so that
+    /// on average it is right.
+    fn end(&mut self, end: f64, middle: f64, across: &Across, shift: f64) -> f64 {
+        if end.abs() > OUTER {
+            return end;
+        }
+        let inward = NEAR.min(0.4 * (middle - end).abs()).copysign(middle - end);
+        let (mut within, mut without) =
+            (end + inward * (0.5 + shift), end - inward * (1.5 - shift));
+        if self.falls(within, across) {
+            // It may reach farther out.
+            while self.falls(without, across) {
+                within = without;
+                without = end + 3.0 * (without - end);
+                if without.abs() > FAR {
+                    return within;
+                }
+            }
+        } else {
+            // It may end farther in.
+            loop {
+                without = within;
+                within = end + 3.0 * (within - end);
+                if (within - middle) * inward >= 0.0 {
+                    return middle;
+                }
+                if self.falls(within, across) {
+                    break;
+                }
+            }
+        }
+        while (below(within) - below(without)).abs() > FINE {
+            let half = 0.5 * (within + without);
+            if self.falls(half, across) { within = half } else { without = half }
+        }
+        0.5 * (within + without)
+    }
+
+    /// Whether the ball on falls after the stroke `sigmas` along the line.
+    fn falls(&mut self, sigmas: f64, across: &Across) -> bool {
+        let stroke = self.errors.at(sigmas, across);
+        let arena: &Arena = self.errors.aim.map.arena();
+        let card = arena.card();
+        let cue_ball = &mut self.balls[0].1;
+        (cue_ball.velocity, cue_ball.spin) =
+            stroke.launch(card.ball.radius, card.squirt_mass_ratio);
+        let mut watch = Watch { on: self.balls[1].0, has_fallen: false };
+        arena.run(&self.balls, &mut watch)[1] == BallEnd::Pocketed(self.pocket)
+    }
+}
+
+/// What strokes show that the windows do not say.
+#[derive(Default)]
+struct Seen {
+    n_lines: f64,
+    /// Sums over the lines of the share by which ends of intervals lie farther out, and of
+    /// its square.
+    moved: [f64; 2],
+    n_strokes: f64,
+    /// Strokes that fall beside the intervals, and those that do not fall within.
+    more: f64,
+    less: f64,
+}
+
+impl Seen {
+    fn add_line(&mut self, moved: f64) {
+        self.n_lines += 1.0;
+        self.moved[0] += moved;
+        self.moved[1] += moved * moved;
+    }
+
+    fn add_stroke(&mut self, falls: bool, expected: bool) {
+        self.n_strokes += 1.0;
+        self.more += f64::from(u8::from(falls && !expected));
+        self.less += f64::from(u8::from(expected && !falls));
+    }
+
+    /// By how much the chance is greater than the windows say: what lines and strokes show
+    /// on average, the less of it the more likely it is luck.
+    fn correction(&self) -> f64 {
+        let credible = |mean: f64, variance: f64| {
+            if mean == 0.0 { 0.0 } else { mean * mean * mean / (mean * mean + variance) }
+        };
+        let moved = self.moved[0] / self.n_lines;
+        let spread = (self.moved[1] / self.n_lines - moved * moved).max(0.0) / self.n_lines;
+        let strayed = (self.more - self.less) / self.n_strokes;
+        let luck = (self.more + self.less) / (self.n_strokes * self.n_strokes);
+        credible(moved, spread) + credible(strayed, 2.0 * luck)
+    }
+}
+
+/// Hears when the ball on falls: what comes later is of no interest.
+struct Watch {
+    on: BallId,
+    has_fallen: bool,
+}
+
+impl Listen for Watch {
+    fn event(&mut self, event: Event) {
+        self.has_fallen |= event.ball == self.on && matches!(event.kind, EventKind::Pocketed(_));
+    }
+
+    fn has_heard_enough(&self) -> bool {
+        self.has_fallen
+    }
+}
