@@ -28,6 +28,12 @@ async function play(page) {
   await shots(page).nth(before).waitFor();
 }
 
+/** Marks a zone by a tap on the cloth. */
+async function tapZone(page) {
+  await page.mouse.click(...(await spot(page, [1.4, 0.6])));
+  await drawing(page).getByRole('button', { name: /^Zone: / }).waitFor();
+}
+
 /** Takes the best way on from here over. */
 async function takeOver(page) {
   await button(page, 'What now').click();
@@ -49,6 +55,7 @@ test('a deal comes, its plan is shown and proved, and its second plans are told'
   await page.locator('#clear-key').filter({ hasText: /^Key ball: the \d/ }).waitFor();
   await page.locator('#clear-found').filter({ hasText: /^At least \d+ %: played out, \d+ of \d+ were cleared/ }).waitFor(SLOW);
   await page.locator('#clear-sure').filter({ hasText: 'at least' }).waitFor();
+  await page.locator('#clear-own').filter({ hasText: /^Your shot, the 1 [a-z ]+: \d+ %\. The plan’s: \d+ %\.$/ }).waitFor(SLOW);
   await steps(page).nth(1).hover();
   await drawing(page).locator('.plan-path.lit').waitFor();
   assert.match(await page.locator('#clear-seconds').textContent(), /(Long|Short|On the wrong side): /);
@@ -140,6 +147,10 @@ test('by keyboard alone a layout is cleared or lost, and where it was decided is
   await button(page, 'Again').waitFor();
   await status.filter({ hasText: /cost|No choice and no stroke/ }).waitFor(SLOW);
   assert.match(await page.locator('#clear-hint').textContent(), /cost|No choice and no stroke/);
+  await page.locator('#clear-shots').focus();
+  await page.keyboard.press('Home');
+  await page.locator('#clear-hint').filter({ hasText: /^Shot 1: the \d, .* %\. The plan: the \d in the/ }).waitFor();
+  await drawing(page).locator('.plan-path.lit').waitFor();
   assert.deepEqual(await inaccessible(page), []);
   await page.waitForTimeout(650);
   await page.keyboard.press('p');
@@ -157,8 +168,7 @@ test('a reload keeps the run, the shot at hand and the hand; the link alone open
   await takeOver(page);
   await play(page);
   const left = await layout(page);
-  await page.mouse.click(...(await spot(page, [1.4, 0.6])));
-  await drawing(page).getByRole('button', { name: /^Zone: / }).waitFor();
+  await tapZone(page);
   assert.equal(await page.evaluate(() => location.hash), ROTATION.hash, 'the address names the deal');
   await page.reload();
   await dealt(page);
@@ -180,6 +190,47 @@ test('a reload keeps the run, the shot at hand and the hand; the link alone open
   await close();
 });
 
+test('by touch: a zone is dragged with the spot shown beside the finger, a pocket is tapped, the shot is played', async () => {
+  const { page, context, close } = await open({ hash: ROTATION.hash, viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+  await dealt(page);
+  const touch = await context.newCDPSession(page);
+  const send = (type, at) => touch.send('Input.dispatchTouchEvent', { type, touchPoints: at ? [{ x: at[0], y: at[1] }] : [] });
+  const zone = drawing(page).getByRole('button', { name: /^Zone: / });
+  await page.touchscreen.tap(...(await spot(page, [1.0, 0.6])));
+  await zone.waitFor();
+  const before = await zone.getAttribute('aria-label');
+  const [from, to] = [await spot(page, [1.0, 0.6]), await spot(page, [1.6, 0.7])];
+  await send('touchStart', from);
+  await send('touchMove', to);
+  await page.locator('#clear-table .loupe[visibility="visible"]').waitFor();
+  await send('touchEnd');
+  assert.notEqual(await zone.getAttribute('aria-label'), before);
+  const pocket = drawing(page).getByRole('button', { name: /^Aim at the .* pocket/, pressed: false }).first();
+  const name = await pocket.getAttribute('aria-label');
+  await pocket.tap();
+  await drawing(page).getByRole('button', { name, pressed: true }).waitFor();
+  await page.waitForFunction(() => !document.getElementById('clear-play').disabled);
+  await button(page, 'Play').tap();
+  await shots(page).first().waitFor();
+  await close();
+});
+
+test('another layout is dealt at once, the back button goes to the one before', async () => {
+  const { page, close } = await open({ hash: ROTATION.hash });
+  await dealt(page);
+  const first = await layout(page);
+  await tapZone(page);
+  await page.locator('#clear-wish').selectOption('group 1');
+  await page.waitForFunction((old) => location.hash !== old, ROTATION.hash, SLOW);
+  await page.waitForFunction(() => document.getElementById('clear-title-task').textContent === 'Clear the 1, then the 8.', null, SLOW);
+  await page.goBack();
+  await page.waitForFunction(() => /lowest first/.test(document.getElementById('clear-title-task').textContent), null, SLOW);
+  assert.deepEqual(await layout(page), first);
+  assert.equal(await page.locator('#clear-wish').inputValue(), 'rotation 3', 'the next deal is like what is on the table');
+  await drawing(page).getByRole('button', { name: /^Zone: / }).waitFor();
+  await close();
+});
+
 test('a link that was cut off says so, and a fresh layout is dealt', async () => {
   const { page, close } = await open({ hash: ROTATION.hash.slice(0, -3) });
   await notice(page).filter({ hasText: /cut off or altered/ }).waitFor(SLOW);
@@ -196,6 +247,8 @@ test('everything is on one screen, on a phone held either way, a tablet and a de
       assert.deepEqual(over.map((far) => Math.max(0, far)), [0, 0], `${width} × ${height}, ${when}`);
       const table = await page.locator('#clear-table').boundingBox();
       assert.ok(table.width * table.height > 0.24 * width * height, `${width} × ${height}, ${when}: the table is ${table.width} × ${table.height}`);
+      const clipped = await page.locator('#clear .action:not([hidden])').evaluateAll((all) => all.filter((one) => one.scrollWidth > one.clientWidth + 1).map((one) => one.id));
+      assert.deepEqual(clipped, [], `${width} × ${height}, ${when}: words are whole`);
       for (const name of ['Play', 'Deal', 'Share']) {
         const box = await page.locator(`#clear-${name.toLowerCase()}`).boundingBox();
         assert.ok(box && box.x >= 0 && box.x + box.width <= width + 0.5 && box.y + box.height <= height + 0.5, `${width} × ${height}, ${when}: ${name} is seen`);

@@ -40,6 +40,7 @@ export const createBlock = () =>
         html('div', { class: 'verdict' },
           html('p', { class: 'mark' }, html('span', { id: 'clear-chance' }), ' ', html('small', { id: 'clear-sure' })),
           html('p', { class: 'found', id: 'clear-found' })),
+        html('p', { class: 'own', id: 'clear-own' }),
         list('steps', 'The plan, shot by shot'),
         html('ul', { class: 'seconds', id: 'clear-seconds', 'aria-label': 'Second plans' }),
         html('p', { class: 'key', id: 'clear-key' })),

@@ -47,6 +47,9 @@ export function createGuide(engines) {
     /** Whether the workers know this guide. @param {Base} base */
     knows: (base) => known !== null && known.hand === base.hand && known.fine === base.fine && known.item === base.item,
 
+    /** What the workers knew is gone: one of them was replaced. */
+    forget: () => void (known = null),
+
     /** Fills a guide, unless it is known. @param {Base} base @param {AbortSignal} signal @param {(part: number) => void} told */
     async fill(base, signal, told) {
       if (this.knows(base)) return;

@@ -3,7 +3,7 @@
 import { byId, html } from '../dom.js';
 import { createLines } from '../panels/lines.js';
 import { isOver, taken } from './state.js';
-import { chanceInWords, planInWords, planLines, pointedAt, runLines, wayLines, waysOf } from './words.js';
+import { chanceInWords, ownInWords, planInWords, planLines, pointedAt, runLines, wayLines, waysOf } from './words.js';
 
 /** @import { Line } from '../panels/lines.js' */
 /** @import { Model, State } from './state.js' */
@@ -19,7 +19,7 @@ function linesIn(model, id, kind, linesOf) {
 export function createLists(model) {
   const part = byId('clear', HTMLElement);
   const [run, plan, now] = ['run', 'plan', 'now'].map((id) => byId(`clear-${id}`, HTMLElement));
-  const [chance, sure, found, looking, key, seconds] = ['chance', 'sure', 'found', 'looking', 'key', 'seconds'].map((id) => byId(`clear-${id}`, HTMLElement));
+  const [chance, sure, found, looking, own, key, seconds] = ['chance', 'sure', 'found', 'looking', 'own', 'key', 'seconds'].map((id) => byId(`clear-${id}`, HTMLElement));
   const shots = linesIn(model, 'shots', 'shot', runLines);
   const steps = linesIn(model, 'steps', 'step', planLines);
   const ways = linesIn(model, 'ways', 'way', wayLines);
@@ -52,6 +52,7 @@ export function createLists(model) {
       const at = pointedAt(state.line, 'step') ?? 0;
       [chance.textContent, sure.textContent] = chanceInWords(state);
       found.textContent = planInWords(state);
+      own.textContent = ownInWords(state);
       steps.show();
       key.textContent = state.plan?.key ?? '';
       seconds.replaceChildren(...(state.plan?.shots[at]?.seconds ?? []).map(({ words }) => html('li', {}, words)));

@@ -28,18 +28,22 @@ import { change, hint, layout, verdict } from './words.js';
 /** @import { Part } from '../parts.js' */
 /** @import { State } from './state.js' */
 
+/** So long may a deal take: it plans layouts until one is of its level, ms. */
+const DEALING = 180_000;
+
 const PROMISE = { with: '', without: 'The layout and what is asked, nothing of your run.' };
 
 /** @param {Page} page @returns {Part} */
-export function createPart({ engine, slow, parts, voice, still, share }) {
+export function createPart({ engine, parts, voice, still, share }) {
   createBlock();
   const table = byId('clear-table', SVGSVGElement);
   const model = createModel(EMPTY);
   const isOpen = () => parts.isOpen('clear');
   const announce = (/** @type {string} */ sentence) => isOpen() && voice.announce(sentence);
-  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('clear') }, slow);
-  const guide = createGuide([slow, createEngine(workerOfPage, { compiled: slow.compiled })]);
-  createStudy(model, engine, guide, (error) => voice.say(sentenceFor(error)));
+  // Workers of its own: one that another part has replaced would have forgotten its guide.
+  const workers = [0, 1].map(() => createEngine(workerOfPage, { compiled: engine.compiled, patience: DEALING }));
+  const study = createStudy(model, engine, createGuide(workers), (error) => voice.say(sentenceFor(error)));
+  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('clear') }, workers[1], study.stop);
   const view = createView(table, model);
   const isLive = (/** @type {State} */ { phase }) => phase === 'drawing';
 

@@ -50,11 +50,15 @@ export function shotAsLeave({ now, order }, stroke, pocket) {
 /** What the core plays. @param {Pick<Shot, 'item' | 'called' | 'hand' | 'exact' | 'index'>} shot @param {number} seed */
 const playing = ({ item, called, hand, exact, index }, seed) => ({ item, called, ...(exact ? {} : { hand, seed, index }) });
 
-/** @param {Model} model @param {Around} around @param {Engine} slow Deals, which takes its time. */
-export function createSession(model, around, slow) {
+/**
+ * @param {Model} model @param {Around} around @param {Engine} dealer Deals, which takes its time.
+ * @param {() => void} stop Gives up what the dealer does beside it.
+ */
+export function createSession(model, around, dealer, stop) {
   const { engine, say, still } = around;
   /** @type {readonly HandInfo[]} */
   let hands = [];
+  let deals = 0;
   let wish = store.read().kept.entries.at(-1)?.wish ?? FIRST;
 
   const strokes = createStrokes(model, around, {
@@ -88,11 +92,23 @@ export function createSession(model, around, slow) {
     return { now: item, shots: [...shots], order: [...order], pocket, zone, hand, exact, seed, tries, wish, played: false };
   }
 
+  /** A deal that is not wanted any more is given up, for the next would wait for it. @param {{ level: number, seed: number }} by */
+  async function deal({ level, seed }) {
+    stop();
+    if (deals > 0) dealer.abort();
+    deals += 1;
+    try {
+      return await dealer.ask('dealClear', { level, seed, ...wish });
+    } finally {
+      deals -= 1;
+    }
+  }
+
   const round = createRound(model, around, {
     name: 'clear',
     store,
     learn: async () => (hands = await engine.ask('hands')),
-    deal: ({ level, seed }) => slow.ask('dealClear', { level, seed, ...wish }),
+    deal,
     show: (item) => engine.ask('openClear', { item }),
     link: (item) => engine.ask('makeClearLink', { item }),
     async prepare(question, sealed, entry) {

@@ -2,7 +2,7 @@
 
 import { BEGIN, begun } from '../round/state.js';
 
-/** @import { Ball, Called, ClearItem, ClearPlan, ClearPlayed, ClearQuestion, Place, PocketName, Runs, Struck, Track, Trial, Zone } from '../engine/protocol.js' */
+/** @import { Ball, Called, ClearItem, ClearPlan, ClearPlayed, ClearQuestion, ClearStep, Place, PocketName, Runs, Struck, Track, Trial, Zone } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
 /** @import { Round } from '../round/state.js' */
 
@@ -22,7 +22,10 @@ import { BEGIN, begun } from '../round/state.js';
  * @property {boolean | null} held Whether the cue ball stopped in the zone; null if none was called.
  * @property {number | null} best @property {number | null} own @property {number | null} after
  * @property {boolean} fine Whether `best` is final.
+ * @property {Better | null} better What the plan would have played.
  */
+
+/** A shot of the plan, as far as the run keeps it. @typedef {Pick<ClearStep, 'words' | 'path' | 'zone'>} Better */
 
 /** A shot that was played, and what it asks of the zone. @typedef {ClearPlayed & { held: boolean | null }} Played */
 
@@ -41,6 +44,7 @@ import { BEGIN, begun } from '../round/state.js';
  * @property {ClearPlan | null} plan For what is left, once it is known.
  * @property {boolean} fine Whether the plan is final.
  * @property {number} found How much of the plan under way is known, 0 to 1.
+ * @property {number | null} own The chance with the shot at hand, as far as it was asked for.
  * @property {Runs | null} runs What runs by the plan came to.
  * @property {Panel} panel
  * @property {boolean} again Whether the last shot is seen once more.
@@ -53,7 +57,7 @@ import { BEGIN, begun } from '../round/state.js';
 /** @typedef {ModelOf<State>} Model */
 
 /** What is not known any more of another position. */
-const UNKNOWN = /** @type {const} */ ({ plan: null, fine: false, found: 0, runs: null });
+const UNKNOWN = /** @type {const} */ ({ plan: null, fine: false, found: 0, own: null, runs: null });
 
 /** @type {State} */
 export const EMPTY = Object.freeze({
@@ -154,13 +158,19 @@ export const isReady = ({ phase, order, pocket, stroke, trial }) =>
 export const asked = (state) =>
   isReady(state) ? { ...state, phase: 'asking', panel: 'shot', line: null, zoning: null, held: null } : state;
 
+/** The first shot of a plan, as the run keeps it. @param {ClearPlan | null} plan @returns {Better | null} */
+export function betterOf(plan) {
+  const step = plan?.shots[0];
+  return step ? { words: step.words, path: step.path, zone: step.zone } : null;
+}
+
 /** The shot at hand, as the run keeps it. @param {State} state @param {Played} result @returns {Shot | null} */
 export function shotOf({ now, order, pocket, stroke, zone, hand, exact, tries, plan, fine }, { words, over, cleared, held }) {
   if (!now || !pocket || !stroke || !order[0]) return null;
   return {
     item: { ...now.item, shot: { ...now.item.shot, stroke } },
     called: { ball: order[0], pocket }, order, zone, hand, exact, index: tries, words, over, held, fine,
-    best: plan?.shots[0]?.chance ?? null, own: null, after: cleared ? 1 : over ? 0 : null,
+    best: plan?.shots[0]?.chance ?? null, better: betterOf(plan), own: null, after: cleared ? 1 : over ? 0 : null,
   };
 }
 
@@ -207,14 +217,14 @@ export const replayed = (state, result, seen, atOnce) =>
     ? { ...state, again: true, seen, result: { ...result, held: null }, phase: atOnce ? 'played' : 'playing', clock: atOnce ? result.duration : 0, line: null }
     : state;
 
-/** What is known of a shot of the run. @param {State} state @param {number} at @param {Partial<Pick<Shot, 'best' | 'own' | 'after'>>} known @returns {State} */
+/** What is known of a shot of the run. @param {State} state @param {number} at @param {Partial<Pick<Shot, 'best' | 'own' | 'after' | 'better'>>} known @returns {State} */
 export const told = (state, at, known) =>
   state.shots[at] ? { ...state, shots: state.shots.map((shot, k) => (k === at ? { ...shot, ...known } : shot)) } : state;
 
 /** A plan for what is left, with which the shot before is told, too. @param {State} state @param {ClearPlan} plan @param {boolean} fine @returns {State} */
 export function planned(state, plan, fine) {
   const chance = plan.shots[0]?.chance ?? 0;
-  const next = { ...state, plan, fine, found: 1, runs: null };
+  const next = { ...state, plan, fine, found: 1, own: null, runs: null };
   const last = state.shots.length - 1;
   return last < 0 || isOver(state) ? next : told(next, last, { after: chance });
 }
@@ -224,4 +234,4 @@ export const handed = (state, hand) => (state.phase === 'drawing' ? { ...state, 
 
 /** Shows another panel, or the shot again. @param {State} state @param {Panel} panel @returns {State} */
 export const turned = (state, panel) =>
-  state.phase === 'drawing' || state.phase === 'played' ? { ...state, panel: state.panel === panel ? 'shot' : panel, line: null } : state;
+  state.phase === 'drawing' || state.phase === 'played' ? { ...state, panel: state.panel === panel ? 'shot' : panel, own: null, line: null } : state;

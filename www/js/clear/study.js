@@ -1,7 +1,7 @@
 // What is found out beside the play: the plan for what is left, what the called shots were worth, and where the run was
 // decided. All of it is given up as soon as something else is to be found out.
 
-import { isOver, planned, set, told } from './state.js';
+import { betterOf, isOver, isReady, planned, set, told } from './state.js';
 import { stands } from './guide.js';
 
 /** @import { Engine } from '../engine/client.js' */
@@ -38,9 +38,10 @@ export function createStudy(model, engine, guide, failed) {
       await guide.fill(base, signal, () => {});
       const { chance } = await guide.ask(base, { kind: 'weigh', now: shot.item, called: shot.called }, signal);
       // Best and called shot are told by the same guide.
-      const best = shot.fine && base.fine ? shot.best : ((await guide.ask(base, { kind: 'plan', now: shot.item }, signal)).plan?.shots[0]?.chance ?? 0);
+      const plan = shot.fine && base.fine ? null : (await guide.ask(base, { kind: 'plan', now: shot.item }, signal)).plan;
       signal.throwIfAborted();
-      model.change(told, at, { own: chance ?? 0, best });
+      const best = plan ? (plan.shots[0]?.chance ?? 0) : (shot.best ?? 0);
+      model.change(told, at, { own: chance ?? 0, best, better: plan ? betterOf(plan) : shot.better });
       if (at > 0) model.change(told, at - 1, { after: best });
     }
   }
@@ -55,11 +56,25 @@ export function createStudy(model, engine, guide, failed) {
     if (!signal.aborted) model.change(set, { decided: words });
   }
 
+  /** Weighs the shot at hand, where it is set beside the plan. @param {AbortSignal} signal */
+  async function compare(signal) {
+    const { now, hand, fine, panel, pocket, stroke, order } = model.state;
+    if (!now || !pocket || !stroke || panel !== 'plan' || !isReady(model.state)) return;
+    const item = { ...now.item, shot: { ...now.item.shot, stroke } };
+    const base = baseFor(now.item, hand, fine);
+    await guide.fill(base, signal, () => {});
+    const { chance } = await guide.ask(base, { kind: 'weigh', now: item, called: { ball: order[0], pocket } }, signal);
+    signal.throwIfAborted();
+    if (model.state.stroke === stroke) model.change(set, { own: chance });
+  }
+
   /** @param {AbortSignal} signal */
   async function confirm(signal) {
     const { now, hand, seed, fine, panel } = model.state;
-    if (!now || panel !== 'plan' || model.state.runs || isOver(model.state)) return;
-    await guide.runs(baseFor(now.item, hand, fine), { now: now.item, seed, n: RUNS }, signal, (sum) => {
+    if (!now || panel !== 'plan' || (model.state.runs?.runs ?? 0) >= RUNS || isOver(model.state)) return;
+    const base = baseFor(now.item, hand, fine);
+    await guide.fill(base, signal, () => {});
+    await guide.runs(base, { now: now.item, seed, n: RUNS }, signal, (sum) => {
       void engine.ask('sumOfRuns', sum).then((runs) => {
         if (!signal.aborted && runs.runs >= (model.state.runs?.runs ?? 0)) model.change(set, { runs });
       });
@@ -83,6 +98,7 @@ export function createStudy(model, engine, guide, failed) {
       if (found.plan) model.change(planned, found.plan, fine);
       await weigh(signal);
     }
+    await compare(signal);
     await confirm(signal);
   }
 
@@ -93,7 +109,10 @@ export function createStudy(model, engine, guide, failed) {
     busy = true;
     // A worker answers one question of the guide after the other: what was given up is over before this begins.
     last = last.then(() => (mine.signal.aborted ? undefined : study(mine.signal))).catch((error) => {
-      if (!mine.signal.aborted) failed(error);
+      if (mine.signal.aborted) return;
+      // A worker that was replaced knows nothing.
+      guide.forget();
+      failed(error);
     }).finally(() => {
       if (mine === stop) busy = false;
     });
@@ -101,9 +120,17 @@ export function createStudy(model, engine, guide, failed) {
 
   model.onChange((state, before) => {
     const other = state.now !== before.now || state.hand !== before.hand || state.shots.length !== before.shots.length;
-    // A plan that is looked at is confirmed; while it is still worked out, that comes by itself.
-    if (other || (state.panel === 'plan' && before.panel !== 'plan' && !busy)) begin();
+    if (other) return begin();
+    // A plan that is looked at is confirmed, and the shot at hand set beside it; while it is worked out, that comes by itself.
+    const asks = state.panel === 'plan' && state.phase === 'drawing' && (before.panel !== 'plan' || state.stroke !== before.stroke);
+    if (asks && (state.fine || !busy)) begin();
   });
 
-  return { stop: () => stop.abort() };
+  return {
+    /** Gives up what is under way, and forgets what a worker knew that may be replaced. */
+    stop() {
+      stop.abort();
+      guide.forget();
+    },
+  };
 }

@@ -29,10 +29,17 @@ const drawnSteps = ({ panel, plan, phase }) => (panel === 'plan' && phase === 'd
 const ellipse = ({ x, y, long, wide, turn }, name) =>
   svg('ellipse', { class: name, cx: mm(x), cy: mm(y), rx: mm(long / 2), ry: mm(wide / 2), fill: `url(#${HATCH})`, transform: `rotate(${turn} ${mm(x)} ${mm(y)})` });
 
+/** What the plan would have played where a shot of the run is pointed at. @param {State} state */
+function betterShot({ shots, line, phase }) {
+  const at = pointedAt(line, 'shot');
+  return phase === 'playing' || at === null ? null : (shots[at]?.better ?? null);
+}
+
 /** @param {SVGGElement} group @param {State} state @param {Frame} frame */
 function drawPlan(group, state, { px }) {
-  const steps = drawnSteps(state);
-  const lit = pointedAt(state.line, 'step');
+  const better = betterShot(state);
+  const steps = better ? [better] : drawnSteps(state);
+  const lit = better ? 0 : pointedAt(state.line, 'step');
   const step = 6 * px;
   const pattern = svg('pattern', { id: HATCH, patternUnits: 'userSpaceOnUse', width: step, height: step, patternTransform: 'rotate(45)' },
     svg('path', { class: 'zone-hatch', d: `M0 0V${step}` }));

@@ -32,6 +32,8 @@ export function hint(state) {
   if (!question || !now) return phase === 'stuck' ? '' : 'Setting up the table…';
   if (phase === 'playing' || phase === 'asking') return again ? 'The last shot again.' : 'The shot runs.';
   const last = shots.at(-1);
+  const shot = shotInWords(state);
+  if (shot) return shot;
   if (isOver(state)) return `${last?.words ?? ''}${heldInWords(last)} ${decided ?? 'Looking where it was decided…'}`;
   const pointed = pointedInWords(state);
   if (pointed) return pointed;
@@ -78,6 +80,19 @@ export function planInWords({ plan, fine, found, runs }) {
   if (!plan) return `Working it out: ${Math.round(100 * Math.min(found, 1))} %`;
   if (!fine) return 'A first plan; a finer one is being worked out.';
   return runs ? `${runs.words} The guide itself says ${percent(plan.chance)} %.` : 'Playing it out…';
+}
+
+/** The shot at hand beside the plan. @param {State} state */
+export const ownInWords = ({ own, order, pocket, plan }) =>
+  own === null || !plan || !pocket ? '' : `Your shot, the ${order[0]} ${named(pocket)}: ${percent(own)} %. The plan’s: ${percent(plan.shots[0]?.chance ?? 0)} %.`;
+
+/** A shot that was played beside what the plan would have played. @param {State} state */
+function shotInWords({ shots, line }) {
+  const at = pointedAt(line, 'shot');
+  const shot = at === null ? undefined : shots[at];
+  if (!shot) return '';
+  const better = shot.better ? ` The plan: ${shot.better.words.toLowerCase()}, ${orUnknown(shot.best)} %.` : '';
+  return `Shot ${(at ?? 0) + 1}: the ${shot.called.ball}, ${named(shot.called.pocket)}, ${orUnknown(shot.own)} %.${better}`;
 }
 
 /** The shot of the plan or of What now that is pointed at. @param {State} state */
