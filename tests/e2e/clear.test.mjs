@@ -57,7 +57,7 @@ test('a deal comes, its plan is shown and proved, and its second plans are told'
   await page.locator('#clear-sure').filter({ hasText: 'at least' }).waitFor();
   await page.locator('#clear-own').filter({ hasText: /^Your shot, the 1 [a-z ]+: \d+ %\. The plan’s: \d+ %\.$/ }).waitFor(SLOW);
   await steps(page).nth(1).hover();
-  await drawing(page).locator('.plan-path.lit').waitFor();
+  await page.waitForFunction(() => document.querySelectorAll('#clear-drawing .plan-path')[1].classList.contains('lit'));
   assert.match(await page.locator('#clear-seconds').textContent(), /(Long|Short|On the wrong side): /);
   assert.deepEqual(await inaccessible(page), []);
   await button(page, 'Plan').click();

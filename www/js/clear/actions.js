@@ -86,7 +86,7 @@ export function createActions(model, session, view, does) {
     rate.hidden = phase !== 'playing';
     rate.textContent = `${state.rate}×`;
     rate.setAttribute('aria-label', `Speed ${state.rate} times, press to change`);
-    show.hidden = ways.hidden = phase === 'playing';
+    show.hidden = ways.hidden = phase === 'playing' || over;
     show.disabled = ways.disabled = !drawing;
     show.setAttribute('aria-pressed', String(drawing && panel === 'plan'));
     ways.setAttribute('aria-pressed', String(drawing && panel === 'now'));

@@ -25,6 +25,9 @@ const ballsOf = ({ seen, now }) => seen ?? now?.balls ?? [];
 /** The shots of the plan that are drawn: none while one is played. @param {State} state @returns {readonly ClearStep[]} */
 const drawnSteps = ({ panel, plan, phase }) => (panel === 'plan' && phase === 'drawing' && plan ? plan.shots : []);
 
+/** The shot of the plan that stands out: the one that is pointed at, else the first. @param {State} state */
+const litStep = ({ line }) => pointedAt(line, 'step') ?? 0;
+
 /** @param {Zone} zone @param {string} name */
 const ellipse = ({ x, y, long, wide, turn }, name) =>
   svg('ellipse', { class: name, cx: mm(x), cy: mm(y), rx: mm(long / 2), ry: mm(wide / 2), fill: `url(#${HATCH})`, transform: `rotate(${turn} ${mm(x)} ${mm(y)})` });
@@ -39,12 +42,12 @@ function betterShot({ shots, line, phase }) {
 function drawPlan(group, state, { px }) {
   const better = betterShot(state);
   const steps = better ? [better] : drawnSteps(state);
-  const lit = better ? 0 : pointedAt(state.line, 'step');
+  const lit = better ? 0 : litStep(state);
   const step = 6 * px;
   const pattern = svg('pattern', { id: HATCH, patternUnits: 'userSpaceOnUse', width: step, height: step, patternTransform: 'rotate(45)' },
     svg('path', { class: 'zone-hatch', d: `M0 0V${step}` }));
   group.replaceChildren(...(steps.length ? [pattern] : []), ...steps.flatMap(({ path, zone }, k) => {
-    const weight = lit === null ? '' : lit === k ? ' lit' : ' dim';
+    const weight = lit === k ? ' lit' : ' dim';
     return [...(zone ? [ellipse(zone, `plan-zone${weight}`)] : []), svg('path', { class: `plan-path${weight}`, d: pathData(path) })];
   }));
 }
@@ -84,9 +87,9 @@ function boxed(text, { px }, kind) {
   return [svg('rect', { class: `order-box${kind}`, x: left, y: y - 7.5 * px, width: wide, height: 15 * px }), text];
 }
 
-/** @param {SVGGElement} notes @param {State} state @param {Frame} frame */
-function drawNotes(notes, state, frame) {
-  const { question, order, shots, phase, now, trial, plan, line } = state;
+/** @param {SVGGElement} notes @param {SVGGElement} balls @param {State} state @param {Frame} frame */
+function drawNotes(notes, balls, state, frame) {
+  const { question, order, shots, phase, now, trial, line } = state;
   if (!question || !now || phase === 'playing' || isOver(state)) return notes.replaceChildren();
   const steps = drawnSteps(state);
   const ghost = trial?.ghost;
@@ -94,21 +97,24 @@ function drawNotes(notes, state, frame) {
   const zone = shownZone(state);
   const lines = [...(ghost && cue ? [[pair(cue), pair(ghost)]] : []), ...steps.map(({ path }) => path)];
   const placer = placerOver({ table: question.table, places: [...now.balls, ...(zone ? [zone] : [])], lines }, frame);
-  // Where the plan is shown, its order is; else the player's own.
+  for (const ball of balls.querySelectorAll('.tag')) {
+    const at = now.balls.find(({ id }) => id === ball.textContent);
+    const [x, y] = ['x', 'y'].map((name) => Number(ball.getAttribute(name)));
+    if (at) placer.avoid({ x: frame.toView(at).x + x, y: frame.toView(at).y + y }, 8 * frame.px);
+  }
+  // Where the plan is shown, its order is; else the player's own. In rotation the balls have their order on them.
   const shown = steps.length ? steps.map(({ ball }) => ball) : order;
-  const one = now.item.game.kind === 'rotation' && steps.length === 0;
+  const one = now.item.game.kind === 'rotation';
   notes.replaceChildren(...(one ? [] : shown).flatMap((id, k) => {
     const ball = now.balls.find((other) => other.id === id);
     const kind = steps.length ? ' of-plan' : '';
     const [text] = ball ? named(`order${kind}`, String(shots.length + k + 1), ball, frame, placer) : [];
     return text ? boxed(text, frame, kind) : [];
   }));
-  const [lit, way] = [pointedAt(line, 'step'), pointedAt(line, 'way')];
-  const stop = plan && lit !== null ? plan.shots[lit]?.stop : null;
-  if (stop) notes.append(...named('note thin', 'stop', { x: stop[0], y: stop[1] }, frame, placer));
-  const second = plan && lit !== null ? (plan.shots[lit]?.seconds ?? []) : [];
-  for (const { wrong, stop: [x, y] } of second) notes.append(...named('note thin', wrong, { x, y }, frame, placer));
-  if (way === null && steps.length === 0) {
+  const step = steps[litStep(state)];
+  if (step?.stop) notes.append(...named('note thin', 'stop', { x: step.stop[0], y: step.stop[1] }, frame, placer));
+  for (const { wrong, stop: [x, y] } of step?.seconds ?? []) notes.append(...named('note thin', wrong, { x, y }, frame, placer));
+  if (pointedAt(line, 'way') === null && steps.length === 0) {
     for (const [id, text] of /** @type {const} */ ([[order[0], 'on'], [order[1], 'next']])) {
       const ball = now.balls.find((other) => other.id === id);
       if (ball && one) notes.append(...named('note thin', text, ball, frame, placer));
@@ -118,8 +124,7 @@ function drawNotes(notes, state, frame) {
 
 /** The second plans' stops of the step that is pointed at. @param {SVGGElement} group @param {State} state @param {number} r */
 function drawSeconds(group, state, r) {
-  const lit = pointedAt(state.line, 'step');
-  const step = lit === null ? null : drawnSteps(state)[lit];
+  const step = drawnSteps(state)[litStep(state)];
   if (step) group.append(...step.seconds.map(({ stop: [x, y] }) => svg('circle', { class: 'plan-second', cx: mm(x), cy: mm(y), r })));
 }
 
@@ -143,11 +148,13 @@ export function createView(root, model) {
     const live = phase === 'drawing';
     const at = pointedAt(line, 'way');
     const way = panel === 'now' && at !== null ? waysOf(state)[at] : null;
-    const showing = live && drawnSteps(state).length > 0;
-    drawPockets(layers.pockets, table.pockets, way?.pocket ?? state.pocket, live && !way);
-    drawAimOf(layers.aim, { trial: live && !way && !showing ? trial : null, balls: now.balls, pockets: table.pockets }, r, false);
+    const step = live ? drawnSteps(state)[litStep(state)] : null;
+    const showing = step != null;
+    const told = way ?? step;
+    drawPockets(layers.pockets, table.pockets, told?.pocket ?? state.pocket, live && !told);
+    drawAimOf(layers.aim, { trial: live && !told ? trial : null, balls: now.balls, pockets: table.pockets }, r, false);
     drawZone(layers.zones, live && !showing ? shownZone(state) : null, table, frame, live);
-    drawMarks(layers.marks, live ? now.balls : [], way ? { on: way.ball } : { on: order[0], next: order[1] }, frame, r);
+    drawMarks(layers.marks, live ? now.balls : [], told ? { on: told.ball } : { on: order[0], next: order[1] }, frame, r);
     drawPlan(layers.plan, state, frame);
     drawSeconds(layers.plan, state, r);
     drawRun(layers.outcome, showing ? { ...state, trail: [] } : state);
@@ -156,7 +163,7 @@ export function createView(root, model) {
     if (!same) layers.balls.replaceChildren();
     drawBalls(layers.balls, layers.was, { table, balls: ballsOf(state), ghost: trial?.ghost ?? null, tracks: result?.tracks ?? [], clock }, frame);
     nameBalls(layers.balls, state);
-    drawNotes(notes, state, frame);
+    drawNotes(notes, layers.balls, state, frame);
     root.classList.toggle('live', live);
     if (state.held) loupe.show(frame, state.held);
     else loupe.hide();
