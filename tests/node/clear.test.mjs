@@ -96,6 +96,9 @@ test('a way on is taken over: its ball comes first, with its pocket, stroke and 
   const taken = s.taken(state, waysOf(state)[0]);
   assert.deepEqual([taken.order, taken.pocket, taken.zone, taken.panel], [['2', '3'], 'side-left', zone, 'shot']);
   assert.equal(s.turned(s.turned(state, 'now'), 'now').panel, 'now', 'a second press goes back');
+  const shown = s.turned(state, 'plan');
+  assert.equal(s.tapped(shown, '1'), shown, 'while the plan is on the table a tap changes nothing under it');
+  assert.deepEqual(s.tapped(s.turned(shown, 'plan'), '1').order, ['3', '1']);
 });
 
 test('the shot at hand is an item of Leave', () => {

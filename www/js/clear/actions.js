@@ -40,8 +40,9 @@ export function createActions(model, session, view, does) {
 
   /** By keyboard a zone begins in the middle of the table. */
   function keyZone() {
-    const { question, phase } = model.state;
+    const { question, phase, panel } = model.state;
     if (!question || phase !== 'drawing') return;
+    if (panel !== 'shot') model.change(turned, panel);
     if (!model.state.zone) model.change(zoneSet, zoneAround({ x: question.table.length / 2, y: question.table.width / 2 }));
     view.focus('zone');
   }

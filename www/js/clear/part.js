@@ -66,8 +66,7 @@ export function createPart({ engine, parts, voice, still, share }) {
     const { question, now } = state;
     if (!question || !now) return [];
     const balls = now.balls.filter(({ id }) => isOrderable(state, id)).map(({ id, x, y }) => ({ id, x, y, r: question.table.ballRadius, ball: true }));
-    const pockets = state.panel === 'plan' ? [] : question.table.pockets;
-    return [...balls, ...pockets.map((pocket) => ({ ...pocket, ball: false }))];
+    return [...balls, ...question.table.pockets.map((pocket) => ({ ...pocket, ball: false }))];
   };
   listenToZonePointer(table, model, view, spots, ({ id, ball }) => (ball ? tap(id) : void aim(id)));
   listenToZoneKeys(table, model, view, (pocket) => void aim(pocket));

@@ -74,7 +74,10 @@ export function createSession(model, around, dealer, stop) {
     if (!item) return;
     try {
       const trial = await engine.ask('trial', { item, aim: true });
-      if (model.state.now !== before.now || ballOn(model.state) !== ballOn(before) || model.state.trial) return;
+      const { now, trial: other, stroke: stands } = model.state;
+      if (now !== before.now || ballOn(model.state) !== ballOn(before) || other) return;
+      // What was called meanwhile is aimed anew.
+      if (stands !== stroke || model.state.pocket !== pocket) return void aim();
       model.change(set, { trial, stroke: trial.item.shot.stroke, pocket: pocket ?? trial.pocket });
     } catch (error) {
       say(sentenceFor(error));
@@ -82,7 +85,8 @@ export function createSession(model, around, dealer, stop) {
   }
 
   model.onChange((state, before) => {
-    if (state.phase === 'drawing' && state.trial === null && (state.now !== before.now || state.order !== before.order || state.phase !== before.phase || before.trial)) void aim();
+    const names = /** @type {const} */ (['now', 'order', 'phase', 'stroke', 'trial']);
+    if (state.phase === 'drawing' && state.trial === null && names.some((name) => state[name] !== before[name])) void aim();
   });
 
   /** A shot that was on its way is played anew: its errors are drawn by its number. @param {State} state */

@@ -36,7 +36,7 @@ import { BEGIN, begun } from '../round/state.js';
  * @property {readonly string[]} order The balls in the order in which they are to be potted, as far as it is called.
  * @property {PocketName | null} pocket @property {Struck | null} stroke @property {Trial | null} trial
  * @property {Zone | null} zone @property {Zone | null} zoning The zone, and while it is dragged.
- * @property {'zone'} mode A drag on the table makes a zone.
+ * @property {'zone' | 'none'} mode What a drag on the table makes: nothing while the plan is on it.
  * @property {string} hand @property {boolean} exact
  * @property {number} seed @property {number} tries Draw the errors of the next stroke.
  * @property {readonly { speed: number, lengths: number }[]} scale
@@ -56,6 +56,9 @@ import { BEGIN, begun } from '../round/state.js';
 /** @typedef {Round<ClearQuestion, Played> & OfClear} State */
 /** @typedef {ModelOf<State>} Model */
 
+/** The shot at hand is seen, and can be changed. */
+const AT_HAND = /** @type {const} */ ({ panel: 'shot', mode: 'zone', line: null });
+
 /** What is not known any more of another position. */
 const UNKNOWN = /** @type {const} */ ({ plan: null, fine: false, found: 0, own: null, runs: null });
 
@@ -63,6 +66,7 @@ const UNKNOWN = /** @type {const} */ ({ plan: null, fine: false, found: 0, own: 
 export const EMPTY = Object.freeze({
   ...BEGIN,
   ...UNKNOWN,
+  ...AT_HAND,
   now: null,
   shots: [],
   order: [],
@@ -71,14 +75,12 @@ export const EMPTY = Object.freeze({
   trial: null,
   zone: null,
   zoning: null,
-  mode: 'zone',
   hand: '',
   exact: false,
   seed: 0,
   tries: 0,
   scale: [],
   held: null,
-  panel: 'shot',
   again: false,
   seen: null,
   trail: [],
@@ -101,8 +103,8 @@ export function ordered({ item, left, open }, order) {
 }
 
 /** Whether a ball was tapped that has its place in an order of the player's own. @param {State} state @param {string} ball */
-export const isOrderable = ({ phase, now }, ball) =>
-  phase === 'drawing' && now !== null && now.item.game.kind === 'group' && now.left.includes(ball) && now.left.length > 1;
+export const isOrderable = ({ phase, mode, now }, ball) =>
+  phase === 'drawing' && mode === 'zone' && now !== null && now.item.game.kind === 'group' && now.left.includes(ball) && now.left.length > 1;
 
 /** The ball that is to be played, if it is said. @param {State} state */
 export const ballOn = ({ order }) => order[0] ?? null;
@@ -135,7 +137,7 @@ function reordered(state, wanted) {
 export function taken(state, { ball, pocket, stroke, zone = null }) {
   if (state.phase !== 'drawing') return state;
   const next = reordered(state, [ball, ...state.order.filter((one) => one !== ball)]);
-  return { ...next, pocket, stroke, zone, zoning: null, trial: null, panel: 'shot', line: null, past: [], future: [] };
+  return { ...next, pocket, stroke, zone, zoning: null, trial: null, ...AT_HAND, past: [], future: [] };
 }
 
 /** @typedef {Pick<State, 'now' | 'shots' | 'hand' | 'exact' | 'seed' | 'tries'> & Partial<Pick<State, 'order' | 'pocket' | 'stroke' | 'zone'>>} Begin */
@@ -156,7 +158,7 @@ export const isReady = ({ phase, order, pocket, stroke, trial }) =>
 
 /** @param {State} state @returns {State} */
 export const asked = (state) =>
-  isReady(state) ? { ...state, phase: 'asking', panel: 'shot', line: null, zoning: null, held: null } : state;
+  isReady(state) ? { ...state, phase: 'asking', ...AT_HAND, zoning: null, held: null } : state;
 
 /** The first shot of a plan, as the run keeps it. @param {ClearPlan | null} plan @returns {Better | null} */
 export function betterOf(plan) {
@@ -196,7 +198,7 @@ export function takenBack(state, now) {
   const { order, called, zone, item } = shot;
   return {
     ...state, ...UNKNOWN, phase: 'drawing', shots: state.shots.slice(0, -1), now, order, pocket: called.pocket, zone, zoning: null,
-    stroke: item.shot.stroke, trial: null, result: null, trail: [], decided: null, panel: 'shot', line: null, past: [], future: [],
+    stroke: item.shot.stroke, trial: null, result: null, trail: [], decided: null, ...AT_HAND, past: [], future: [],
   };
 }
 
@@ -207,7 +209,7 @@ export function restarted(state) {
   const [{ order }] = shots;
   return {
     ...state, ...UNKNOWN, phase: 'drawing', shots: [], now: question, order: ordered(question, order), pocket: null, zone: null, zoning: null,
-    stroke: question.item.shot.stroke, trial: null, result: null, trail: [], decided: null, panel: 'shot', line: null, past: [], future: [],
+    stroke: question.item.shot.stroke, trial: null, result: null, trail: [], decided: null, ...AT_HAND, past: [], future: [],
   };
 }
 
@@ -232,6 +234,9 @@ export function planned(state, plan, fine) {
 /** Another hand: what was known was of the one before. @param {State} state @param {string} hand @returns {State} */
 export const handed = (state, hand) => (state.phase === 'drawing' ? { ...state, ...UNKNOWN, hand } : state);
 
-/** Shows another panel, or the shot again. @param {State} state @param {Panel} panel @returns {State} */
-export const turned = (state, panel) =>
-  state.phase === 'drawing' || state.phase === 'played' ? { ...state, panel: state.panel === panel ? 'shot' : panel, own: null, line: null } : state;
+/** Shows another panel, or the shot again. @param {State} state @param {Panel} wanted @returns {State} */
+export function turned(state, wanted) {
+  if (state.phase !== 'drawing' && state.phase !== 'played') return state;
+  const panel = state.panel === wanted ? 'shot' : wanted;
+  return { ...state, ...AT_HAND, panel, mode: panel === 'plan' ? 'none' : 'zone', own: null };
+}

@@ -164,7 +164,7 @@ export function createView(root, model) {
     drawBalls(layers.balls, layers.was, { table, balls: ballsOf(state), ghost: trial?.ghost ?? null, tracks: result?.tracks ?? [], clock }, frame);
     nameBalls(layers.balls, state);
     drawNotes(notes, layers.balls, state, frame);
-    root.classList.toggle('live', live);
+    root.classList.toggle('live', live && state.mode === 'zone');
     if (state.held) loupe.show(frame, state.held);
     else loupe.hide();
   });
