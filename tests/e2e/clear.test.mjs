@@ -241,7 +241,7 @@ test('a link that was cut off says so, and a fresh layout is dealt', async () =>
 
 test('everything is on one screen, on a phone held either way, a tablet and a desktop', async () => {
   for (const [width, height] of [[390, 844], [360, 640], [844, 390], [820, 1180], [1280, 800], [1366, 768]]) {
-    const { page, close } = await open({ hash: GROUP.hash, viewport: { width, height } });
+    const { page, close } = await open({ hash: GROUP.hash, viewport: { width, height }, colorScheme: width === 390 ? 'dark' : 'light' });
     await dealt(page);
     const fits = async (when) => {
       const over = await page.evaluate(() => [document.documentElement.scrollWidth - innerWidth, document.documentElement.scrollHeight - innerHeight]);
@@ -263,6 +263,7 @@ test('everything is on one screen, on a phone held either way, a tablet and a de
     await button(page, 'Plan').click();
     await steps(page).first().waitFor(SLOW);
     await fits('with the plan');
+    assert.deepEqual(await inaccessible(page), [], `${width} × ${height}`);
     await close();
   }
 });
