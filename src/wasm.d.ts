@@ -67,11 +67,12 @@ export interface MapRequest {
 /** Cells are numbered row by row; a chance is not a number where no cue ball can lie, and rough until `done` is 1. */
 export interface MapProgress { done: number; cells: Uint32Array; chances: Float64Array }
 export interface DealRequest { level: number; seed: number; size?: TableSize }
-/** An item that came by link; only one of Leave tells its kind. */
-export type OpenedLink = OpenedRead | OpenedLeave;
+/** An item that came by link; only one of Read does not tell its kind. */
+export type OpenedLink = OpenedRead | OpenedLeave | OpenedClear;
 export interface OpenedRead { kind?: undefined; question: Question; sealed: string | null }
 /** `sealed` is handed on unread to `gradeLeave`. */
 export interface OpenedLeave { kind: "leave"; question: LeaveQuestion; sealed: string | null }
+export interface OpenedClear { kind: "clear"; question: ClearQuestion }
 export interface SnapRequest { item: Item | LeaveItem; x: number; y: number; reach: number; snap: boolean }
 /** On a rail `along` is its diamond; on the cloth `along` counts from the head, `across` from the right. */
 export interface PointRequest { item: Item | LeaveItem; rail?: RailName; along: number; across?: number }
@@ -284,7 +285,7 @@ export interface DealClearRequest {
 /** What is shown of a Clear item: what is still to be cleared, and what of it may be played now. */
 export interface ClearQuestion {
   item: ClearItem; task: string; level: LevelInfo; deal: string | null; card: string; model: number;
-  table: Question["table"]; balls: Question["balls"]; left: string[]; open: string[];
+  table: Question["table"]; balls: Question["balls"]; left: string[]; open: string[]; notice: string | null;
 }
 /** The ball to be potted, and where. */
 export interface Called { ball: string; pocket: PocketName }
@@ -312,10 +313,12 @@ export interface GuideRequest {
     | { kind: "runs"; now: ClearItem; seed: number; from: number; to: number; ahead: "all" | "next" | "pot" } };
   bytes?: Uint8Array;
 }
+/** Runs that were played out, how many were cleared, and what that says of the chance. */
+export interface Runs { runs: number; cleared: number; chance: Chance; words: string }
 /** `done` is 1 at the end, and only then there is what was asked for (runs are told as they go). */
 export interface GuideProgress {
   done: number; shelves: number; cells: number; plan: ClearPlan | null; chance: number | null;
-  runs: { runs: number; cleared: number; chance: Chance } | null; bytes: Uint8Array; values: Float64Array;
+  runs: Runs | null; bytes: Uint8Array; values: Float64Array;
 }
 /** A shot that may be played, and the chance to clear all that is left with it, 0 to 1. */
 export interface ClearChoice { ball: string; pocket: PocketName; stroke: Stroke; lengths: number; chance: number; words: string }

@@ -564,6 +564,17 @@ pub fn open_clear(
     given(&wire::open_clear(&taken(request)?)?)
 }
 
+/// Makes a link to a Clear item.
+///
+/// # Errors
+/// If the request is not sound.
+#[wasm_bindgen(js_name = makeClearLink)]
+pub fn make_clear_link(
+    #[wasm_bindgen(unchecked_param_type = "{ item: ClearItem }")] request: &JsValue,
+) -> Result<String, Refusal> {
+    Ok(wire::make_clear_link(&taken(request)?)?)
+}
+
 /// Plays one shot of a run.
 ///
 /// # Errors
@@ -588,6 +599,17 @@ pub fn decided(
     request: &JsValue,
 ) -> Result<JsValue, Refusal> {
     given(&wire::decide(&taken(request)?)?)
+}
+
+/// What runs say together that several workers have played out.
+///
+/// # Errors
+/// If the request is not sound.
+#[wasm_bindgen(js_name = sumOfRuns, unchecked_return_type = "Runs")]
+pub fn sum_of_runs(
+    #[wasm_bindgen(unchecked_param_type = "{ runs: number; cleared: number }")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::sum_of_runs(&taken(request)?)?)
 }
 
 /// A guide to clearing a layout, kept from question to question while the layout stays.

@@ -3,6 +3,7 @@
 //! `wasm.rs` only turns JavaScript values into the arguments of these functions
 //! and their replies into JavaScript values.
 
+use super::clear::{ClearQuestionForm, ask_clear};
 use super::demand::write_zone;
 use super::item::{read_item, read_shot_of};
 use super::judgement::{ResultForm, write_result};
@@ -77,7 +78,7 @@ pub fn open_item(item: &Value) -> Result<QuestionForm, Error> {
     ask(&read_item(item, "")?)
 }
 
-/// An item that came by link: only one of Leave tells its kind.
+/// An item that came by link: only one of Read does not tell its kind.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(untagged)]
 pub enum OpenedForm {
@@ -97,6 +98,13 @@ pub enum OpenedForm {
         /// The sender's answer, sealed.
         sealed: Option<String>,
     },
+    /// An item of Clear.
+    Clear {
+        /// `clear`.
+        kind: &'static str,
+        /// What is shown of it.
+        question: ClearQuestionForm,
+    },
 }
 
 /// Shows the item of a link, and keeps the sender's answer sealed.
@@ -113,6 +121,7 @@ pub fn open_link(text: &str) -> Result<OpenedForm, Error> {
             question: ask_leave(&opened.item),
             sealed: opened.sealed,
         },
+        AnyOpened::Clear(item) => OpenedForm::Clear { kind: "clear", question: ask_clear(&item)? },
     })
 }
 

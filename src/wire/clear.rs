@@ -2,6 +2,7 @@
 
 use super::clear_item::{read_clear_item, read_object, write_clear_item};
 use super::judgement::{StopForm, Track, tracks};
+use super::link::make_clear;
 use super::map::read_hand;
 use super::outcome::finite;
 use super::question::{BallForm, DrawingForm, LevelForm, write_balls, write_drawing};
@@ -12,7 +13,9 @@ use crate::error::Error;
 use crate::layout::{ClearWish, deal_clear as deal};
 use crate::physics::{Arena, BallEnd, MODEL_VERSION, Shot, play};
 use crate::plan::{Called, Over, Table};
-use crate::practice::clear::{Told, clear_in_words, decided, over_in_words, shot_in_words};
+use crate::practice::clear::{
+    Told, clear_in_words, decided, notice_for, over_in_words, shot_in_words,
+};
 use crate::practice::{ClearItem, card_in_words, deal_code, level};
 use crate::shot::{Delivery, Wobble};
 use crate::table::{PocketId, TableSize};
@@ -35,6 +38,7 @@ pub struct ClearQuestionForm {
     /// What is still to be cleared, and what of it may be played now.
     left: Vec<String>,
     open: Vec<String>,
+    notice: Option<String>,
 }
 
 /// Deals a Clear item for `{ level, seed, size?, game, balls, demands? }`; `game` is
@@ -67,7 +71,11 @@ pub fn open_clear(request: &Value) -> Result<ClearQuestionForm, Error> {
     ask_clear(&read_clear_item(form.value("item")?, "item")?)
 }
 
-fn ask_clear(item: &ClearItem) -> Result<ClearQuestionForm, Error> {
+/// What is shown of `item`.
+///
+/// # Errors
+/// As [`ClearItem::rack`].
+pub(super) fn ask_clear(item: &ClearItem) -> Result<ClearQuestionForm, Error> {
     let (rack, card) = (item.rack()?, &item.shot.card);
     let left = rack.targets();
     let names = |balls: crate::plan::BallSet| balls.balls().map(|ball| ball.to_string()).collect();
@@ -82,7 +90,17 @@ fn ask_clear(item: &ClearItem) -> Result<ClearQuestionForm, Error> {
         balls: write_balls(&item.shot),
         left: names(left),
         open: names(rack.legal(left)),
+        notice: notice_for(item),
     })
+}
+
+/// Makes a link from `{ item }` of Clear.
+///
+/// # Errors
+/// As [`read_clear_item`] and [`make_clear`].
+pub fn make_clear_link(request: &Value) -> Result<String, Error> {
+    let form = Form::open(request, "", &["item"])?;
+    make_clear(&read_clear_item(form.value("item")?, "item")?)
 }
 
 /// What came of one shot of a run, but for the tracks.

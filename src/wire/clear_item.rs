@@ -20,10 +20,18 @@ const MOST_CUSHIONS: u32 = 4;
 /// As [`read_item`](super::read_item); [`Error::Invalid`] for whatever [`Rack::new`](crate::plan::Rack::new)
 /// refuses.
 pub fn read_clear_item(value: &Value, path: &str) -> Result<ClearItem, Error> {
+    read_clear_item_as(MODEL_VERSION, value, path)
+}
+
+/// Reads a Clear item as version `now` of the model does.
+///
+/// # Errors
+/// As [`read_clear_item`].
+pub fn read_clear_item_as(now: u32, value: &Value, path: &str) -> Result<ClearItem, Error> {
     let known = &["version", "kind", "model", "level", "seed", "shot", "game", "links", "key"];
     let form = Form::open_version_1(value, path, known)?;
     form.choice("kind", &["clear"], |kind| kind)?;
-    let Head { model, level, seed, shot } = read_head(&form, MODEL_VERSION)?;
+    let Head { model, level, seed, shot } = read_head(&form, now)?;
     let game = read_game(form.value("game")?, &form.path_of("game"))?;
     let links = match form.optional("links") {
         Some(_) => form

@@ -3,11 +3,12 @@
 //!
 //! The text is `read=1.PAYLOAD.CHECK`, the part of an address after `#`: the
 //! kind and the link's version, compact JSON `{"item":...,"call":...}` (of kind
-//! `leave`, `{"item":...,"answer":...}`) in base64url without padding (RFC 4648, section 5), and the CRC-32 (IEEE) of
+//! `leave`, `{"item":...,"answer":...}`; of kind `clear`, `{"item":...}`) in base64url without padding (RFC 4648, section 5), and the CRC-32 (IEEE) of
 //! everything before its dot, as six characters of base64url. Every version
 //! ends with that check, so a newer link is told apart from an altered one.
 
 use super::answer::{read_answer, write_answer};
+use super::clear_item::{read_clear_item_as, write_clear_item};
 use super::item::{
     read_call, read_item_as, read_leave_item_as, write_call, write_item, write_leave_item,
 };
@@ -16,7 +17,7 @@ use super::text::{compact, parse};
 use super::value::Value;
 use crate::error::Error;
 use crate::physics::MODEL_VERSION;
-use crate::practice::{Call, LeaveAnswer, LeaveItem, ReadItem};
+use crate::practice::{Call, ClearItem, LeaveAnswer, LeaveItem, ReadItem};
 use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD as BASE64URL;
 use crc::{CRC_32_ISO_HDLC, Crc};
@@ -49,16 +50,21 @@ const CALL: &str = "call";
 /// The kind of text that carries a Leave item.
 const LEAVE: &str = "leave";
 
+/// The kind of text that carries a Clear item.
+const CLEAR: &str = "clear";
+
 /// The kind of text that carries the answer to one which is not to be seen yet.
 const ANSWER: &str = "answer";
 
-/// What a link of either kind held.
+/// What a link of any kind held.
 #[derive(Clone, Debug, PartialEq)]
 pub enum AnyOpened {
     /// A Read item.
     Read(Opened),
     /// A Leave item.
     Leave(OpenedLeave),
+    /// A Clear item: its sender's run is not sent along.
+    Clear(ClearItem),
 }
 
 /// What a link to a Leave item held.
@@ -104,6 +110,14 @@ pub fn make_leave(item: &LeaveItem, answer: Option<&LeaveAnswer>) -> Result<Stri
     linked(LEAVE, fields)
 }
 
+/// Makes the link for a Clear item.
+///
+/// # Errors
+/// As [`make`].
+pub fn make_clear(item: &ClearItem) -> Result<String, Error> {
+    linked(CLEAR, vec![("item".to_owned(), write_clear_item(item))])
+}
+
 fn linked(kind: &str, fields: Vec<(String, Value)>) -> Result<String, Error> {
     let link = envelop(kind, &Value::Fields(fields))?;
     if link.len() > LONGEST_LINK {
@@ -136,7 +150,7 @@ pub fn open_as(now: u32, text: &str) -> Result<Opened, Error> {
     unfold(&[READ], text).and_then(|(_, value)| read(now, &value)).map_err(one_version)
 }
 
-/// Opens a link of either kind, the first whole one of its text; as [`open`].
+/// Opens a link of any kind, the first whole one of its text; as [`open`].
 ///
 /// # Errors
 /// As [`open`].
@@ -144,14 +158,18 @@ pub fn open_any(text: &str) -> Result<AnyOpened, Error> {
     open_any_as(MODEL_VERSION, text)
 }
 
-/// Opens a link of either kind as version `now` of the model does.
+/// Opens a link of any kind as version `now` of the model does.
 ///
 /// # Errors
 /// As [`open`].
 pub fn open_any_as(now: u32, text: &str) -> Result<AnyOpened, Error> {
-    let opened = unfold(&[READ, LEAVE], text).and_then(|(kind, value)| {
+    let opened = unfold(&[READ, LEAVE, CLEAR], text).and_then(|(kind, value)| {
         if kind == READ {
             return read(now, &value).map(AnyOpened::Read);
+        }
+        if kind == CLEAR {
+            let form = Form::open(&value, "", &["item"])?;
+            return read_clear_item_as(now, form.value("item")?, "item").map(AnyOpened::Clear);
         }
         let form = Form::open(&value, "", &["item", "answer"])?;
         let item = read_leave_item_as(now, form.value("item")?, "item")?;

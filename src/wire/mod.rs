@@ -44,9 +44,10 @@ pub use boundary::{
     play_text, point_at, snap, zone_at,
 };
 pub use clear::{
-    ClearPlayedForm, ClearQuestionForm, DecidedForm, deal_clear, decide, open_clear, play_clear,
+    ClearPlayedForm, ClearQuestionForm, DecidedForm, deal_clear, decide, make_clear_link,
+    open_clear, play_clear,
 };
-pub use clear_item::{read_clear_item, write_clear_item};
+pub use clear_item::{read_clear_item, read_clear_item_as, write_clear_item};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use item::{
@@ -58,14 +59,14 @@ pub use leave::{
     LeaveQuestionForm, LeaveResultForm, deal_leave, grade_leave, make_leave_link, open_leave,
 };
 pub use link::{
-    AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_leave,
-    open, open_any, open_any_as, open_as, seal, seal_answer, unseal, unseal_answer,
+    AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_clear,
+    make_leave, open, open_any, open_any_as, open_as, seal, seal_answer, unseal, unseal_answer,
 };
 pub use map::{ChanceMap, HandForm, MapProgress, check_chances, hands, read_hand};
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
-pub use plan::{ClearGuide, GuideProgress};
+pub use plan::{ClearGuide, GuideProgress, RunsForm, sum_of_runs};
 pub use question::{
     LevelForm, PlacedForm, PointForm, QuestionForm, levels, write_placed, write_question,
 };

@@ -19,7 +19,7 @@ use crate::plan::{
     Table, Wrong, key_balls, play_out, run_out,
 };
 use crate::practice::ClearItem;
-use crate::practice::clear::{key_in_words, second_in_words, shot_in_words};
+use crate::practice::clear::{key_in_words, runs_in_words, second_in_words, shot_in_words};
 use crate::practice::leave::zone_of_stops;
 use crate::shot::{Chance, Hand, lengths_of_speed};
 use serde::Serialize;
@@ -140,6 +140,25 @@ pub struct RunsForm {
     runs: u32,
     cleared: u32,
     chance: ChanceForm,
+    words: String,
+}
+
+impl RunsForm {
+    fn new(cleared: u32, runs: u32) -> Self {
+        let chance = Chance::of(cleared, runs);
+        let words = runs_in_words(cleared, runs, &chance);
+        Self { runs, cleared, chance: write_chance(chance), words }
+    }
+}
+
+/// What runs say together that several workers have played out: `{ runs, cleared }`.
+///
+/// # Errors
+/// As [`Form`]; more runs cannot be cleared than were played.
+pub fn sum_of_runs(request: &Value) -> Result<RunsForm, Error> {
+    let form = Form::open(request, "", &["runs", "cleared"])?;
+    let runs = form.integer("runs", 1, u32::MAX)?;
+    Ok(RunsForm::new(form.integer("cleared", 0, runs)?, runs))
 }
 
 impl ClearGuide {
@@ -303,8 +322,7 @@ impl ClearGuide {
                 *at = next;
                 progress.done = part(f64::from(*from), f64::from(next), f64::from(*to));
                 let runs = next - *from;
-                let chance = write_chance(Chance::of(*cleared, runs));
-                progress.runs = Some(RunsForm { runs, cleared: *cleared, chance });
+                progress.runs = Some(RunsForm::new(*cleared, runs));
             }
         }
         progress

@@ -1,6 +1,6 @@
 // The built core in Node: makes the items that a test needs, and knows what becomes of them.
 import { readFile } from 'node:fs/promises';
-import { initSync, deal, dealLeave, grade, makeLeaveLink, makeLink } from '../../www/pkg/leaveline.js';
+import { initSync, deal, dealClear, dealLeave, grade, makeClearLink, makeLeaveLink, makeLink } from '../../www/pkg/leaveline.js';
 
 initSync({ module: await readFile(new URL('../../www/pkg/leaveline_bg.wasm', import.meta.url)) });
 
@@ -31,4 +31,10 @@ export function leaveItem(level, seed) {
   const { item } = dealLeave({ level, seed });
   const answer = { zone: { x: 1.2, y: 0.6, long: 0.5, wide: 0.3, turn: 20 }, stroke: item.shot.stroke };
   return { item, hash: leaveLink(item), sealed: `#${makeLeaveLink({ item, answer })}` };
+}
+
+/** The Clear item of a seed with the address that opens it. */
+export function clearItem(wish) {
+  const { item, left } = dealClear({ level: 1, seed: 3, game: 'rotation', balls: 3, ...wish });
+  return { item, left, hash: `#${makeClearLink({ item })}` };
 }

@@ -1,7 +1,10 @@
 //! Clear in words.
 
+use crate::physics::MODEL_VERSION;
 use crate::plan::{BallSet, Called, Game, KeyBall, Link, Over, Second, Wrong};
 use crate::practice::ClearItem;
+use crate::practice::read::older;
+use crate::shot::Chance;
 
 /// "the 1, the 2 and the 5".
 fn list(balls: BallSet) -> String {
@@ -49,6 +52,22 @@ pub fn clear_in_words(item: &ClearItem) -> String {
         words += &format!(" Keep the {key} for just before the last.");
     }
     words
+}
+
+/// What to know of `item` if an older version of the model made it.
+pub fn notice_for(item: &ClearItem) -> Option<String> {
+    older(item.model, MODEL_VERSION)
+}
+
+/// How many of the runs that were played out were cleared; the low end of the interval of
+/// 95 % comes first, for it is what may be relied on.
+pub fn runs_in_words(cleared: u32, runs: u32, chance: &Chance) -> String {
+    format!(
+        "At least {}: played out, {cleared} of {runs} were cleared ({} to {}).",
+        percent(chance.low),
+        percent(chance.low),
+        percent(chance.high)
+    )
 }
 
 /// Why a run is over.

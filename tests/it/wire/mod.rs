@@ -2,6 +2,7 @@
 
 mod best;
 mod boundary;
+mod clear;
 mod ends;
 mod fuzzed;
 mod hostile;
@@ -19,8 +20,10 @@ mod why;
 
 use leaveline::Error;
 use leaveline::physics::Shot;
-use leaveline::practice::{Call, LeaveAnswer, LeaveItem, ReadItem};
-use leaveline::wire::{parse, read_answer, read_call, read_item, read_leave_item, read_shot};
+use leaveline::practice::{Call, ClearItem, LeaveAnswer, LeaveItem, ReadItem};
+use leaveline::wire::{
+    parse, read_answer, read_call, read_clear_item, read_item, read_leave_item, read_shot,
+};
 
 /// The example of the forms' documentation.
 const SHOT: &str = r#"{"version":1,"table":{"size":"nine-foot"},"balls":[{"id":"cue","x":0.6,"y":0.4},{"id":"3","x":1.2,"y":0.7}],"stroke":{"azimuth":26.6,"elevation":0,"speed":1.8,"side":0,"height":-0.3}}"#;
@@ -36,6 +39,17 @@ const SHOT3: &str = r#"{"version":1,"table":{"size":"nine-foot"},"balls":[{"id":
 const DEMAND: &str = r#"{"on":"3","pocket":"foot-left","next":"7","rails":["foot"],"zone":{"x":1.5,"y":0.6,"long":0.4,"wide":0.2,"turn":30}}"#;
 
 const ANSWER: &str = r#"{"zone":{"x":1.9,"y":0.6,"long":0.5,"wide":0.25,"turn":-20},"stroke":{"azimuth":22.4,"elevation":2,"speed":1.5,"side":0,"height":0.2},"call":{"points":[{"x":2.1,"y":1}],"stop":{"x":1.9,"y":0.6}}}"#;
+
+/// Three balls in rotation with a way asked for; and a group of two, one of them the key
+/// ball, before the last.
+const CLEARS: [&str; 2] = [
+    r#"{"version":1,"kind":"clear","model":1,"level":3,"seed":7,"shot":{"version":1,"table":{"size":"nine-foot"},"balls":[{"id":"cue","x":0.8,"y":0.5},{"id":"1","x":1.7,"y":0.9},{"id":"2","x":1.2,"y":0.3},{"id":"3","x":2.1,"y":0.4}],"stroke":{"azimuth":22.4,"elevation":2,"speed":1.5,"side":0,"height":0}},"game":{"kind":"rotation"},"links":[{"from":"1","to":"2","cushions":1,"side":"left"}]}"#,
+    r#"{"version":1,"kind":"clear","model":1,"level":1,"shot":{"version":1,"table":{"size":"nine-foot"},"balls":[{"id":"cue","x":0.8,"y":0.5},{"id":"1","x":1.7,"y":0.9},{"id":"2","x":1.2,"y":0.3},{"id":"8","x":2.1,"y":0.4},{"id":"9","x":0.4,"y":0.9}],"stroke":{"azimuth":22.4,"elevation":2,"speed":1.5,"side":0,"height":0}},"game":{"kind":"group","group":["1","2"],"last":"8"},"key":"2"}"#,
+];
+
+fn clear_item(text: &str) -> Result<ClearItem, Error> {
+    read_clear_item(&parse(text)?, "")
+}
 
 fn leave_text(shot: &str, demand: &str) -> String {
     format!(

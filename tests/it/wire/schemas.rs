@@ -1,8 +1,8 @@
 //! The published schemas and the strict reader say the same.
 
 use super::{
-    ANSWER, CALL, DEMAND, OWN_TABLE, SHOT, SHOT3, answer, call, item, item_text, leave_item,
-    leave_text, shot,
+    ANSWER, CALL, CLEARS, DEMAND, OWN_TABLE, SHOT, SHOT3, answer, call, clear_item, item,
+    item_text, leave_item, leave_text, shot,
 };
 use crate::harness::published;
 use jsonschema::{Registry, Validator};
@@ -169,9 +169,9 @@ fn items_are_accepted_and_refused_alike() {
     let validator = schema("item");
     let form: Value = serde_json::from_str(&item_text(SHOT)).expect("JSON");
     assert!(validator.is_valid(&form), "the form itself is sound");
-    // Either kind has its reader.
+    // Each kind has its reader.
     let read = |text: &str| match item(text) {
-        Err(error) if leave_item(text).is_err() => Err(error),
+        Err(error) if leave_item(text).is_err() && clear_item(text).is_err() => Err(error),
         _ => Ok(()),
     };
     let (by_schema, by_reader) = compare(&validator, &form, read);
@@ -185,6 +185,18 @@ fn leave_items_are_accepted_and_refused_alike() {
     assert!(validator.is_valid(&form), "the form itself is sound");
     let (by_schema, by_reader) = compare(&validator, &form, |text| leave_item(text).map(|_| ()));
     assert!(by_schema > 200 && by_reader >= by_schema, "{by_schema} and {by_reader} refused");
+}
+
+#[test]
+fn clear_items_are_accepted_and_refused_alike() {
+    let validator = schema("item");
+    for text in CLEARS {
+        let form: Value = serde_json::from_str(text).expect("JSON");
+        assert!(validator.is_valid(&form), "the form itself is sound");
+        let (by_schema, by_reader) =
+            compare(&validator, &form, |text| clear_item(text).map(|_| ()));
+        assert!(by_schema > 200 && by_reader >= by_schema, "{by_schema} and {by_reader} refused");
+    }
 }
 
 #[test]

@@ -37,6 +37,6 @@ fn a_miss_leaves_nothing_to_explain() {
 fn refusals_name_the_field() {
     let message = asked(&item_text(&SHOT.replace("1.8", "0"))).expect_err("no speed");
     assert_eq!(message, "item.shot.stroke.speed is 0: must be positive and at most 15 m/s");
-    let message = asked(&item_text(SHOT).replace("read", "clear")).expect_err("another kind");
+    let message = asked(&item_text(SHOT).replace("read", "other")).expect_err("another kind");
     assert!(message.starts_with("item.kind"), "{message}");
 }

@@ -41,6 +41,10 @@
 /** @typedef {import('../../pkg/leaveline.js').ClearQuestion} ClearQuestion */
 /** @typedef {import('../../pkg/leaveline.js').ClearPlayed} ClearPlayed */
 /** @typedef {import('../../pkg/leaveline.js').ClearPlan} ClearPlan */
+/** @typedef {import('../../pkg/leaveline.js').ClearChoice} ClearChoice */
+/** @typedef {import('../../pkg/leaveline.js').ClearStep} ClearStep */
+/** @typedef {import('../../pkg/leaveline.js').Called} Called */
+/** @typedef {import('../../pkg/leaveline.js').Runs} Runs */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -55,7 +59,7 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'dealClear' | 'openClear' | 'playClear' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale'>} Calls
+ *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */

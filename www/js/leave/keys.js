@@ -1,14 +1,16 @@
-// The keyboard on Leave's drawing: the zone is moved, sized and turned; a pocket is chosen.
+// The keyboard on the drawing: the zone is moved, sized and turned; a pocket is chosen.
 
 import { zoneKeyed } from '../table/zone.js';
 import { zoneSet } from './state.js';
 
 /** @import { PocketName } from '../engine/protocol.js' */
+/** @import { ModelOf } from '../model.js' */
 /** @import { Board } from '../table/sheet.js' */
-/** @import { Model } from './state.js' */
+/** @import { Zoned } from './pointer.js' */
 
 /**
- * @param {SVGSVGElement} root @param {Model} model @param {Board} view
+ * @template {Zoned} S
+ * @param {SVGSVGElement} root @param {ModelOf<S>} model @param {Board} view
  * @param {(pocket: PocketName) => void} aim Aims at a pocket.
  */
 export function listenToZoneKeys(root, model, view, aim) {

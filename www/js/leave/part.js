@@ -53,7 +53,8 @@ export function createPart({ engine, slow, parts, voice, still, share, type }) {
     await session.commit({}, pocket);
     announce(model.state.trial?.refusal ?? `Aimed at the ${pocket.replace('-', ' ')} pocket.`);
   }
-  listenToZonePointer(table, model, view, (pocket) => void aim(pocket));
+  const pockets = (/** @type {State} */ { question }) => (question && !question.item.demand.pocket ? question.table.pockets : []);
+  listenToZonePointer(table, model, view, pockets, ({ id }) => void aim(id));
   listenToZoneKeys(table, model, view, (pocket) => void aim(pocket));
 
   const item = () => model.state.question?.item ?? null;

@@ -1,31 +1,35 @@
-// Mouse, pen and finger on Leave's zone: drag a new one, drag its grips, tap where it shall go, tap a pocket.
+// Mouse, pen and finger on the zone: drag a new one, drag its grips, tap where it shall go, tap a pocket or a ball.
 
 import { listenToPress } from '../table/press.js';
 import { zoneAround, zoneAt, zoneBetween, zoneDragged } from '../table/zone.js';
 import { set, zoneDrafted, zoneSet } from './state.js';
 
-/** @import { Place, PocketName, Zone } from '../engine/protocol.js' */
+/** @import { Place, Table, Zone } from '../engine/protocol.js' */
+/** @import { ModelOf } from '../model.js' */
 /** @import { Press } from '../table/press.js' */
 /** @import { Board } from '../table/sheet.js' */
 /** @import { Grip } from '../table/zone.js' */
-/** @import { Model } from './state.js' */
+/** @import { Striking } from './state.js' */
 
-/** @typedef {{ kind: 'zone', grip: Grip } | { kind: 'pocket', id: PocketName } | { kind: 'cloth' }} Hit */
+/** @typedef {{ kind: 'zone', grip: Grip } | { kind: 'spot', spot: Spot } | { kind: 'cloth' }} Hit */
+/** What can be tapped beside the zone: a pocket, say. @typedef {Place & { id: string, r: number }} Spot */
+/** A state with a zone on a table. @typedef {Striking & { mode: string, question: { table: Table } | null }} Zoned */
 
 /**
- * @param {SVGSVGElement} root @param {Model} model @param {Board} view
- * @param {(pocket: PocketName) => void} aim Aims at a pocket.
+ * @template {Zoned} S
+ * @template {Spot} T
+ * @param {SVGSVGElement} root @param {ModelOf<S>} model @param {Board} view
+ * @param {(state: S) => readonly T[]} spotsOf @param {(spot: T) => void} touch What a tap on a spot does.
  */
-export function listenToZonePointer(root, model, view, aim) {
+export function listenToZonePointer(root, model, view, spotsOf, touch) {
   /** @param {Place} place @param {number} reach m @returns {{ hit: Hit, at: Place }} */
   function under(place, reach) {
-    const { zone, question } = model.state;
+    const { zone } = model.state;
     const grip = zone && view.frame ? zoneAt(zone, place, view.frame, reach) : null;
     if (zone && grip) return { hit: { kind: 'zone', grip }, at: zone };
     const far = (/** @type {Place} */ one) => Math.hypot(one.x - place.x, one.y - place.y);
-    const pockets = question && !question.item.demand.pocket ? question.table.pockets : [];
-    const pocket = pockets.find((one) => far(one) <= Math.max(one.r, reach));
-    return pocket ? { hit: { kind: 'pocket', id: pocket.id }, at: pocket } : { hit: { kind: 'cloth' }, at: place };
+    const spot = spotsOf(model.state).find((one) => far(one) <= Math.max(one.r, reach));
+    return spot ? { hit: { kind: 'spot', spot }, at: spot } : { hit: { kind: 'cloth' }, at: place };
   }
 
   /** A zone has its middle on the table. @param {Zone} zone @returns {Zone} */
@@ -55,10 +59,10 @@ export function listenToZonePointer(root, model, view, aim) {
     },
     tap({ hit, from }) {
       const { zone } = model.state;
-      if (hit.kind === 'pocket') aim(hit.id);
+      if (hit.kind === 'spot') touch(/** @type {T} */ (hit.spot));
       else if (hit.kind === 'cloth') model.change(zoneSet, kept(zone ? { ...zone, x: from.x, y: from.y } : zoneAround(from)));
     },
-    held: (held) => model.change(set, { held }),
-    cancel: () => model.change(set, { zoning: null }),
+    held: (held) => model.change(set, /** @type {Partial<S>} */ ({ held })),
+    cancel: () => model.change(set, /** @type {Partial<S>} */ ({ zoning: null })),
   });
 }

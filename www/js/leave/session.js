@@ -1,11 +1,10 @@
 // How Leave deals, opens, aims, keeps and grades.
 
-import { latest } from '../latest.js';
 import { callOf, redone, undone } from '../path/state.js';
 import { createRound, reread } from '../round/session.js';
-import { sentenceFor } from '../sentences.js';
 import { createStore } from '../store.js';
-import { asked, opened, set, struck, tried } from './state.js';
+import { asked, opened } from './state.js';
+import { createStrokes } from './strokes.js';
 
 /** @import { HandInfo, LeaveItem, PocketName, Struck, Zone } from '../engine/protocol.js' */
 /** @import { Around, Kept } from '../round/session.js' */
@@ -38,44 +37,13 @@ function answerOf({ zone, stroke, points }) {
 
 /** @param {Model} model @param {Around} around */
 export function createSession(model, around) {
-  const { engine, say } = around;
+  const { engine } = around;
   /** @type {HandInfo[]} */
   let hands = [];
 
-  /** Learns how far the table's cloth lets each speed go. @param {LeaveItem} item */
-  async function measure(item) {
-    const { table } = item.shot;
-    if (model.state.scale.length > 0 && JSON.stringify(model.state.question?.item.shot.table) === JSON.stringify(table)) return;
-    const scale = await engine.ask('speedScale', { item });
-    model.change(set, { scale });
-  }
-
-  /** Aims the stroke with a change, and shows it; `final` lets it stand. During a drag only the newest wish waits. */
-  const strokes = latest(async (/** @type {{ change: Partial<Struck>, pocket: PocketName | null, final: boolean }} */ { change, pocket, final }) => {
-    const { question, stroke } = model.state;
-    if (!question || !stroke) return;
-    try {
-      // The core lifts the cue as far as it must, and no further.
-      const item = withStroke(question.item, { ...stroke, ...change, elevation: 0 }, pocket);
-      const trial = await engine.ask('trial', { item, aim: true });
-      if (model.state.question !== question) return;
-      if (final) model.change(struck, trial, pocket);
-      else model.change(tried, trial);
-    } catch (error) {
-      if (final) say(sentenceFor(error));
-    }
-  });
-
-  /** After a step back the stroke is shown as it was. */
-  async function retry() {
-    const { question, stroke, pocket } = model.state;
-    if (!question || !stroke) return;
-    const trial = await engine.ask('trial', { item: withStroke(question.item, stroke, pocket), aim: false });
-    if (model.state.question === question && model.state.stroke === stroke) model.change(tried, trial);
-  }
-
-  model.onChange((state, before) => {
-    if (state.stroke !== before.stroke && state.question === before.question && state.trial === before.trial) void retry();
+  const strokes = createStrokes(model, around, {
+    itemOf: ({ question }, stroke, pocket) => question && withStroke(question.item, stroke, pocket),
+    isSame: (state, before) => state.question === before.question,
   });
 
   const round = createRound(model, around, {
@@ -94,7 +62,7 @@ export function createSession(model, around) {
       const trial = await engine.ask('trial', { item: withStroke(item, entry?.stroke ?? item.shot.stroke, pocket), aim: entry === null });
       const seed = entry?.seed ?? (await engine.ask('freshSeed'));
       const points = await reread(around, item, entry?.points ?? []);
-      await measure(item);
+      await strokes.measure(item);
       /** @type {Answer} */
       const answer = {
         // Where a zone is asked for, it is marked to begin with.
@@ -125,15 +93,8 @@ export function createSession(model, around) {
     undo: () => model.change(undone),
     redo: () => model.change(redone),
     hands: () => hands,
-
-    /** Shows a stroke while it is changed. @param {Partial<Struck>} change */
-    preview: (change) => strokes.push({ change, pocket: model.state.pocket, final: false }),
-
-    /** Lets a changed stroke stand, aimed at a pocket. @param {Partial<Struck>} change @param {PocketName | null} [pocket] */
-    commit(change, pocket = model.state.pocket) {
-      strokes.push({ change, pocket, final: true });
-      return strokes.settled();
-    },
+    preview: strokes.preview,
+    commit: strokes.commit,
   };
 }
 

@@ -31,6 +31,8 @@ import { BEGIN, begun } from '../round/state.js';
 
 /** What a player answers, and keeps. @typedef {{ zone: Zone | null, stroke: Struck | null, pocket: PocketName | null, points: readonly Point[], hand: string, exact: boolean, seed: number }} Answer */
 
+/** What of a state these transitions change, also where it is another part's. @typedef {Pick<State, 'phase' | 'zone' | 'zoning' | 'stroke' | 'pocket' | 'trial' | 'scale' | 'held' | 'past' | 'future'>} Striking */
+
 /** @type {State} */
 export const EMPTY = Object.freeze({
   ...BEGIN,
@@ -56,25 +58,25 @@ export const EMPTY = Object.freeze({
 export const opened = (state, question, trial, answer, sealed) =>
   begun(state, EMPTY, { scale: state.scale, question, sealed, trial, ...answer });
 
-/** @param {State} state @param {Partial<State>} change @returns {State} */
+/** @template S @param {S} state @param {Partial<S>} change @returns {S} */
 export const set = (state, change) => ({ ...state, ...change });
 
-/** A zone on its way. @param {State} state @param {Zone | null} zoning @returns {State} */
+/** A zone on its way. @template {Striking} S @param {S} state @param {Zone | null} zoning @returns {S} */
 export const zoneDrafted = (state, zoning) => (state.phase === 'drawing' ? { ...state, zoning } : state);
 
-/** @param {State} state @param {Zone | null} zone @returns {State} */
+/** @template {Striking} S @param {S} state @param {Zone | null} zone @returns {S} */
 export function zoneSet(state, zone) {
   if (state.phase !== 'drawing' || (zone === null && state.zone === null)) return { ...state, zoning: null };
-  return { ...stepped(state, { zone }), zoning: null };
+  return { ...stepped(state, /** @type {Partial<S>} */ ({ zone })), zoning: null };
 }
 
-/** Shows a stroke while it is changed. @param {State} state @param {Trial} trial @returns {State} */
+/** Shows a stroke while it is changed. @template {Striking} S @param {S} state @param {Trial} trial @returns {S} */
 export const tried = (state, trial) => (state.phase === 'drawing' ? { ...state, trial } : state);
 
-/** A stroke stands. @param {State} state @param {Trial} trial @param {PocketName | null} pocket @returns {State} */
+/** A stroke stands. @template {Striking} S @param {S} state @param {Trial} trial @param {PocketName | null} pocket @returns {S} */
 export function struck(state, trial, pocket) {
   if (state.phase !== 'drawing') return state;
-  return { ...stepped(state, { stroke: trial.item.shot.stroke, pocket }), trial };
+  return { ...stepped(state, /** @type {Partial<S>} */ ({ stroke: trial.item.shot.stroke, pocket })), trial };
 }
 
 /** @param {State} state @param {Mode} mode @returns {State} */
@@ -84,7 +86,7 @@ export const turned = (state, mode) =>
 /** Nothing is marked yet. @param {State} state */
 export const isBlank = ({ phase, zone, zoning }) => phase === 'drawing' && zone === null && zoning === null;
 
-/** The zone as it looks. @param {State} state */
+/** The zone as it looks. @param {Striking} state */
 export const shownZone = ({ zone, zoning }) => zoning ?? zone;
 
 /** Whether all that is needed was answered. @param {State} state */

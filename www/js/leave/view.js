@@ -13,7 +13,7 @@ import { drawZone } from '../table/zone.js';
 import { drawNotes, drawVerdict } from './verdict.js';
 import { shownZone } from './state.js';
 
-/** @import { Pair, Trial } from '../engine/protocol.js' */
+/** @import { Ball, Pair, Table, Trial } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */
 /** @import { ChanceMap } from './map.js' */
 /** @import { Model, State } from './state.js' */
@@ -23,11 +23,9 @@ const LAYERS = /** @type {const} */ (['tabletop', 'heat', 'pockets', 'stops', 'z
 /** The cue ball's way to the ball that it meets. @param {Trial} trial @returns {Pair[]} */
 export const approach = ({ tracks, contactTime }) => (contactTime === null ? [] : pathOf(tracks, 'cue', 0, contactTime));
 
-/** The pockets: those that can be chosen, and the one that is asked for or chosen. @param {SVGGElement} group @param {State} state @param {boolean} live */
-function drawPockets(group, { question, pocket }, live) {
-  if (!question) return;
-  const open = live && !question.item.demand.pocket;
-  const shown = open ? question.table.pockets : question.table.pockets.filter(({ id }) => id === pocket);
+/** The pockets: those that can be chosen, and the one that is asked for or chosen. @param {SVGGElement} group @param {Table['pockets']} pockets @param {string | null} pocket @param {boolean} open Whether one can be chosen. */
+export function drawPockets(group, pockets, pocket, open) {
+  const shown = open ? pockets : pockets.filter(({ id }) => id === pocket);
   sync(group, shown, ({ id }) => id,
     () => svg('g', { class: 'aim-pocket' }, svg('circle', { class: 'halo' }), svg('path', { class: 'bullseye' })),
     (element, { id, x, y, r }) => {
@@ -47,27 +45,32 @@ function drawPockets(group, { question, pocket }, live) {
     });
 }
 
-/** @param {SVGGElement} group @param {State} state @param {number} r */
-function drawAimOf(group, { question, trial, phase, mode }, r) {
-  if (!question || !trial?.ghost) return group.replaceChildren();
-  const { on, pocket } = { on: question.balls.find(({ id }) => id === trial.first), pocket: question.table.pockets.find(({ id }) => id === trial.item.demand.pocket) };
-  const toPocket = on && pocket && !trial.refusal && trial.first === question.item.demand.on;
-  const path = approach(trial);
+/**
+ * The aim of a trial, to the pocket if it pots the ball that is to be potted.
+ * @param {SVGGElement} group @param {{ trial: Trial | null, balls: readonly Ball[], pockets: Table['pockets'] }} of
+ * @param {number} r @param {boolean} live Whether a path can start at its ghost ball.
+ */
+export function drawAimOf(group, { trial, balls, pockets }, r, live) {
+  if (!trial?.ghost) return group.replaceChildren();
+  const { demand } = trial.item;
+  const [on, pocket] = [balls.find(({ id }) => id === trial.first), pockets.find(({ id }) => id === demand.pocket)];
+  const toPocket = on && pocket && !trial.refusal && trial.first === demand.on;
   const focused = group.contains(document.activeElement);
-  drawAim(group, { path, ghost: trial.ghost, first: trial.first ?? '', pocketPath: toPocket ? [[on.x, on.y], [pocket.x, pocket.y]] : [] }, r);
+  drawAim(group, { path: approach(trial), ghost: trial.ghost, first: trial.first ?? '', pocketPath: toPocket ? [[on.x, on.y], [pocket.x, pocket.y]] : [] }, r);
   const ghost = group.lastElementChild;
-  const live = phase === 'drawing' && mode === 'path';
   if (ghost) set(ghost, { tabindex: live ? 0 : null, role: live ? 'button' : 'img' });
   if (focused && live && ghost instanceof SVGElement) ghost.focus();
 }
 
-/** Rings around the ball on and the next one: one line, two lines. @param {SVGGElement} group @param {State} state @param {Frame} frame @param {number} r */
-function drawMarks(group, { question, phase }, frame, r) {
-  if (!question || phase === 'playing') return group.replaceChildren();
-  const { on, next } = question.item.demand;
+/**
+ * Rings around the ball on and the next one: one line, two lines.
+ * @param {SVGGElement} group @param {readonly Ball[]} balls None, where nothing is marked.
+ * @param {{ on?: string | null, next?: string | null }} demand @param {Frame} frame @param {number} r
+ */
+export function drawMarks(group, balls, { on, next }, frame, r) {
   const ring = (/** @type {string | null | undefined} */ id, /** @type {number} */ gap) => {
-    const ball = question.balls.find((one) => one.id === id);
-    return ball && phase !== 'played' ? [svg('circle', { class: 'ring', cx: mm(ball.x), cy: mm(ball.y), r: r + gap * frame.px })] : [];
+    const ball = balls.find((one) => one.id === id);
+    return ball ? [svg('circle', { class: 'ring', cx: mm(ball.x), cy: mm(ball.y), r: r + gap * frame.px })] : [];
   };
   group.replaceChildren(...ring(on, 3.5), ...ring(next, 3.5), ...ring(next, 6.5));
 }
@@ -90,15 +93,17 @@ export function createView(root, model, map) {
     }
     const live = phase === 'drawing';
     const changed = (/** @type {(keyof State)[]} */ ...names) => fresh || names.some((name) => state[name] !== before[name]);
+    const { demand } = question.item;
+    const { pockets } = question.table;
     if (changed('heat')) {
       drawLine(layers.heat, state.heat);
       map.place(layers.heat, question.table, state.heat !== null);
       root.classList.toggle('mapped', state.heat !== null);
     }
-    if (changed('pocket', 'phase')) drawPockets(layers.pockets, state, live);
-    if (changed('trial', 'phase', 'mode')) drawAimOf(layers.aim, state, r);
+    if (changed('pocket', 'phase')) drawPockets(layers.pockets, pockets, state.pocket, live && !demand.pocket);
+    if (changed('trial', 'phase', 'mode')) drawAimOf(layers.aim, { trial, balls: question.balls, pockets }, r, live && state.mode === 'path');
     if (changed('zone', 'zoning', 'phase', 'mode')) drawZone(layers.zones, shownZone(state), question.table, frame, live && state.mode === 'zone');
-    if (changed('phase')) drawMarks(layers.marks, state, frame, r);
+    if (changed('phase')) drawMarks(layers.marks, phase === 'playing' || phase === 'played' ? [] : question.balls, demand, frame, r);
     if (changed('result', 'phase', 'clock')) {
       const way = result?.path;
       drawOutcome(layers.outcome, way ? { tracks: result.tracks, way, whole: phase !== 'playing', clock } : null, frame);

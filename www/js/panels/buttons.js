@@ -16,6 +16,9 @@ const SIGNS = {
   map: 'M4 5h16v14H4zM4 10c4-3 6 3 10 0s4-1 6-2M4 15c4-3 6 3 10 0s4-1 6-2',
   balls: 'M8 8m-4 0a4 4 0 1 0 8 0a4 4 0 1 0-8 0M16 16m-4 0a4 4 0 1 0 8 0a4 4 0 1 0-8 0M17 4v6M14 7h6',
   asked: 'M5 4h14v16H5zM8.5 9h7M8.5 13h7M8.5 17h4',
+  back: 'M19 6v12L9 12zM6 6v12',
+  replay: 'M5 12a7 7 0 1 0 2.2-5M5 4v4h4M11 9.5v5l4-2.5z',
+  again: 'M4 12a8 8 0 1 0 2.5-5.8M4 4v5h5',
   mirror: 'M12 3v18M9 7 4 17h5zM15 7l5 10h-5z',
 };
 

@@ -2,14 +2,14 @@
 
 import { byId } from '../dom.js';
 
-/** @import { Question, LeaveQuestion } from '../engine/protocol.js' */
+/** @import { ClearQuestion, LeaveQuestion, Question } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
 /** @import { Name } from '../parts.js' */
 
 /** @param {string} text */
 const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** What the title block says of a dealt item. @param {Question | LeaveQuestion | null} question */
+/** What the title block says of a dealt item. @param {ClearQuestion | LeaveQuestion | Question | null} question */
 export const cellsOf = (question) => question && {
   task: question.task,
   level: `${question.level.level} · ${question.level.name}`,

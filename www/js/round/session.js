@@ -128,7 +128,7 @@ export function createRound(model, { engine, say, still, show }, own) {
     const mine = ++turn;
     const found = await engine.ask('openLink', text);
     // A link of another part never comes here: its name takes it there.
-    if (mine === turn && (found.kind ?? 'read') === own.name) await open(mine, found.question, text, found.sealed);
+    if (mine === turn && (found.kind ?? 'read') === own.name) await open(mine, found.question, text, 'sealed' in found ? found.sealed : null);
   }
 
   /** Opens what the address names. @param {string} text */

@@ -1,0 +1,91 @@
+// The guide to a layout, worked out by several workers: each fills some of its shelves and hands them to the others.
+
+/** @import { Engine } from '../engine/client.js' */
+/** @import { ClearItem, GuideProgress, GuideRequest } from '../engine/protocol.js' */
+
+/** Shelves that a worker fills at a time, and runs that it plays out. */
+const SHELVES = 64;
+const RUNS = 32;
+
+/** To what a guide is: a layout, a hand, and how fine. @typedef {{ item: ClearItem, hand: string, fine: boolean }} Base */
+/** @typedef {GuideRequest['request']['ask']} Ask */
+
+/** Whether all object balls of `now` lie where they lie in `item`. @param {ClearItem} item @param {ClearItem} now */
+export function stands(item, now) {
+  const places = new Map(item.shot.balls.map(({ id, x, y }) => [id, `${x} ${y}`]));
+  return now.shot.balls.every(({ id, x, y }) => id === 'cue' || places.get(id) === `${x} ${y}`);
+}
+
+/** Chunks of so many from `from` to `to`. @param {number} from @param {number} to @param {number} size @returns {[number, number][]} */
+export const chunks = (from, to, size) =>
+  Array.from({ length: Math.ceil((to - from) / size) }, (_, k) => [from + k * size, Math.min(to, from + (k + 1) * size)]);
+
+/** @param {readonly Engine[]} engines */
+export function createGuide(engines) {
+  /** What the workers know in full. @type {Base | null} */
+  let known = null;
+  const done = () => {};
+
+  /** @param {Engine} engine @param {Base} base @param {Ask} ask @param {AbortSignal} signal @param {Uint8Array} [bytes] @param {(progress: GuideProgress) => void} [told] */
+  const run = async (engine, { item, hand, fine }, ask, signal, bytes, told = done) => {
+    signal.throwIfAborted();
+    return engine.run('ClearGuide', { request: { item, hand, fine, ask }, ...(bytes ? { bytes } : {}) }, told, signal);
+  };
+
+  /**
+   * Lets all workers take from one list of work, until it is empty.
+   * @template W @param {readonly W[]} all @param {(engine: Engine, work: W, at: number) => Promise<unknown>} act
+   */
+  async function share(all, act) {
+    const rest = [...all];
+    await Promise.all(engines.map(async (engine, at) => {
+      for (let work = rest.shift(); work !== undefined; work = rest.shift()) await act(engine, work, at);
+    }));
+  }
+
+  return {
+    /** Whether the workers know this guide. @param {Base} base */
+    knows: (base) => known !== null && known.hand === base.hand && known.fine === base.fine && known.item === base.item,
+
+    /** What the workers knew is gone: one of them was replaced. */
+    forget: () => void (known = null),
+
+    /** Fills a guide, unless it is known. @param {Base} base @param {AbortSignal} signal @param {(part: number) => void} told */
+    async fill(base, signal, told) {
+      if (this.knows(base)) return;
+      known = null;
+      const { shelves } = await run(engines[0], base, { kind: 'fill', from: 0, to: 0 }, signal);
+      /** @type {{ from: number, by: number, bytes: Uint8Array }[]} */
+      const filled = [];
+      await share(chunks(0, shelves, SHELVES), async (engine, [from, to], by) => {
+        const { bytes } = await run(engine, base, { kind: 'fill', from, to }, signal);
+        filled.push({ from, by, bytes });
+        told((filled.length * SHELVES) / shelves);
+      });
+      await Promise.all(engines.map(async (engine, at) => {
+        for (const { from, by, bytes } of filled) if (by !== at) await run(engine, base, { kind: 'take', from }, signal, bytes);
+      }));
+      known = base;
+    },
+
+    /** Asks the first worker. @param {Base} base @param {Ask} ask @param {AbortSignal} signal */
+    ask: (base, ask, signal) => run(engines[0], base, ask, signal),
+
+    /**
+     * Plays runs out, some by each worker.
+     * @param {Base} base @param {{ now: ClearItem, seed: number, n: number }} of @param {AbortSignal} signal
+     * @param {(sum: { runs: number, cleared: number }) => void} told
+     */
+    async runs(base, { now, seed, n }, signal, told) {
+      let [all, cleared] = [0, 0];
+      await share(chunks(0, n, RUNS), async (engine, [from, to]) => {
+        const { runs } = await run(engine, base, { kind: 'runs', now, seed, from, to, ahead: 'all' }, signal);
+        if (!runs) return;
+        [all, cleared] = [all + runs.runs, cleared + runs.cleared];
+        told({ runs: all, cleared });
+      });
+    },
+  };
+}
+
+/** @typedef {ReturnType<typeof createGuide>} Guide */

@@ -1,0 +1,68 @@
+// What stands beside the table but the stroke: the run, the plan, and the ways on from here.
+
+import { byId, html } from '../dom.js';
+import { createLines } from '../panels/lines.js';
+import { isOver, taken } from './state.js';
+import { chanceInWords, ownInWords, planInWords, planLines, pointedAt, runLines, wayLines, waysOf } from './words.js';
+
+/** @import { Line } from '../panels/lines.js' */
+/** @import { Model, State } from './state.js' */
+
+/** @param {Model} model @param {string} id @param {'shot' | 'step' | 'way'} kind @param {(state: State) => readonly Line[]} linesOf */
+function linesIn(model, id, kind, linesOf) {
+  const list = byId(`clear-${id}`, HTMLUListElement);
+  const show = createLines(list, model, () => linesOf(model.state));
+  return { list, show: () => show(pointedAt(model.state.line, kind) === null ? null : model.state.line) };
+}
+
+/** @param {Model} model */
+export function createLists(model) {
+  const part = byId('clear', HTMLElement);
+  const [run, plan, now] = ['run', 'plan', 'now'].map((id) => byId(`clear-${id}`, HTMLElement));
+  const [chance, sure, found, looking, own, key, seconds] = ['chance', 'sure', 'found', 'looking', 'own', 'key', 'seconds'].map((id) => byId(`clear-${id}`, HTMLElement));
+  const shots = linesIn(model, 'shots', 'shot', runLines);
+  const steps = linesIn(model, 'steps', 'step', planLines);
+  const ways = linesIn(model, 'ways', 'way', wayLines);
+
+  /** @param {number | null} at */
+  function take(at) {
+    const way = at === null ? null : waysOf(model.state)[at];
+    if (way) model.change(taken, way);
+  }
+  ways.list.addEventListener('click', ({ target }) => {
+    take(target instanceof Element ? pointedAt(target.closest('li')?.getAttribute('data-key') ?? null, 'way') : null);
+  });
+  ways.list.addEventListener('keydown', (event) => {
+    if (event.key !== 'Enter' && event.key !== ' ') return;
+    event.preventDefault();
+    take(pointedAt(model.state.line, 'way'));
+  });
+
+  model.onDraw((state, before) => {
+    const over = isOver(state);
+    const panel = over ? 'shot' : state.panel;
+    part.classList.toggle('reading', panel !== 'shot');
+    part.classList.toggle('over', over && state.phase === 'played');
+    run.hidden = panel !== 'shot' || state.shots.length === 0;
+    plan.hidden = panel !== 'plan';
+    now.hidden = panel !== 'now';
+    if (!run.hidden) shots.show();
+    if (state.shots.length > before.shots.length) run.scrollTop = run.scrollHeight;
+    if (!plan.hidden) {
+      const at = pointedAt(state.line, 'step') ?? 0;
+      [chance.textContent, sure.textContent] = chanceInWords(state);
+      found.textContent = planInWords(state);
+      own.textContent = ownInWords(state);
+      steps.show();
+      key.textContent = state.plan?.key ?? '';
+      seconds.replaceChildren(...(state.plan?.shots[at]?.seconds ?? []).map(({ words }) => html('li', {}, words)));
+    }
+    if (!now.hidden) {
+      looking.textContent = state.plan ? 'Take one over: it becomes the shot at hand.' : planInWords(state);
+      ways.show();
+    }
+    // The keyboard goes where what it asked for is.
+    const opened = panel !== before.panel && panel !== 'shot' && document.activeElement?.closest('.actions');
+    if (opened) (panel === 'plan' ? steps : ways).list.focus();
+  });
+}
