@@ -5,7 +5,7 @@ pub mod layout;
 #[path = "../practice/mod.rs"]
 pub mod practice;
 #[cfg(target_arch = "wasm32")]
-#[path = "../wasm.rs"]
+#[path = "../wasm/mod.rs"]
 pub mod wasm;
 #[path = "../wire/mod.rs"]
 pub mod wire;

@@ -1,6 +1,6 @@
 //! What the page can call, natively: one request in, one reply out.
 //!
-//! `wasm.rs` only turns JavaScript values into the arguments of these functions
+//! `wasm/` only turns JavaScript values into the arguments of these functions
 //! and their replies into JavaScript values.
 
 use super::clear::{ClearQuestionForm, ask_clear};
