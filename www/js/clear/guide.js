@@ -6,6 +6,8 @@
 /** Shelves that a worker fills at a time, and runs that it plays out. */
 const SHELVES = 64;
 const RUNS = 32;
+/** Rounds in which the hand tries what the plan rests on. */
+const ROUNDS = 3;
 
 /** To what a guide is: a layout, a hand, and how fine. @typedef {{ item: ClearItem, hand: string, fine: boolean }} Base */
 /** @typedef {GuideRequest['request']['ask']} Ask */
@@ -43,6 +45,18 @@ export function createGuide(engines) {
     }));
   }
 
+  /** Lets the hand try what the plan rests on, at some of the places in each worker; all learn what came of it. @param {Base} base @param {number} cells @param {AbortSignal} signal */
+  async function tryOut(base, cells, signal) {
+    const parts = chunks(0, cells, Math.ceil(cells / engines.length));
+    for (let round = 0; round < ROUNDS; round++) {
+      const tried = await Promise.all(parts.map(([from, to], at) => run(engines[at], base, { kind: 'try', from, to }, signal)));
+      if (tried.every(({ bytes }) => bytes.length === 0)) return;
+      await Promise.all(engines.map(async (engine, at) => {
+        for (const [by, { bytes }] of tried.entries()) if (by !== at) await run(engine, base, { kind: 'learn' }, signal, bytes);
+      }));
+    }
+  }
+
   return {
     /** Whether the workers know this guide. @param {Base} base */
     knows: (base) => known !== null && known.hand === base.hand && known.fine === base.fine && known.item === base.item,
@@ -54,7 +68,7 @@ export function createGuide(engines) {
     async fill(base, signal, told) {
       if (this.knows(base)) return;
       known = null;
-      const { shelves } = await run(engines[0], base, { kind: 'fill', from: 0, to: 0 }, signal);
+      const { shelves, cells } = await run(engines[0], base, { kind: 'fill', from: 0, to: 0 }, signal);
       /** @type {{ from: number, by: number, bytes: Uint8Array }[]} */
       const filled = [];
       await share(chunks(0, shelves, SHELVES), async (engine, [from, to], by) => {
@@ -65,6 +79,7 @@ export function createGuide(engines) {
       await Promise.all(engines.map(async (engine, at) => {
         for (const { from, by, bytes } of filled) if (by !== at) await run(engine, base, { kind: 'take', from }, signal, bytes);
       }));
+      await tryOut(base, cells, signal);
       known = base;
     },
 
