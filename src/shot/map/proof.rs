@@ -15,8 +15,8 @@ const MORE: (u32, u32) = (48, 10);
 const MOST: (u32, u32) = (128, 24);
 
 /// So much may be in doubt after the few, in standard deviations of a single stroke's
-/// success (tuning choice: three of ten thousand strokes').
-const DOUBT: f64 = 0.03;
+/// success (tuning choice: that of ten thousand strokes').
+const DOUBT: f64 = 0.01;
 
 /// And so much after more of them (tuning choice: as ten thousand strokes leave).
 const DOUBT_LEFT: f64 = 0.01;
