@@ -9,7 +9,7 @@ use crate::table::PocketId;
 /// Lines, and strokes on each beside those at the ends of its intervals, that are played at
 /// every place, and more where one of them comes out as is not foreseen (tuning choices:
 /// what two seconds allow for a map).
-const FEW: (u32, u32) = (12, 8);
+const FEW: (u32, u32) = (24, 16);
 const MORE: (u32, u32) = (48, 10);
 /// And most where it is luck that must be counted, which is rare.
 const MOST: (u32, u32) = (128, 24);
@@ -19,10 +19,10 @@ const MOST: (u32, u32) = (128, 24);
 const DOUBT: f64 = 0.01;
 
 /// And so much after more of them (tuning choice: as ten thousand strokes leave).
-const DOUBT_LEFT: f64 = 0.01;
+const DOUBT_LEFT: f64 = 0.006;
 
 /// Steps of the speed over which the windows' own chance is taken.
-const FORESEEN: u32 = 48;
+const FORESEEN: u32 = 160;
 
 /// An end of an interval is looked for as near as this at first, in standard deviations,
 /// and found to this share of the strokes.
