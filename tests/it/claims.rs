@@ -7,7 +7,9 @@ use crate::support::{Seeded, free_place};
 use glam::DVec2;
 use leaveline::BallId;
 use leaveline::physics::{MISCUE_LIMIT, PlacedBall, Shot, Stroke};
-use leaveline::shot::{Demand, Hand, NextShot, Situation, SpeedError, aim_at_pocket, cut_angle};
+use leaveline::shot::{
+    Demand, Hand, NextShot, PotMap, Situation, SpeedError, aim_at_pocket, cut_angle,
+};
 use leaveline::table::{PocketId, TableCard, TableSize};
 use std::collections::BTreeSet;
 
@@ -29,6 +31,21 @@ struct Pot {
 
 /// A next ball, and the shot on it.
 type Next = (PlacedBall, NextShot);
+
+/// The chance on a next ball in its pocket, by the map of chances.
+struct Chances(PotMap, PocketId);
+
+impl Chances {
+    fn of(pot: &Pot, (next, shot): Next) -> Self {
+        let map = PotMap::new(pot.situation.arena(), &[next], next.id, &HAND);
+        Self(map.expect("the ball is there"), shot.pocket)
+    }
+
+    fn at(&self, place: DVec2) -> f64 {
+        let pot = || self.0.quick_pot_from(place, self.1);
+        if self.0.is_free(place) { pot().map_or(0.0, |pot| pot.chance) } else { 0.0 }
+    }
+}
 
 /// Plays the 1 at `object` from `place` into `pocket`, or `None` if that is not on.
 fn pot(place: DVec2, object: DVec2, pocket: PocketId, stroke: Stroke) -> Option<Pot> {
@@ -105,9 +122,9 @@ fn next_on(pot: &Pot, line: DVec2, distance: f64) -> Option<Next> {
 }
 
 /// The share of the speed, both ways together, over which the pot holds and the stop has
-/// at least `least` as its rough chance on the next ball and a cut within `kept` degrees
-/// of that of `shot`; up to a half each way.
-fn speed_margin(pot: &Pot, (next, shot): Next, least: f64, kept: f64) -> f64 {
+/// at least `least` as its chance on the next ball and a cut within `kept` degrees of that
+/// of `shot`; up to a half each way.
+fn speed_margin(pot: &Pot, (next, shot): Next, chances: &Chances, least: f64, kept: f64) -> f64 {
     let arena = pot.situation.arena();
     let good = |share: f64| {
         let stroke = Stroke { speed: pot.stroke.speed * (1.0 + share), ..pot.stroke };
@@ -115,8 +132,8 @@ fn speed_margin(pot: &Pot, (next, shot): Next, least: f64, kept: f64) -> f64 {
         Demand::to_pot(ball(1)).is_potted(&ending)
             && NextShot::of(arena, &[next], ball(2), Some(shot.pocket), ending.stop).is_some_and(
                 |other| {
-                    other.rough_chance(&HAND, arena.card().ball.radius) >= least
-                        && (other.cut - shot.cut).abs() <= kept.to_radians()
+                    (other.cut - shot.cut).abs() <= kept.to_radians()
+                        && chances.at(ending.stop) >= least
                 },
             )
     };
@@ -129,31 +146,36 @@ fn speed_margin(pot: &Pot, (next, shot): Next, least: f64, kept: f64) -> f64 {
 /// At equal travel, coming along the line of the next shot leaves a larger margin in speed
 /// than coming across it.
 ///
-/// 200 pots with cuts of 15 to 50 degrees at 1 to 2.5 m/s. Each is judged twice, with the
+/// 80 pots with cuts of 15 to 50 degrees at 1 to 2.5 m/s. Each is judged twice, with the
 /// next ball so that its line runs along the cue ball's last way and with one straight
 /// across it: same stroke, same travel, lines of 0.3 to 0.8 m that differ by no more than
 /// 0.1 m, cuts up to 40 degrees that differ by no more than 8, chances at the stop that
 /// differ by no more than 0.05. The zone: places with at least four fifths of the smaller
-/// of the two chances, by the shot's geometry ([`NextShot::rough_chance`], a stand-in).
+/// of the two chances, by the map of chances.
 ///
 /// Found: for the pot of the next ball alone it does not hold. Places of one chance lie on
 /// a circle through the ghost ball, as wide across the line as along it, and a ball that
-/// comes along it runs past the ball: larger in 67. Where the cut must be kept, within 10
-/// degrees, for the ball after, it is larger in 186, and 3.7 times as large on average.
+/// comes along it runs past the ball: larger in 23. Where the cut must be kept, within 10
+/// degrees, for the ball after, it is larger in 75, and 3.8 times as large on average.
 #[test]
 fn along_the_line_forgives_more_speed_than_across_where_the_cut_counts() {
     const SEED: u64 = 41;
+    const PAIRS: usize = 80;
     let mut seeded = Seeded::new(SEED);
     let mut pairs = Vec::new();
-    while pairs.len() < 200 {
+    while pairs.len() < PAIRS {
         let pot = any_pot(&mut seeded, (15.0, 50.0), (1.0, 2.5));
         let Some(heading) = pot.situation.arrival(&pot.stroke).heading else { continue };
         let Some((along, across)) = matched(&mut seeded, &pot, heading) else { continue };
-        let radius = pot.situation.arena().card().ball.radius;
-        let chance = |next: &Next| next.1.rough_chance(&HAND, radius);
-        let least = 0.8 * chance(&along).min(chance(&across));
+        let chances = [along, across].map(|next| Chances::of(&pot, next));
+        let at_stop = chances.each_ref().map(|chances| chances.at(pot.stop));
+        if (at_stop[0] - at_stop[1]).abs() > 0.05 {
+            continue;
+        }
+        let least = 0.8 * at_stop[0].min(at_stop[1]);
         pairs.push([180.0, 10.0].map(|kept| {
-            [along, across].map(|next| (speed_margin(&pot, next, least, kept), next.1))
+            [(along, &chances[0]), (across, &chances[1])]
+                .map(|(next, chances)| (speed_margin(&pot, next, chances, least, kept), next.1))
         }));
     }
     let judged = [("any cut", 0), ("the cut kept", 1)].map(|(name, k)| {
@@ -170,16 +192,16 @@ fn along_the_line_forgives_more_speed_than_across_where_the_cut_counts() {
             );
         }
         let [along, across] =
-            [0, 1].map(|way| pairs.iter().map(|pair| pair[k][way].0).sum::<f64>() / 200.0);
+            [0, 1].map(|way| pairs.iter().map(|pair| pair[k][way].0).sum::<f64>() / PAIRS as f64);
         println!(
-            "{name}: along larger {larger}, across larger {} of 200; mean margins {along:.3} and {across:.3} of the speed",
+            "{name}: along larger {larger}, across larger {} of {PAIRS}; mean margins {along:.3} and {across:.3} of the speed",
             against.len()
         );
         (larger, along / across)
     });
     let [(any, any_ratio), (kept, kept_ratio)] = judged;
-    assert!(kept >= 180 && kept_ratio > 3.0, "{kept} of 200, {kept_ratio} times");
-    assert!((55..=80).contains(&any) && any_ratio < 1.0, "{any} of 200, {any_ratio} times");
+    assert!(kept >= 70 && kept_ratio > 3.0, "{kept} of {PAIRS}, {kept_ratio} times");
+    assert!((15..=32).contains(&any) && any_ratio < 1.0, "{any} of {PAIRS}, {any_ratio} times");
 }
 /// Next balls along and across the way, alike in all else.
 fn matched(seeded: &mut Seeded, pot: &Pot, heading: DVec2) -> Option<(Next, Next)> {

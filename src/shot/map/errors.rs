@@ -222,22 +222,30 @@ impl<'a> Errors<'a> {
 
     /// The chance by the windows: the mean over lines, in so many even steps of the speed's
     /// share, which are halved where the chance changes.
+    ///
+    /// Halving where one line differs from the next would pass over rare lines, so it is
+    /// done along lines with no other error; what others change is taken at even steps.
     pub fn chance(&self, n_steps: u32) -> f64 {
-        let mut number = 0;
-        let mut at = |speed: f64| {
-            number += 1;
-            share(&self.intervals(&spread_evenly(number, speed).0))
+        let plain = |speed: f64| {
+            share(&self.intervals(&[quantile(speed.clamp(1e-5, 1.0 - 1e-5)), 0.0, 0.0, 0.0]))
         };
-        let mut last = at(0.0);
+        let n = f64::from(n_steps);
+        let changed = |k: u32, plain: f64| {
+            let (across, _) = spread_evenly(k, f64::from(k) / n);
+            share(&self.intervals(&across)) - plain
+        };
+        let mut last = plain(0.0);
         let mut sum = 0.0;
         for k in 1..=n_steps {
-            let [from, to] = [k - 1, k].map(f64::from);
-            let next = at(to / f64::from(n_steps));
-            let step = [from, to].map(|end| end / f64::from(n_steps));
-            sum += between(step, [last, next], CHANGE / f64::from(n_steps), &mut at);
+            let step = [k - 1, k].map(|k| f64::from(k) / n);
+            let next = plain(step[1]);
+            sum += between(step, [last, next], CHANGE / n, &plain);
+            if k < n_steps {
+                sum += changed(k, next) / n;
+            }
             last = next;
         }
-        sum
+        sum.clamp(0.0, 1.0)
     }
 }
 
@@ -247,7 +255,7 @@ fn between(
     [from, to]: [f64; 2],
     [one, other]: [f64; 2],
     least: f64,
-    at: &mut dyn FnMut(f64) -> f64,
+    at: &dyn Fn(f64) -> f64,
 ) -> f64 {
     if (to - from) * (other - one).abs() < least {
         return 0.5 * (to - from) * (one + other);

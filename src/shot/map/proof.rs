@@ -9,15 +9,20 @@ use crate::table::PocketId;
 /// Lines, and strokes on each beside those at the ends of its intervals, that are played at
 /// every place, and more where one of them comes out as is not foreseen (tuning choices:
 /// what two seconds allow for a map).
-const FEW: (u32, u32) = (12, 8);
+const FEW: (u32, u32) = (24, 16);
 const MORE: (u32, u32) = (48, 10);
+/// And most where it is luck that must be counted, which is rare.
+const MOST: (u32, u32) = (128, 24);
 
 /// So much may be in doubt after the few, in standard deviations of a single stroke's
-/// success (tuning choice: three of ten thousand strokes').
-const DOUBT: f64 = 0.03;
+/// success (tuning choice: that of ten thousand strokes').
+const DOUBT: f64 = 0.01;
+
+/// And so much after more of them (tuning choice: as ten thousand strokes leave).
+const DOUBT_LEFT: f64 = 0.006;
 
 /// Steps of the speed over which the windows' own chance is taken.
-const FORESEEN: u32 = 48;
+const FORESEEN: u32 = 160;
 
 /// An end of an interval is looked for as near as this at first, in standard deviations,
 /// and found to this share of the strokes.
@@ -52,6 +57,11 @@ impl<'a> Proof<'a> {
             return chance;
         }
         self.play(MORE, &mut seen);
+        let chance = (foreseen + seen.correction()).clamp(0.0, 1.0);
+        if seen.error() < DOUBT_LEFT * (chance * (1.0 - chance)).sqrt() {
+            return chance;
+        }
+        self.play(MOST, &mut seen);
         (foreseen + seen.correction()).clamp(0.0, 1.0)
     }
 
@@ -159,16 +169,27 @@ impl Seen {
         self.less += f64::from(u8::from(expected && !falls));
     }
 
+    /// Variances of the two parts of the correction.
+    fn variances(&self) -> [f64; 2] {
+        let moved = self.moved[0] / self.n_lines;
+        let spread = (self.moved[1] / self.n_lines - moved * moved).max(0.0) / self.n_lines;
+        [spread, (self.more + self.less) / (self.n_strokes * self.n_strokes)]
+    }
+
+    /// Standard error of the correction.
+    fn error(&self) -> f64 {
+        self.variances().iter().sum::<f64>().sqrt()
+    }
+
     /// By how much the chance is greater than the windows say: what lines and strokes show
     /// on average, the less of it the more likely it is luck.
     fn correction(&self) -> f64 {
         let credible = |mean: f64, variance: f64| {
             if mean == 0.0 { 0.0 } else { mean * mean * mean / (mean * mean + variance) }
         };
-        let moved = self.moved[0] / self.n_lines;
-        let spread = (self.moved[1] / self.n_lines - moved * moved).max(0.0) / self.n_lines;
-        let strayed = (self.more - self.less) / self.n_strokes;
-        let luck = (self.more + self.less) / (self.n_strokes * self.n_strokes);
+        let (moved, strayed) =
+            (self.moved[0] / self.n_lines, (self.more - self.less) / self.n_strokes);
+        let [spread, luck] = self.variances();
         credible(moved, spread) + credible(strayed, 2.0 * luck)
     }
 }
