@@ -158,7 +158,7 @@ pub fn point_at(request: &Value) -> Result<PlacedForm, Error> {
 /// its middle in diamonds, half its length and width, degrees.
 ///
 /// # Errors
-/// As [`Form`], [`read_shot_of`] and [`typed_zone`].
+/// As [`Form`], the reader of any item and [`typed_zone`].
 pub fn zone_at(request: &Value) -> Result<Value, Error> {
     let known = &["item", "along", "across", "long", "wide", "measure", "turn"];
     let form = Form::open(request, "", known)?;

@@ -179,7 +179,7 @@ impl ChanceMap {
         }
     }
 
-    /// The picture of the whole map, as [`draw_map`].
+    /// The picture of the whole map, one pixel a cell.
     ///
     /// # Errors
     /// [`Error::OutOfRange`] unless there is a chance for each cell.

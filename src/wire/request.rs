@@ -91,7 +91,7 @@ pub fn read_deal(value: &Value) -> Result<DealRequest, Error> {
 /// Reads a placed point.
 ///
 /// # Errors
-/// As [`Form`] and [`read_shot_of`].
+/// As [`Form`] and the reader of any item.
 pub fn read_snap(value: &Value) -> Result<SnapRequest, Error> {
     let form = Form::open(value, "", &["item", "x", "y", "reach", "snap"])?;
     let reach = form.number("reach")?;
@@ -109,7 +109,7 @@ pub fn read_snap(value: &Value) -> Result<SnapRequest, Error> {
 /// Reads a typed point. `across` belongs to a point on the cloth, and only there.
 ///
 /// # Errors
-/// As [`Form`] and [`read_shot_of`].
+/// As [`Form`] and the reader of any item.
 pub fn read_point(value: &Value) -> Result<PointRequest, Error> {
     let form = Form::open(value, "", &["item", "rail", "along", "across"])?;
     let card = read_shot_of(form.value("item")?, "item")?.card;

@@ -42,7 +42,7 @@ struct ReplayForm {
 /// meets no ball there is nothing to explain, and the lists are empty.
 ///
 /// # Errors
-/// As [`read_shot_of`].
+/// As the reader of any item.
 pub fn why(request: &Value) -> Result<WhyForm, Error> {
     let form = Form::open(request, "", &["item"])?;
     let shot = read_shot_of(form.value("item")?, "item")?;

@@ -235,11 +235,11 @@ fn open(text: &str) {
         let again = told(wire::seal_answer(&answer)).expect("finite numbers");
         assert_eq!(wire::unseal_answer(&again), Ok(answer), "{again}");
     }
-    if let Some(wire::AnyOpened::Clear(item)) = told(wire::open_any(text)) {
-        if let Some(again) = told(wire::make_clear(&item)) {
-            assert_eq!(wire::open_any(&again), Ok(wire::AnyOpened::Clear(item)), "{again}");
-            told(wire::open_link(text)).expect("a Clear item needs no play to be shown");
-        }
+    if let Some(wire::AnyOpened::Clear(item)) = told(wire::open_any(text))
+        && let Some(again) = told(wire::make_clear(&item))
+    {
+        assert_eq!(wire::open_any(&again), Ok(wire::AnyOpened::Clear(item)), "{again}");
+        told(wire::open_link(text)).expect("a Clear item needs no play to be shown");
     }
     if let Some(wire::AnyOpened::Leave(opened)) = told(wire::open_any(text)) {
         let answer = opened.sealed.as_deref();
