@@ -189,6 +189,7 @@ test('the zone is typed in numbers, in centimetres or in balls, and what cannot 
   await dialog.getByRole('status').filter({ hasText: /40 by 40 cm/ }).waitFor();
   assert.deepEqual(await inaccessible(page), []);
   await page.keyboard.press('Escape');
+  await dialog.waitFor({ state: 'hidden' });
   assert.match(await zoneWords(page), /40 by 40 cm, turned 30°/);
   await page.keyboard.press('Control+z');
   await page.locator('#leave-drawing [aria-label*="40 by 20 cm"]').waitFor();
