@@ -15,8 +15,7 @@ use crate::table::{Rail, TableCard, TableSize};
 use glam::DVec2;
 use std::ops::RangeInclusive;
 
-/// Layouts tried before the nearest is dealt (tuning choice; see the deals' tests for the
-/// most seen).
+/// Layouts tried before the nearest is dealt (tuning choice: each takes a rough plan).
 const MOST_LAYOUTS: u32 = 8;
 
 /// The streams of numbers of Clear begin here, so that they share none with others.

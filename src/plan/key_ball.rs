@@ -20,8 +20,8 @@ pub struct KeyBall {
 }
 
 /// The balls that could be kept for just before the last one, best first. In rotation it is
-/// the last but one. Empty if only one ball is left.
-pub fn key_balls(guide: &Guide, table: &Table) -> Vec<KeyBall> {
+/// the last but one. Empty if only one ball is left. `foresight` looks all ahead.
+pub fn key_balls(guide: &Guide, foresight: &Foresight, table: &Table) -> Vec<KeyBall> {
     let rack = guide.rack();
     let (candidates, last) = match rack.game {
         Game::Rotation => {
@@ -37,10 +37,11 @@ pub fn key_balls(guide: &Guide, table: &Table) -> Vec<KeyBall> {
     let mut keys: Vec<KeyBall> = candidates
         .into_iter()
         .filter_map(|ball| {
-            let foresight = match rack.game {
-                Game::Rotation => Foresight::new(guide, super::Depth::All),
-                Game::Group { .. } => Foresight::with_key(guide, ball),
+            let kept = match rack.game {
+                Game::Rotation => None,
+                Game::Group { .. } => Some(Foresight::with_key(guide, ball)),
             };
+            let foresight = kept.as_ref().unwrap_or(foresight);
             let two = [ball, last].into_iter().collect();
             let values = foresight.values(two)?.iter().copied().filter(|value| !value.is_nan());
             let (mut sum, mut n, mut most) = (0.0, 0.0, 0.0);

@@ -82,25 +82,25 @@ impl Target {
         self.ball
     }
 
-    /// The same ball on a table where some balls have moved or are gone; `None` if that ball
-    /// is not there. Only what differs is worked out anew.
+    /// The same ball, where it lies as `ball`, on a table where some balls have moved or are
+    /// gone. Only what differs is worked out anew.
     pub fn as_on(
         &self,
         arena: &Arena,
         balls: &[PlacedBall],
         ball: PlacedBall,
         loose: BallSet,
-    ) -> Option<Self> {
+    ) -> Self {
         let on_table = |other: &PlacedBall| balls.contains(other);
         if ball != self.ball || !self.fixed.iter().all(on_table) {
-            return Some(Self::new(arena, balls, ball, loose));
+            return Self::new(arena, balls, ball, loose);
         }
         let others = balls
             .iter()
             .copied()
             .filter(|other| loose.has(other.id) && other.id != ball.id)
             .collect();
-        Some(Self { others, ..self.clone() })
+        Self { others, ..self.clone() }
     }
 
     /// Whether the cue ball can lie at `place` beside this ball and those that are there in

@@ -22,7 +22,7 @@ pub use library::{Entry, Target};
 pub use play_out::{Run, play_out};
 pub use player::{Care, Choice, Player};
 pub use rack::{Game, Link, MOST_IN_GROUP, MOST_IN_ROTATION, Rack};
-pub use run_out::{Second, Step, Wrong, run_out, step};
+pub use run_out::{Second, Step, Wrong, run_out};
 pub use set::BallSet;
 pub use strokes::{TIPS, Tip};
 pub use table::{Called, Over, Table};

@@ -6,6 +6,7 @@ use super::kept::Kept;
 use super::library::{Entry, Target};
 use super::set::BallSet;
 use super::table::{Called, Over, Table};
+use crate::ball::BallId;
 use crate::order::sort_by_number;
 use crate::physics::Stroke;
 use crate::shot::{Delivery, Wobble};
@@ -101,11 +102,11 @@ impl<'a> Player<'a> {
     }
 
     /// The ball as it lies now among the others as they lie now.
-    fn target(&self, table: &Table, ball: crate::ball::BallId) -> Option<Target> {
+    fn target(&self, table: &Table, ball: BallId) -> Option<Target> {
         let placed = table.ball(ball)?;
         let loose = self.guide.rack().targets();
         let known = self.guide.target(ball)?;
-        known.as_on(self.guide.arena(), &table.balls, placed, loose)
+        Some(known.as_on(self.guide.arena(), &table.balls, placed, loose))
     }
 
     /// What a shot is worth, by the hand's strokes in mind.
@@ -125,7 +126,7 @@ impl<'a> Player<'a> {
     }
 
     /// What the table is worth after a shot that stayed in the run.
-    pub fn value(&self, before: &Table, after: &Table, called: Called) -> f64 {
+    fn value(&self, before: &Table, after: &Table, called: Called) -> f64 {
         // What fell by luck is thought of as still there, where nothing else is known.
         let left: BallSet = if self.foresight.knows(after.left) {
             after.left

@@ -19,7 +19,7 @@ const DESCRIBED: u32 = 0xde5c;
 /// choice: what is more than a standard deviation off).
 const OFF: f64 = 0.16;
 
-/// A way of leaving badly that is rarer than this is not told.
+/// A way of leaving badly that is rarer than this is not told (tuning choice).
 const RARE: f64 = 0.03;
 
 /// How a leave went wrong.
@@ -90,7 +90,7 @@ struct Stayed {
 }
 
 /// One shot of a plan, before `next`.
-pub fn step(
+fn step(
     guide: &Guide,
     foresight: &Foresight,
     table: &Table,

@@ -27,9 +27,9 @@ use serde::Serialize;
 /// The most runs that may be played at once (tuning choice: some seconds).
 const MOST_RUNS: u32 = 10_000;
 
-/// Plays of the model that a part of a guide takes, about.
+/// Plays of the model that a part of a guide takes, about (tuning choice).
 const PLAYS_PER_SHELF: u32 = 128;
-/// And that a run takes.
+/// And that a run takes (tuning choice).
 const PLAYS_PER_RUN: u32 = 512;
 
 /// The guide to an item for one hand, kept while the layout stays, and what it is asked now.
@@ -350,7 +350,7 @@ impl ClearGuide {
             chance: finite(all.value(table.left, table.cue_ball())),
             shots: steps.iter().map(|step| self.write_step(item, step)).collect(),
             others: calm.options(&table).iter().skip(1).map(|c| self.write_choice(c)).collect(),
-            key: key_in_words(&key_balls(&self.guide, &table)),
+            key: key_in_words(&key_balls(&self.guide, &all, &table)),
         }
     }
 

@@ -215,13 +215,13 @@ fn an_easy_layout_is_cleared_as_often_as_planned() {
 fn a_key_ball_is_kept_for_the_end() {
     let rack = group(Vec::new(), None);
     let guide = full(&rack, 1);
-    let keys = key_balls(&guide, &Table::of(&rack));
+    let all = Foresight::new(&guide, Depth::All);
+    let keys = key_balls(&guide, &all, &Table::of(&rack));
     assert_eq!(keys.len(), 2, "either may be kept: {keys:?}");
     assert!(keys[0].all >= keys[1].all, "best first: {keys:?}");
     for key in &keys {
         assert!((0.0..=key.two.1).contains(&key.two.0) && key.two.1 <= 1.0, "{key:?}");
     }
-    let all = Foresight::new(&guide, Depth::All);
     let free = all.value(rack.targets(), Table::of(&rack).cue_ball());
     assert!(free >= keys[0].all - 1e-9, "who is free to choose is no worse: {free}, {keys:?}");
 }

@@ -113,6 +113,10 @@ pub fn key_in_words(keys: &[KeyBall]) -> Option<String> {
         percent(best.two.0)
     );
     Some(match keys.get(1) {
+        // What rounds to the same is not told apart.
+        Some(other) if percent(other.all) == percent(best.all) => {
+            format!("No key ball stands out: the {} and the {} do as well.", best.ball, other.ball)
+        }
         Some(other) => format!(
             "Key ball: the {}. Kept for just before the last it gives {}, the {} {}; {two}.",
             best.ball,
@@ -122,4 +126,24 @@ pub fn key_in_words(keys: &[KeyBall]) -> Option<String> {
         ),
         None => format!("Key ball: the {}; {two}.", best.ball),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ball::BallId;
+
+    #[test]
+    fn a_key_ball_is_named_where_it_is_better() {
+        let key = |number, all| KeyBall {
+            ball: BallId::object(number).expect("a ball"),
+            all,
+            two: (0.5, 0.9),
+        };
+        let told = key_in_words(&[key(3, 0.62), key(5, 0.48)]).expect("two to choose from");
+        assert!(told.starts_with("Key ball: the 3. Kept for"), "{told}");
+        let alike = key_in_words(&[key(3, 0.624), key(5, 0.621)]).expect("two to choose from");
+        assert_eq!(alike, "No key ball stands out: the 3 and the 5 do as well.");
+        assert_eq!(key_in_words(&[]), None, "one ball alone");
+    }
 }
