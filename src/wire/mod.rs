@@ -14,6 +14,7 @@ mod bits;
 mod boundary;
 mod clear;
 mod clear_item;
+mod code;
 mod demand;
 mod ends;
 mod item;
@@ -50,6 +51,7 @@ pub use clear::{
     open_clear, play_clear,
 };
 pub use clear_item::{read_clear_item, read_clear_item_as, write_clear_item};
+pub use code::{CodeForm, code};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use item::{
