@@ -1,6 +1,7 @@
 //! What the player is asked, what the player answers, and how good the answer was.
 mod bench;
 pub mod clear;
+pub mod eye;
 pub mod grade;
 mod item;
 pub mod leave;
@@ -19,7 +20,7 @@ pub use item::{Call, CallPoint, ClearItem, LeaveAnswer, LeaveItem, ReadItem};
 pub use level::{LEVELS, Level, level};
 pub use point::{check_call, place_in_words, point_in_words, point_on_cloth, point_on_rail, snap};
 pub use read::{Judgement, Question, judge, question, question_as};
-pub use stroke_words::{card_in_words, deal_code, stroke_in_words};
+pub use stroke_words::{card_in_words, deal_code, stroke_in_words, tip_in_words};
 pub use trial::{Trial, no_pot_in_words, trial};
 pub use truth::{CuePath, Touch};
 pub use why::{Amount, Change, Facts, Rebound, Replay, Why, why};
