@@ -1,12 +1,13 @@
 // Eye: twenty estimates, by mouse, touch and keyboard; the round is kept, and summed up.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { accessible, button, live, open } from './page.mjs';
+import { button, inaccessible, open } from './page.mjs';
 
 const SECOND_PRESS = 450;
 
 const asks = (page) => page.waitForFunction(() => document.getElementById('eye-play').textContent === 'Answer');
 const told = (page) => page.waitForFunction(() => document.getElementById('eye-play').textContent === 'Next');
+const live = (page) => page.locator('#live').textContent();
 const number = (page) => page.locator('#eye-title-number').textContent();
 
 async function middle(page) {
@@ -39,14 +40,14 @@ test('by mouse: a round of twenty, its truth at once, bias and spread at the end
     await answer(page);
     await page.locator('circle.eye-truth').waitFor();
     assert.match(await page.locator('#eye-hint').textContent(), /: (it is )?[\d.-]+(°| diamonds?| lengths?)\.$/);
-    if (k === 2) await accessible(page, 'answered');
+    if (k === 2) assert.deepEqual(await inaccessible(page), [], 'answered');
     await next(page);
   }
   await page.locator('#eye-lines .line').first().waitFor();
   assert.equal(await page.locator('#eye-lines .line').count(), 8, 'each kind came');
   const lines = await page.locator('#eye-lines .value').allTextContents();
   assert.ok(lines.every((line) => /(too \w+|in the middle), ± [\d.]+$/.test(line)), lines.join('; '));
-  await accessible(page, 'over');
+  assert.deepEqual(await inaccessible(page), [], 'over');
   await page.waitForTimeout(SECOND_PRESS);
   await page.locator('#eye-play').click();
   await asks(page);

@@ -38,6 +38,7 @@
 /** @typedef {import('../../pkg/leaveline.js').GuideRequest} GuideRequest */
 /** @typedef {import('../../pkg/leaveline.js').GuideProgress} GuideProgress */
 /** @typedef {import('../../pkg/leaveline.js').ClearItem} ClearItem */
+/** @typedef {Item | LeaveItem | ClearItem} AnyItem */
 /** @typedef {import('../../pkg/leaveline.js').ClearQuestion} ClearQuestion */
 /** @typedef {import('../../pkg/leaveline.js').ClearPlayed} ClearPlayed */
 /** @typedef {import('../../pkg/leaveline.js').ClearPlan} ClearPlan */
@@ -65,7 +66,7 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'dealEye' | 'markEye' | 'gradeEye' | 'sumEye' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale'>} Calls
+ *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */
