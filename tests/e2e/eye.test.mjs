@@ -5,8 +5,8 @@ import { button, inaccessible, open } from './page.mjs';
 
 const SECOND_PRESS = 450;
 
-const asks = (page) => page.waitForFunction(() => document.getElementById('eye-play').textContent === 'Answer');
-const told = (page) => page.waitForFunction(() => document.getElementById('eye-play').textContent === 'Next');
+const asks = (page) => page.locator('#eye-drawing .eye-handle[tabindex]').waitFor();
+const told = (page) => page.waitForFunction(() => document.getElementById('eye-play')?.textContent === 'Next');
 const live = (page) => page.locator('#live').textContent();
 const number = (page) => page.locator('#eye-title-number').textContent();
 
@@ -106,7 +106,7 @@ test('what was answered is there again after a reload, and Escape takes a drag b
   assert.equal(await page.locator('#eye-hint').textContent(), task, 'the same estimate is asked');
   await page.locator('.eye-handle').focus();
   await page.keyboard.press('ArrowLeft');
-  await page.waitForFunction(() => !document.getElementById('eye-play').disabled);
+  await page.waitForFunction(() => document.getElementById('eye-play')?.disabled === false);
   await page.keyboard.press('Escape');
   await page.waitForFunction(() => document.getElementById('eye-play').disabled);
   await close();
