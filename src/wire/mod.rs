@@ -10,6 +10,7 @@
 mod angle;
 mod answer;
 mod best;
+mod bits;
 mod boundary;
 mod clear;
 mod clear_item;
@@ -23,6 +24,7 @@ mod link;
 mod map;
 mod margins;
 mod outcome;
+mod pack;
 mod packed;
 mod plan;
 mod question;
@@ -62,7 +64,8 @@ pub use leave::{
 };
 pub use link::{
     AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_clear,
-    make_leave, open, open_any, open_any_as, open_as, seal, seal_answer, unseal, unseal_answer,
+    make_leave, open, open_any, open_any_as, open_as, pack_item, seal, seal_answer, unpack_item,
+    unseal, unseal_answer,
 };
 pub use map::{ChanceMap, HandForm, MapProgress, check_chances, hands, read_hand};
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
