@@ -6,8 +6,8 @@
 
 use js_sys::{Error, Float64Array, Function, JSON, Reflect};
 use leaveline::wasm::{
-    deal, ends, fresh_seed, grade, levels, make_link, model_version, open_item, open_link, play,
-    play_packed, play_text, point_at, snap,
+    code, deal, ends, fresh_seed, grade, levels, make_link, model_version, open_item, open_link,
+    play, play_packed, play_text, point_at, snap,
 };
 use leaveline::wire::{Value, parse};
 use wasm_bindgen::{JsCast, JsValue};
@@ -60,6 +60,14 @@ fn errors_are_errors_with_a_field_and_a_rule() {
         "item.shot.stroke.speed is 99: must be positive and at most 15 m/s",
         "all in one sentence"
     );
+}
+
+#[test]
+fn a_code_is_made_of_a_text() {
+    let made = code(&"#read=1.x".into()).ok().expect("a text");
+    assert_eq!(text_of(&made, "level"), "H", "a plain object");
+    assert!(text_of(&made, "path").starts_with("M4 4h7"), "behind its quiet zone");
+    assert!(code(&JsValue::from(5)).is_err(), "a number is none");
 }
 
 /// The published example, which a native test holds to be true.

@@ -33,7 +33,10 @@ async function openParts(page) {
 async function visit(place, hash = '') {
   const opened = await open({ place: { url: place.url }, hash });
   const asked = [];
-  opened.context.on('request', (request) => request.url().startsWith(place.url) && asked.push(request.url().slice(place.url.length)));
+  opened.context.on('request', (request) => {
+    // What the service worker fetches by itself is a version to come.
+    if (request.serviceWorker() === null && request.url().startsWith(place.url)) asked.push(request.url().slice(place.url.length));
+  });
   await dealt(opened.page);
   return { ...opened, asked };
 }

@@ -2,6 +2,7 @@
 
 import { html } from '../dom.js';
 import { press } from '../panels/dialog.js';
+import { svg } from '../table/svg.js';
 import { asText, standAlone } from './alone.js';
 import { movingPicture } from './moving.js';
 import { openPaper } from './print.js';
@@ -15,6 +16,8 @@ import { openPaper } from './print.js';
 const FINER = 1.5;
 /** So long a file is kept for the browser to take it, ms. */
 const KEPT = 60_000;
+
+const NOT_LOADED = 'The sheets could not be loaded. Check the connection, then try again.';
 
 /** Hands a file to the browser's downloads. @param {Blob} file @param {string} name */
 function save(file, name) {
@@ -45,6 +48,21 @@ function openDrawing() {
   return { drawing, stage: drawing.parentElement };
 }
 
+/** Lays the map that is seen under the drawing into its copy. @param {SVGSVGElement} copy @param {Element} stage */
+function layMap(copy, stage) {
+  const map = stage.querySelector('canvas.heat');
+  const under = copy.querySelector('g.heat')?.parentElement;
+  if (!(map instanceof HTMLCanvasElement) || map.hidden || !under) return;
+  // What a worker draws on can be drawn, but not read.
+  const canvas = Object.assign(document.createElement('canvas'), { width: map.width, height: map.height });
+  canvas.getContext('2d')?.drawImage(map, 0, 0);
+  const { width, height, transform } = map.style;
+  const [, inward] = /translate\(([\d.]+)px/.exec(transform) ?? [];
+  under.prepend(svg('image', {
+    x: inward, y: inward, width: parseFloat(width), height: parseFloat(height), preserveAspectRatio: 'none', href: canvas.toDataURL(),
+  }));
+}
+
 /** @param {Offered} offered @returns {string} */
 function picture({ title, task }) {
   const { drawing, stage } = openDrawing();
@@ -52,6 +70,7 @@ function picture({ title, task }) {
   const { width: long, height: short } = drawing.viewBox.baseVal;
   const balls = [...drawing.querySelectorAll('.ball')].map((ball) => ball.getAttribute('aria-label')).join('; ');
   const copy = /** @type {SVGSVGElement} */ (drawing.cloneNode(true));
+  layMap(copy, stage);
   return asText(standAlone(copy, stage, Math.max(long / width, short / height), `${title}. ${task}`, balls));
 }
 
@@ -73,7 +92,7 @@ export function offersFor(offered, tell) {
   const { run } = offered;
   const title = `${offered.title}. ${offered.task}`;
   return [
-    press('Print…', () => void openPaper([{ title: '', note: '', item: offered.item }]), { 'aria-haspopup': 'dialog' }),
+    press('Print…', () => void openPaper([{ title: '', note: '', item: offered.item }]).catch(() => tell(NOT_LOADED)), { 'aria-haspopup': 'dialog' }),
     press('SVG', saving('.svg', () => svgFile(picture(offered))), { title: 'The table as a drawing', 'aria-label': 'Save the table as SVG' }),
     press('PNG', saving('.png', () => pngFile(picture(offered))), { title: 'The table as a picture', 'aria-label': 'Save the table as PNG' }),
     ...(run ? [press('Moving', saving('-moving.svg', () => svgFile(movingPicture(run, openDrawing().stage, title))), {

@@ -65,8 +65,9 @@ export async function openPaper(pages) {
   await Promise.all([style('css/zone.css'), style('css/leave.css'), style('css/paper.css'), speakOf(chosen.paper)]);
   const engine = createEngine(workerOfPage);
   const { view, paper, among, said, print, done, leaves } = makeView();
-  const before = document.activeElement;
+  // A dialog that closes gives the keyboard back to what opened it; there it returns in the end.
   for (const dialog of document.querySelectorAll('dialog')) dialog.close();
+  const before = document.activeElement;
   const others = [...document.body.children].filter((one) => one instanceof HTMLElement && !one.inert);
   for (const one of others) set(one, { inert: '' });
   document.body.append(view);
