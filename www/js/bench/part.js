@@ -69,7 +69,7 @@ export function createPart({ engine, slow, parts, voice, still, share }) {
     const { item, trial } = model.state;
     if (!item) return;
     const promise = { with: PROMISE, without: PROMISE };
-    share({ title: 'Leaveline: Leave', task: trial?.task ?? '', link: () => core.link(item), callable: false, played: false, promise, plain: true });
+    share({ title: 'Leaveline: Leave', task: trial?.task ?? '', item, link: () => core.link(item), callable: false, played: false, promise, plain: true });
   }
   /** Hands the item to Leave, by its link. */
   async function practise() {

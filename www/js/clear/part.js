@@ -96,7 +96,7 @@ export function createPart({ engine, parts, voice, still, share }) {
   createActions(model, session, view, {
     share() {
       const { question } = model.state;
-      if (question) share({ title: 'Leaveline: Clear', task: question.task, link: session.linkTo, callable: false, played: false, promise: PROMISE, plain: true });
+      if (question) share({ title: 'Leaveline: Clear', task: question.task, item: question.item, link: session.linkTo, callable: false, played: false, promise: PROMISE, plain: true });
     },
     type() {
       const { question, zone, phase, stroke } = model.state;

@@ -89,7 +89,7 @@ export function createPart({ engine, slow, parts, voice, still, share, type }) {
     const { question, zone } = model.state;
     if (!question) return;
     const played = isPlayed(model.state);
-    share({ title: 'Leaveline: Leave', task: question.task, link: session.linkTo, callable: zone !== null, played, promise: PROMISE });
+    share({ title: 'Leaveline: Leave', task: question.task, item: question.item, link: session.linkTo, callable: zone !== null, played, promise: PROMISE });
   }
   const showMargins = createMargins(model);
   const typeZone = createZoneDialog('leave', engine);

@@ -1,21 +1,25 @@
-// The link to the open item: copied at once, with what the player called or without.
+// The link to the open item: copied at once, with what the player called or without; and how it is set up on a table.
 
 import { button, byId, onClick } from '../dom.js';
 import { urlOf } from '../links.js';
 import { sentenceFor } from '../sentences.js';
 
+/** @import { Engine } from '../engine/client.js' */
+/** @import { ClearItem, Item, LeaveItem, SetUpSpot } from '../engine/protocol.js' */
+
 /**
  * What a part hands to the dialog: `link` makes the fragment, with the call or without;
  * `callable` says that there is a call, and `played` that it was played.
  * @typedef {object} Shared
- * @property {string} title @property {string} task
+ * @property {string} title @property {string} task @property {Item | LeaveItem | ClearItem} item
  * @property {(withCall: boolean) => Promise<string>} link
  * @property {boolean} callable @property {boolean} played
  * @property {{ with: string, without: string }} promise What the link carries.
  * @property {boolean} [plain] There is nothing to choose.
  */
 
-export function createShareDialog() {
+/** @param {Engine} engine */
+export function createShareDialog(engine) {
   const dialog = byId('share-dialog', HTMLDialogElement);
   const field = byId('share-link', HTMLInputElement);
   const [said, promise, choice] = ['share-said', 'share-promise', 'share-choice'].map((id) => byId(id, HTMLElement));
@@ -23,6 +27,8 @@ export function createShareDialog() {
   const send = button('share-send');
   /** @type {Shared | null} */
   let shared = null;
+  /** @type {((spots: readonly SetUpSpot[]) => void) | null} */
+  let list = null;
 
   async function copy() {
     field.select();
@@ -46,6 +52,18 @@ export function createShareDialog() {
     }
   }
 
+  async function setUp() {
+    if (!shared) return;
+    try {
+      const [{ createSetUpDialog }, spots] = await Promise.all([import('./set-up.js'), engine.ask('setUp', { item: shared.item })]);
+      list ??= createSetUpDialog();
+      list(spots);
+    } catch (error) {
+      said.textContent = sentenceFor(error);
+    }
+  }
+
+  onClick('share-set-up', () => void setUp());
   onClick('share-copy', () => void copy());
   onClick('share-close', () => dialog.close());
   for (const one of [carried, bare]) one.addEventListener('change', () => void refresh());

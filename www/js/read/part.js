@@ -76,7 +76,7 @@ export function createPart({ engine, parts, voice, still, share, type }) {
     const { question, points } = model.state;
     if (!question) return;
     const played = isPlayed(model.state);
-    share({ title: 'Leaveline: Read', task: question.task, link: session.linkTo, callable: points.length > 0, played, promise: PROMISE });
+    share({ title: 'Leaveline: Read', task: question.task, item: question.item, link: session.linkTo, callable: points.length > 0, played, promise: PROMISE });
   }
   /** @type {Explain} */
   const explain = async (give) => {
