@@ -12,7 +12,7 @@ import { sentenceFor } from '../sentences.js';
  * What a part hands to the dialog: `link` makes the fragment, with the call or without;
  * `callable` says that there is a call, and `played` that it was played.
  * @typedef {object} Shared
- * @property {string} title @property {string} task @property {Item | LeaveItem | ClearItem} item
+ * @property {string} title @property {string} task
  * @property {(withCall: boolean) => Promise<string>} link
  * @property {boolean} callable @property {boolean} played
  * @property {{ with: string, without: string }} promise What the link carries.
