@@ -313,7 +313,7 @@ mod tests {
         let (mut n_pots, mut n_flukes, mut n_given_up) = (0, 0, 0);
         for k in 0..1500 {
             let part = |n: u32| f64::from(k % n) / f64::from(n) - 0.5;
-            let azimuth = plain.azimuth + 0.1 * part(7) * part(11);
+            let azimuth = plain.azimuth + 0.05 * part(7) * part(11);
             let stroke = Stroke { azimuth, speed: 0.8 + 5.0 * (0.5 + part(17)), ..plain };
             let whole = situation.play(&stroke);
             let is_called = whole.pocket == Some(PocketId::FootLeft);
@@ -326,7 +326,7 @@ mod tests {
                 None => n_flukes += u32::from(whole.pocket.is_some()),
             }
         }
-        assert!(n_pots > 300 && n_flukes > 0, "{n_pots} pots, {n_flukes} flukes");
+        assert!(n_pots > 200 && n_flukes > 0, "{n_pots} pots, {n_flukes} flukes");
         assert!(n_given_up * 50 < n_pots, "{n_given_up} given up beside {n_pots} pots");
     }
 
