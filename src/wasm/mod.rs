@@ -480,6 +480,23 @@ impl BestSearch {
     pub fn step(&mut self, plays: u32) -> Result<JsValue, Refusal> {
         given(&self.0.step(plays))
     }
+
+    /// What the other workers that share the search are to be told, once each time.
+    pub fn tell(&mut self) -> Option<Float64Array> {
+        self.0.tell().map(|numbers| Float64Array::from(numbers.as_slice()))
+    }
+
+    /// Takes in what worker `from` tells.
+    ///
+    /// # Errors
+    /// If it is not what was to be expected.
+    pub fn hear(
+        &mut self,
+        from: u32,
+        #[wasm_bindgen(unchecked_param_type = "Float64Array")] numbers: &JsValue,
+    ) -> Result<(), Refusal> {
+        Ok(self.0.hear(from, &taken_numbers(numbers, "numbers", wire::check_told)?)?)
+    }
 }
 
 /// A map of chances, which is found in steps and turned from layout to layout.

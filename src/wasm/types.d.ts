@@ -259,11 +259,17 @@ export interface LeaveResult {
   sender: { answer: LeaveAnswer; grade: Grade | null; zone: ZoneGrade; worth: Worth | null; sentence: string } | null;
 }
 
-/** `hand` is the id of one of the hands; the item's own stroke is compared with the best. */
-export interface BestRequest { item: LeaveItem; hand: string; seed?: number | null }
-/** `done` is 1 at the end, and only then there are `own`, `measured` and `words`; a chance before it flatters. */
+/**
+ * `hand` is the id of one of the hands; the item's own stroke is compared with the best. Worker `worker` (from 0) of
+ * `workers` does its share, and must hear what the others tell; all come to the same.
+ */
+export interface BestRequest { item: LeaveItem; hand: string; seed?: number | null; worker?: number | null; workers?: number | null }
+/**
+ * `done` is 1 at the end, and only then there are `own`, `measured` and `words`; a chance before it flatters. A search that
+ * `waits` can do no more before it hears from the others.
+ */
 export interface BestProgress {
-  done: number; plays: number; own: number | null; words: string | null;
+  done: number; plays: number; waits: boolean; own: number | null; words: string | null;
   measured: { best: Chance; own: Chance } | null;
   best: { stroke: Stroke; pocket: PocketName; lengths: number; chance: number } | null;
 }

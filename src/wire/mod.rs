@@ -43,7 +43,7 @@ mod why;
 
 pub use angle::degrees_for;
 pub use answer::{read_answer, write_answer};
-pub use best::{BestForm, BestSearch};
+pub use best::{BestForm, BestSearch, check_told};
 pub use boundary::{
     OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
     play_text, point_at, snap, zone_at,

@@ -103,3 +103,20 @@ test('what is wrong is thrown by field and rule, and the engine goes on', () => 
   }
   assert.deepEqual(core.deal(deal).item, item);
 });
+
+test('two searches for the best stroke that tell each other what they find end as one alone', () => {
+  const { item } = core.dealLeave({ level: 2, seed: 7 });
+  const made = (share) => new core.BestSearch({ item, hand: 'makes-60', ...share });
+  const whole = made({}).step(1_000_000);
+  assert.equal(whole.done, 1);
+  assert.equal(whole.waits, false);
+  const both = [0, 1].map((worker) => made({ worker, workers: 2 }));
+  const last = both.map((one) => one.step(300));
+  for (let k = 0; last.some(({ done }) => done < 1); k = 1 - k) {
+    for (let told = both[k].tell(); told; told = both[k].tell()) both[1 - k].hear(k, told);
+    both.forEach((one, j) => (last[j] = one.step(300)));
+  }
+  assert.deepEqual(last, [whole, whole]);
+  assert.throws(() => both[0].hear(1, new Float64Array(3)), { field: 'numbers' });
+  assert.throws(() => made({ worker: 2, workers: 2 }), { field: 'worker' });
+});

@@ -74,7 +74,7 @@
 
 /**
  * Long jobs, by the name of the exported class: made with a request, it is told `step(plays)` until it replies that all of it
- * is done.
+ * is done. What a worker that shares a job tells the others comes as numbers.
  * @typedef {{ BestSearch: { request: BestRequest, progress: BestProgress }, ChanceMap: { request: MapRequest, progress: MapProgress },
  *   ClearGuide: { request: GuideRequest, progress: GuideProgress } }} Jobs
  */
@@ -85,12 +85,14 @@
  */
 
 /**
- * To the worker: first how to start, then one request after another, jobs, and which job is given up.
+ * To the worker: first how to start, then one request after another, jobs, which job is given up, and what a job that
+ * workers share is to hear from another.
  * @typedef {{ start: true, module: WebAssembly.Module | null }
  *   | { id: number, method: keyof Calls, request: unknown }
  *   | { id: number, job: keyof Jobs, request: unknown }
  *   | { id: number, drawing: Drawing }
- *   | { cancel: number }} ToWorker
+ *   | { cancel: number }
+ *   | { hear: number, from: number, numbers: Float64Array }} ToWorker
  */
 
 /**
@@ -100,6 +102,7 @@
  *   | { ready: false, error: ErrorData }
  *   | { id: number, value: unknown }
  *   | { id: number, progress: unknown }
+ *   | { id: number, told: Float64Array }
  *   | { id: number, error: ErrorData, fatal: boolean }} FromWorker
  */
 
