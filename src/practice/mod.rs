@@ -1,6 +1,7 @@
 //! What the player is asked, what the player answers, and how good the answer was.
 mod bench;
 pub mod clear;
+pub mod eye;
 pub mod grade;
 mod item;
 pub mod leave;
@@ -26,7 +27,7 @@ pub use quanta::{
     rounded_stroke, rounded_zone,
 };
 pub use read::{Judgement, Question, judge, question, question_as};
-pub use stroke_words::{card_in_words, deal_code, stroke_in_words};
+pub use stroke_words::{card_in_words, deal_code, stroke_in_words, tip_in_words};
 pub use trial::{Trial, no_pot_in_words, trial};
 pub use truth::{CuePath, Touch};
 pub use why::{Amount, Change, Facts, Rebound, Replay, Why, why};

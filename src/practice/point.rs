@@ -66,8 +66,13 @@ pub fn point_on_rail(card: &TableCard, rail: Rail, diamond: f64) -> Result<CallP
         let rule = format!("must lie from 0 to {last} on the {rail} rail");
         return Err(Error::out_of_range("along", diamond, rule));
     }
+    Ok(touch_on(card, rail, on_touch(card, rail, diamond)))
+}
+
+/// Where the ball's centre is that touches `rail` at `diamond`, m.
+pub(super) fn on_touch(card: &TableCard, rail: Rail, diamond: f64) -> DVec2 {
     let (least, most) = room(card);
-    Ok(touch_on(card, rail, point_at(card, rail, diamond).clamp(least, most)))
+    point_at(card, rail, diamond).clamp(least, most)
 }
 
 /// The point on the cloth so many diamonds from the head and from the right.
@@ -84,6 +89,23 @@ pub fn point_on_cloth(card: &TableCard, along: f64, across: f64) -> Result<CallP
     let place =
         DVec2::new(point_at(card, Rail::Right, along).x, point_at(card, Rail::Head, across).y);
     Ok(snap(card, place, 0.0, false))
+}
+
+/// Where a straight way from `at` in the direction `way` meets the line of touch, m;
+/// `at` itself if that lies beyond.
+pub(super) fn edge(card: &TableCard, at: DVec2, way: DVec2) -> DVec2 {
+    let (least, most) = room(card);
+    let until = |at: f64, step: f64, low: f64, high: f64| {
+        if step > 0.0 {
+            (high - at) / step
+        } else if step < 0.0 {
+            (low - at) / step
+        } else {
+            f64::INFINITY
+        }
+    };
+    let x = until(at.x, way.x, least.x, most.x);
+    at + way * until(at.y, way.y, least.y, most.y).min(x).max(0.0)
 }
 
 /// Checks that every point of a call is where a cue ball can be, and every touch

@@ -335,3 +335,29 @@ export interface Code { size: number; level: "L" | "M" | "Q" | "H"; path: string
 
 /** What every function throws on bad input; `message` says it all in one sentence. */
 export interface LeavelineError extends Error { name: "LeavelineError"; field: string; rule: string }
+
+/** What can be estimated. */
+export type EyeEstimate = "tangent" | "roll" | "draw" | "cut" | "rebound" | "side" | "third-rail" | "distance";
+/** One estimate that is asked. */
+export interface EyeItem { version: 1; kind: "eye"; estimate: EyeEstimate; model: number; seed?: number; shot: Shot }
+export interface DealEyeRequest { seed: number; number: number; size?: TableSize }
+/** Where the handle was dragged to (m), or what it is set to. */
+export type MarkEyeRequest = { item: EyeItem; x: number; y: number } | { item: EyeItem; value: number };
+/** Where the handle stands, what it says, and the line that shows it. */
+export interface EyeHandle { value: number; x: number; y: number; line: Point[]; words: string }
+export interface EyeQuestion {
+  item: EyeItem; estimate: EyeEstimate; title: string; task: string; unit: "degrees" | "diamonds" | "lengths";
+  deal: string | null; card: string; model: number; table: Question["table"]; balls: Question["balls"];
+  stroke: Question["stroke"]; ghost: Point | null; given: Point[]; handle: EyeHandle;
+  /** How many there are in a round. */
+  round: number;
+}
+/** What an answer came to; `error` is positive where it was too much. */
+export interface EyeResult {
+  estimate: EyeEstimate; answer: number; truth: EyeHandle; error: number; mark: number; words: string; way: Point[];
+}
+export interface EyeAnswered { estimate: EyeEstimate; error: number }
+/** One kind of a round; `half` is the error that halves a mark. */
+export interface EyeSummary {
+  estimate: EyeEstimate; title: string; unit: EyeQuestion["unit"]; n: number; bias: number; spread: number | null; half: number; words: string;
+}

@@ -17,6 +17,7 @@ mod clear_item;
 mod code;
 mod demand;
 mod ends;
+mod eye;
 mod item;
 mod judgement;
 mod leave;
@@ -54,6 +55,10 @@ pub use clear_item::{read_clear_item, read_clear_item_as, write_clear_item};
 pub use code::{CodeForm, code};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
+pub use eye::{
+    EyeQuestionForm, EyeResultForm, EyeSummaryForm, HandleForm, deal_eye, grade_eye, mark_eye,
+    read_eye_item, sum_eye, write_eye_item,
+};
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,
     read_leave_item, read_leave_item_as, write_call, write_item, write_leave_item, write_point,

@@ -47,6 +47,38 @@ function watch() {
     new MutationObserver(() => seen.changes[selector].push(performance.now()))
       .observe(document.querySelector(selector), { subtree: true, childList: true, attributes: true, characterData: true });
   };
+  /**
+   * Notes the times of all frames that show the map with other pixels than the frame before, and of those in which the cue
+   * ball can lie elsewhere: only a ball that has moved makes these.
+   */
+  globalThis.notePictures = () => {
+    const copy = new OffscreenCanvas(64, 32).getContext('2d', { willReadFrequently: true });
+    const last = {};
+    const differs = (what, now) => {
+      if (last[what] !== now) (seen.changes[what] ??= []).push(performance.now());
+      last[what] = now;
+    };
+    const look = () => {
+      copy.clearRect(0, 0, 64, 32);
+      copy.drawImage(document.querySelector('canvas.heat'), 0, 0);
+      const { data } = copy.getImageData(0, 0, 64, 32);
+      differs('pixels', data.join());
+      differs('places', data.filter((_, k) => k % 4 === 3).join());
+      ask(look);
+    };
+    look();
+  };
+  /** Waits for the first change since the latest event, and gives the time between; none if there is none in a while. */
+  globalThis.first = async (what) => {
+    const since = seen.event;
+    const begin = performance.now();
+    for (;;) {
+      const found = seen.changes[what].find((time) => time > since);
+      if (found !== undefined) return found - since;
+      if (performance.now() - begin > 1000) return null;
+      await new Promise((done) => setTimeout(done, 10));
+    }
+  };
   /** Waits until nothing below the element has changed for a while, and gives the times since the latest event. */
   globalThis.settled = async (selector, quiet) => {
     const since = seen.event;
@@ -121,9 +153,8 @@ async function drag(what, from) {
   await page.context().close();
 }
 
-/** Presses keys on a handle, and times what changes below an element; `pick` takes one time of all. */
+/** Presses keys on a handle, and times what changes in a noted element; `pick` takes one time of all. */
 async function keyed(page, what, handle, below, quiet, limit, pick) {
-  await page.evaluate((selector) => globalThis.note(selector), below);
   const times = [];
   await page.locator(handle).focus();
   for (let k = 0; k < 20; k += 1) {
@@ -173,13 +204,34 @@ await drag('path, other ball dragged', [1.905, 0.3175]);
 console.error('Bench: margins, map');
 {
   const page = await bench();
+  await page.evaluate(() => globalThis.note('#bench-margins'));
   await keyed(page, 'margins and traces, from the key on', '#bench-ruler', '#bench-margins', 250, 100, (all) => all.at(-1));
   await button(page, 'Map').click();
   await page.locator('#bench-table.mapped').waitFor();
   await page.waitForTimeout(500);
-  const heat = '#bench-drawing .heat';
-  await keyed(page, 'map 64 x 32, first picture', '[data-handle="ball 2"]', heat, 400, 50, (all) => all[0]);
-  await keyed(page, 'map 64 x 32, last picture', '[data-handle="ball 2"]', heat, 400, 50, (all) => all.at(-1));
+  await page.evaluate(() => globalThis.notePictures());
+  const [moved, dragged] = [[], []];
+  await page.locator('[data-handle="ball 2"]').focus();
+  for (let k = 0; k < 20; k += 1) {
+    await page.keyboard.press(k % 2 ? 'ArrowLeft' : 'ArrowRight');
+    const time = await page.evaluate(() => globalThis.first('places'));
+    if (time !== null) moved.push(time);
+    await page.waitForTimeout(300);
+  }
+  const [x, y] = await spotIn(page, 'bench-drawing', [1.905, 0.3175]);
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x - 10, y + 10);
+  await page.waitForTimeout(500);
+  for (let k = 1; k <= moves; k += 1) {
+    await page.mouse.move(x - 10 - 2 * (30 - Math.abs(30 - (k % 60))), y + 10 + (k % 20));
+    const time = await page.evaluate(() => globalThis.first('pixels'));
+    if (time !== null) dragged.push(time);
+    await page.waitForTimeout(50);
+  }
+  await page.mouse.up();
+  tell('map 64 x 32, ball moved by key, until its picture is drawn', moved, 50);
+  tell('map 64 x 32, ball dragged, until its picture is drawn', dragged, 50);
   await page.context().close();
 }
 

@@ -8,7 +8,7 @@ import { style } from './styles.js';
 /** @import { Show } from './links.js' */
 /** @import { Page } from './main.js' */
 
-/** @typedef {'read' | 'leave' | 'clear' | 'bench'} Name */
+/** @typedef {'read' | 'leave' | 'clear' | 'eye' | 'bench'} Name */
 
 /**
  * What the page asks of a part. `open` gets the fragment of an item, or '' for what was open in it last (on the
@@ -24,6 +24,7 @@ const KNOWN = {
   read: { title: 'Read', load: () => import('./read/part.js'), styles: [] },
   leave: { title: 'Leave', load: () => import('./leave/part.js'), styles: ['css/zone.css', 'css/leave.css'] },
   clear: { title: 'Clear', load: () => import('./clear/part.js'), styles: ['css/zone.css', 'css/leave.css', 'css/clear.css'] },
+  eye: { title: 'Eye', load: () => import('./eye/part.js'), styles: ['css/zone.css', 'css/eye.css'] },
   bench: { title: 'Bench', load: () => import('./bench/part.js'), styles: ['css/zone.css', 'css/bench.css'] },
 };
 const NAMES = /** @type {Name[]} */ (Object.keys(KNOWN));

@@ -84,19 +84,20 @@ export function createSession(core, model, heatMap, say) {
     return { item: null, hand: null };
   }
 
-  /** Learns what takes its time: not while something is dragged, and only the newest. */
+  /** The map of the next ball, anew whenever a ball has moved; only a rough one while something is on its way. */
+  const heats = latest((/** @type {LeaveItem} */ item) =>
+    heatMap.show({ item, ball: item.demand.next ?? item.demand.on, hand: model.state.hand, pocket: model.state.mapPocket || undefined }, model.state.draft === null));
+
+  /** Learns what takes its time: not while something is dragged, only the newest, and after the map's first picture. */
   const studies = latest(async (/** @type {{ item: LeaveItem, hand: string }} */ { item, hand }) => {
     try {
+      await heats.settled();
       const margins = await core.margins(item, hand);
       if (model.state.item === item && model.state.hand === hand) model.change(set, { margins });
     } catch (error) {
       if (model.state.item === item) say(sentenceFor(error));
     }
   });
-
-  /** The map of the next ball, anew whenever a ball has moved; only a rough one while something is on its way. */
-  const heats = latest((/** @type {LeaveItem} */ item) =>
-    heatMap.show({ item, ball: item.demand.next ?? item.demand.on, hand: model.state.hand, pocket: model.state.mapPocket || undefined }, model.state.draft === null));
 
   model.onChange((state, before) => {
     const [now, was] = [shownItem(state), shownItem(before)];

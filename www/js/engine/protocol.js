@@ -46,6 +46,12 @@
 /** @typedef {import('../../pkg/leaveline.js').ClearStep} ClearStep */
 /** @typedef {import('../../pkg/leaveline.js').Called} Called */
 /** @typedef {import('../../pkg/leaveline.js').Runs} Runs */
+/** @typedef {import('../../pkg/leaveline.js').EyeItem} EyeItem */
+/** @typedef {import('../../pkg/leaveline.js').EyeQuestion} EyeQuestion */
+/** @typedef {import('../../pkg/leaveline.js').EyeHandle} EyeHandle */
+/** @typedef {import('../../pkg/leaveline.js').EyeResult} EyeResult */
+/** @typedef {import('../../pkg/leaveline.js').EyeAnswered} EyeAnswered */
+/** @typedef {import('../../pkg/leaveline.js').EyeSummary} EyeSummary */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -58,7 +64,7 @@
 
 /**
  * What the page may ask the core, by the name of the exported function.
- * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
+ * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'dealEye' | 'markEye' | 'gradeEye' | 'sumEye' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
  *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code'>} Calls
  */

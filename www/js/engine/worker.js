@@ -10,6 +10,9 @@ import init, * as core from '../../pkg/leaveline.js';
 /** Shots that a job plays before other requests are looked at (tuning choice: some ten milliseconds). */
 const PLAYS = 256;
 
+/** A job that is kept waits so long after its first step, for the page then draws what is known, ms (tuning choice). */
+const REST = 8;
+
 /** @type {Record<string, unknown>} */
 const exported = core;
 
@@ -65,15 +68,15 @@ function jobFor(name, make, request) {
 const { port1: next, port2: queue } = new MessageChannel();
 next.onmessage = ({ data }) => step(data);
 
-/** Takes a job a step further, and lets other requests in between. @param {number} id */
-function step(id) {
+/** Takes a job a step further, and lets other requests in between. @param {number} id @param {boolean} [first] */
+function step(id, first = false) {
   const job = jobs.get(id);
   if (!job) return;
   try {
     const progress = job.step(PLAYS);
     if (progress.done < 1) {
       send({ id, progress });
-      return queue.postMessage(id);
+      return void (first && job.turn ? setTimeout(step, REST, id) : queue.postMessage(id));
     }
     end(id);
     send({ id, value: progress });
@@ -109,7 +112,7 @@ self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
     if (typeof run !== 'function') throw new Error(`the core has no ${name}`);
     if ('method' in data) return send({ id, value: run(data.request) });
     jobs.set(id, jobFor(name, run, data.request));
-    step(id);
+    step(id, true);
   } catch (error) {
     refuse(id, error);
   }
