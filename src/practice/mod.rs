@@ -10,6 +10,7 @@ mod places;
 mod point;
 mod quanta;
 mod read;
+mod set_up;
 mod stroke_words;
 mod trial;
 mod truth;
@@ -27,6 +28,7 @@ pub use quanta::{
     rounded_stroke, rounded_zone,
 };
 pub use read::{Judgement, Question, judge, question, question_as};
+pub use set_up::{Spot, set_up};
 pub use stroke_words::{card_in_words, deal_code, stroke_in_words, tip_in_words};
 pub use trial::{Trial, no_pot_in_words, trial};
 pub use truth::{CuePath, Touch};

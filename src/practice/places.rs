@@ -3,7 +3,6 @@
 
 use super::quanta::Quantum;
 use crate::geometry::{cross, heading, left_of, unit_from_angle};
-use crate::order::sort_by_number;
 use crate::physics::PlacedBall;
 use crate::table::{Rail, TableCard, TableShape};
 use crate::units::{degrees, radians};
@@ -23,7 +22,7 @@ const APART: f64 = -1.0;
 /// Balls may be as deep in each other, m: half of what a shot accepts.
 const SLACK: f64 = 5e-10;
 
-/// Rounding is repeated so often at most (tuning choice; the most seen is three).
+/// Rounding is repeated so often at most (tuning choice).
 const MOST_ROUNDS: u32 = 8;
 
 /// One coordinate of a ball.
@@ -220,15 +219,19 @@ impl<'a> Layout<'a> {
 
     /// The ball to be placed next: the one that touches most of what is placed.
     fn next(&self) -> Option<usize> {
-        let mut rest: Vec<usize> =
-            (0..self.wanted.len()).filter(|&ball| self.found[ball].is_none()).collect();
-        sort_by_number(&mut rest, |&ball| {
+        let mut best = None;
+        for ball in 0..self.wanted.len() {
+            if self.found[ball].is_some() {
+                continue;
+            }
             let touches = self.rails(ball).len() + self.placed_beside(ball).len();
             let at = self.wanted[ball];
             let tidy = of_marks(self.card, marks_of(self.card, at, 0.0)) == at;
-            -(2.0 * touches as f64) - f64::from(u8::from(tidy))
-        });
-        rest.first().copied()
+            if best.is_none_or(|(most, _)| (touches, tidy) > most) {
+                best = Some(((touches, tidy), ball));
+            }
+        }
+        best.map(|(_, ball)| ball)
     }
 
     /// The rails that a ball touches.
@@ -256,36 +259,62 @@ impl<'a> Layout<'a> {
     /// How to tell the place of `ball`.
     fn choose(&self, ball: usize) -> Option<Place> {
         let (at, others, rails) = (self.wanted[ball], self.placed_beside(ball), self.rails(ball));
-        let mut ways = Vec::new();
         for &other in &others {
             let place = self.wanted[other];
-            ways.extend(rails.iter().map(|&rail| {
+            for &rail in &rails {
                 let farther = if rail.is_long() { at.x > place.x } else { at.y > place.y };
-                Place::Against(rail, other, farther)
-            }));
+                let way = Place::Against(rail, other, farther);
+                if self.does(ball, way) {
+                    return Some(way);
+                }
+            }
         }
         for (k, &first) in others.iter().enumerate() {
             let from = self.wanted[first];
-            ways.extend(others[k + 1..].iter().map(|&second| {
+            for &second in &others[k + 1..] {
                 let left = cross(self.wanted[second] - from, at - from) > 0.0;
-                Place::Between(first, second, left)
-            }));
+                let way = Place::Between(first, second, left);
+                if self.does(ball, way) {
+                    return Some(way);
+                }
+            }
         }
-        ways.extend(others.iter().map(|&other| {
+        for &other in &others {
             let steps = Quantum::DIRECTION.steps(degrees(heading(at - self.wanted[other])));
-            Place::Beside(other, steps as i32)
-        }));
-        let is_near = |way: &Place| {
-            let there = way.resolve(self.card, &self.found);
-            there.is_some_and(|to| (to - at).length() <= FARTHEST && self.is_legal(ball, to))
-        };
-        if let Some(way) = ways.into_iter().find(is_near) {
-            return Some(way);
+            let way = Place::Beside(other, steps as i32);
+            if self.does(ball, way) {
+                return Some(way);
+            }
         }
-        let mut all = around(marks_of(self.card, at, self.touching));
-        sort_by_number(&mut all, |&marks| (of_marks(self.card, marks) - at).length_squared());
-        let legal = |marks: &[Mark; 2]| self.is_legal(ball, of_marks(self.card, *marks));
-        all.into_iter().find(legal).map(Place::Free)
+        self.nearest(ball).map(Place::Free)
+    }
+
+    /// Whether `way` leads to a legal place near the ball's own.
+    fn does(&self, ball: usize, way: Place) -> bool {
+        way.resolve(self.card, &self.found).is_some_and(|to| {
+            (to - self.wanted[ball]).length() <= FARTHEST && self.is_legal(ball, to)
+        })
+    }
+
+    /// The nearest legal coordinates, up to three steps away; what touches a rail stays
+    /// there.
+    fn nearest(&self, ball: usize) -> Option<[Mark; 2]> {
+        let at = self.wanted[ball];
+        let marks = marks_of(self.card, at, self.touching);
+        let mut best = None;
+        for k in 0..49 {
+            let off = [k % 7 - 3, k / 7 - 3];
+            let moved = [0, 1].map(|axis: usize| match marks[axis] {
+                Mark::Step(steps) => Mark::Step(steps.saturating_add(off[axis])),
+                rail => rail,
+            });
+            let place = of_marks(self.card, moved);
+            let away = (place - at).length_squared();
+            if best.is_none_or(|(least, _)| away < least) && self.is_legal(ball, place) {
+                best = Some((away, moved));
+            }
+        }
+        best.map(|(_, marks)| marks)
     }
 
     /// Whether `ball` can lie at `place` beside what is placed; what it did not touch, it
@@ -298,17 +327,4 @@ impl<'a> Layout<'a> {
                 there.is_none_or(|there| (there - place).length() >= reach + room)
             })
     }
-}
-
-/// These coordinates, and those up to three steps from them each way; what touches a rail
-/// stays there.
-fn around(marks: [Mark; 2]) -> Vec<[Mark; 2]> {
-    let near = |mark: Mark| match mark {
-        Mark::Step(steps) => {
-            (-3..=3).map(|off: i32| Mark::Step(steps.saturating_add(off))).collect()
-        }
-        rail => vec![rail],
-    };
-    let across: Vec<Mark> = near(marks[1]);
-    near(marks[0]).into_iter().flat_map(|x| across.iter().map(move |&y| [x, y])).collect()
 }

@@ -3,9 +3,9 @@
 //!
 //! Each is far below what a player can set up, see or repeat, which is why it was chosen
 //! (tuning choices): a place to 0.1 mm is nearer than a ball can be put by hand; 0.0001
-//! degrees of aim are 5 µm at the far end of the table; 1 mm/s, a thousandth of the radius
-//! and 0.01 degrees of elevation are a tenth of the errors of the steadiest hand at most;
-//! a zone is drawn with a finger.
+//! degrees of aim are 5 µm at the far end of the table; 0.1 mm/s, a ten thousandth of the
+//! radius and 0.01 degrees of elevation move a stroke by less than a tenth of the errors of
+//! the steadiest hand; a zone is drawn with a finger.
 
 use super::item::{AnyItem, Call, CallPoint, ClearItem, LeaveAnswer, LeaveItem};
 use super::places::settled;
@@ -30,10 +30,11 @@ impl Quantum {
     pub const DIRECTION: Self = Self(1e3);
     /// Elevation of the cue, and the turn of a zone: 0.01 degrees.
     pub const ANGLE: Self = Self(1e2);
-    /// Speed: 1 mm/s.
-    pub const SPEED: Self = Self(1e3);
-    /// The tip's offset: a thousandth of the radius.
-    pub const TIP: Self = Self(1e3);
+    /// Speed: 0.1 mm/s, in which the page sets it.
+    pub const SPEED: Self = Self(1e4);
+    /// The tip's offset: a ten thousandth of the radius, so that a quarter of a tip, a
+    /// sixteenth of the radius, is a whole number of steps.
+    pub const TIP: Self = Self(1e4);
 
     /// That of so many decimals.
     pub fn of_decimals(decimals: u8) -> Self {

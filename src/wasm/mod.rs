@@ -398,6 +398,18 @@ pub fn board(
     given(&wire::board(&taken(request)?)?)
 }
 
+/// How the balls of an item of any kind are set up on a real table.
+///
+/// # Errors
+/// If the item is not sound.
+#[wasm_bindgen(js_name = setUp, unchecked_return_type = "SetUpSpot[]")]
+pub fn set_up(
+    #[wasm_bindgen(unchecked_param_type = "{ item: Item | LeaveItem | ClearItem }")]
+    request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::set_up(&taken(request)?)?)
+}
+
 /// Puts a ball where it was dropped, or adds it there.
 ///
 /// # Errors

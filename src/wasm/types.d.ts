@@ -145,6 +145,11 @@ export interface LeaveItem {
 
 /** A stroke being tried; aimed at `demand.pocket`, else at the best pocket, if `aim`. */
 export interface TrialRequest { item: LeaveItem; aim: boolean }
+/**
+ * How one ball is set up on a real table: diamonds from the head and from the right, centimetres from the two nose lines to
+ * its centre, and how a player finds it.
+ */
+export interface SetUpSpot { ball: string; diamonds: [along: number, across: number]; centimetres: [along: number, across: number]; words: string }
 export interface BoardRequest { item: LeaveItem }
 /** `ball` is "cue" or a number as a text; `add` puts a new one on the table. */
 export interface PlaceRequest { item: LeaveItem; ball: string; x: number; y: number; snap: boolean; add?: boolean }

@@ -32,6 +32,7 @@ mod question;
 mod reader;
 mod request;
 mod scale;
+mod set_up;
 mod shot;
 mod table;
 mod text;
@@ -86,6 +87,7 @@ pub use request::{
     read_grade, read_link, read_point, read_snap,
 };
 pub use scale::map_scale;
+pub use set_up::{SpotForm, set_up};
 pub use shot::{FORM_VERSION, read_position, read_shot, write_shot, write_stroke};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};

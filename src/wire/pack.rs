@@ -96,6 +96,21 @@ fn exact(bits: &mut Bits, given: Option<DVec2>) -> Result<DVec2, Error> {
     Ok(DVec2::new(coordinate(0)?, coordinate(1)?))
 }
 
+#[inline(never)]
+fn rail(bits: &mut Bits, given: Option<Rail>) -> Result<Rail, Error> {
+    bits.one_of(&Rail::ALL, given, 2)
+}
+
+#[inline(never)]
+fn maybe_rail(bits: &mut Bits, given: Option<Rail>) -> Result<Option<Rail>, Error> {
+    if bits.flag(given.is_some())? { rail(bits, given).map(Some) } else { Ok(None) }
+}
+
+#[inline(never)]
+fn maybe_ball(bits: &mut Bits, given: Option<BallId>) -> Result<Option<BallId>, Error> {
+    if bits.flag(given.is_some())? { bits.ball(given).map(Some) } else { Ok(None) }
+}
+
 /// An item and its kind.
 ///
 /// # Errors
@@ -135,8 +150,7 @@ pub(super) fn item(bits: &mut Bits, given: Option<&AnyItem>) -> Result<AnyItem, 
             };
             let game = game(bits, given.map(|item| &item.game))?;
             let links = bits.list(given.map(|item| item.links.as_slice()), 5, way)?;
-            let key = given.and_then(|item| item.key);
-            let key = bits.optional(key.as_ref(), |bits, key| bits.ball(key.copied()))?;
+            let key = maybe_ball(bits, given.and_then(|item| item.key))?;
             Ok(AnyItem::Clear(ClearItem { shot, game, links, key, model, level, seed }))
         }
         _ => Err(Error::malformed("link", "holds an item of no known kind")),
@@ -196,9 +210,7 @@ fn ball_place(bits: &mut Bits, cloth: &Cloth, given: Option<Place>) -> Result<Pl
         }
         2 => {
             let first = other(bits, 0)?;
-            let rail = bits
-                .optional(rail.as_ref(), |bits, rail| bits.one_of(&Rail::ALL, rail.copied(), 2))?;
-            match rail {
+            match maybe_rail(bits, rail)? {
                 Some(rail) => Place::Against(rail, first, bits.flag(side)?),
                 None => {
                     let second = other(bits, 1)?;
@@ -214,9 +226,9 @@ fn stroke(bits: &mut Bits, given: Option<&Stroke>) -> Result<Stroke, Error> {
     Ok(Stroke {
         azimuth: bits.angle(given.map(|stroke| stroke.azimuth), Quantum::AZIMUTH, 23)?,
         elevation: bits.angle(given.map(|stroke| stroke.elevation), Quantum::ANGLE, 15)?,
-        speed: bits.number(given.map(|stroke| stroke.speed), Quantum::SPEED, 15)?,
-        side: bits.number(given.map(|stroke| stroke.side), Quantum::TIP, 11)?,
-        height: bits.number(given.map(|stroke| stroke.height), Quantum::TIP, 11)?,
+        speed: bits.number(given.map(|stroke| stroke.speed), Quantum::SPEED, 19)?,
+        side: bits.number(given.map(|stroke| stroke.side), Quantum::TIP, 15)?,
+        height: bits.number(given.map(|stroke| stroke.height), Quantum::TIP, 15)?,
     })
 }
 
@@ -273,10 +285,9 @@ fn demand(bits: &mut Bits, cloth: &Cloth, given: Option<&Demand>) -> Result<Dema
     let pocket = bits.optional(pocket.as_ref(), |bits, pocket| {
         bits.one_of(&PocketId::ALL, pocket.copied(), 3)
     })?;
-    let next = given.and_then(|demand| demand.next);
-    let next = bits.optional(next.as_ref(), |bits, next| bits.ball(next.copied()))?;
-    let rails = bits.list(given.map(|demand| demand.rails.as_slice()), 3, |bits, rail| {
-        bits.one_of(&Rail::ALL, rail.copied(), 2)
+    let next = maybe_ball(bits, given.and_then(|demand| demand.next))?;
+    let rails = bits.list(given.map(|demand| demand.rails.as_slice()), 3, |bits, given| {
+        rail(bits, given.copied())
     })?;
     let zone = given.and_then(|demand| demand.zone.as_ref());
     let zone = bits.optional(zone, |bits, given| zone_on(bits, cloth, given))?;
@@ -308,9 +319,7 @@ fn way(bits: &mut Bits, given: Option<&Link>) -> Result<Link, Error> {
     let from = bits.ball(given.map(|link| link.from))?;
     let to = bits.ball(given.map(|link| link.to))?;
     let cushions = bits.whole(given.map(|link| u64::from(link.cushions)), 3)? as u8;
-    let side = given.and_then(|link| link.side);
-    let side =
-        bits.optional(side.as_ref(), |bits, side| bits.one_of(&Rail::ALL, side.copied(), 2))?;
+    let side = maybe_rail(bits, given.and_then(|link| link.side))?;
     Ok(Link { from, to, cushions, side })
 }
 
@@ -321,9 +330,7 @@ fn way(bits: &mut Bits, given: Option<&Link>) -> Result<Link, Error> {
 pub(super) fn call(bits: &mut Bits, card: &TableCard, given: Option<&Call>) -> Result<Call, Error> {
     let cloth = Cloth::new(card);
     let points = bits.list(given.map(|call| call.points.as_slice()), 6, |bits, given| {
-        let rail = given.and_then(|point| point.rail);
-        let rail =
-            bits.optional(rail.as_ref(), |bits, rail| bits.one_of(&Rail::ALL, rail.copied(), 2))?;
+        let rail = maybe_rail(bits, given.and_then(|point| point.rail))?;
         Ok(CallPoint { position: cloth.place(bits, given.map(|point| point.position))?, rail })
     })?;
     Ok(Call { points, stop: cloth.place(bits, given.map(|call| call.stop))? })

@@ -52,6 +52,32 @@ for (const { deal, item, call, grade } of golden) {
   });
 }
 
+test('how a layout is set up is told ball by ball, the cue ball last', async () => {
+  const shot = await readJson('www/schema/shot.example.json');
+  const spots = core.setUp({ item: { version: 1, kind: 'read', model: 1, level: 1, shot } });
+  assert.deepEqual(spots, [
+    { ball: '3', diamonds: [3.78, 2.2], centimetres: [120, 70], words: 'diamond 3¾ from the head, 1 cm toward the foot; diamond 2¼ from the right, 1.5 cm toward the right' },
+    { ball: 'cue', diamonds: [1.89, 1.26], centimetres: [60, 40], words: 'diamond 2 from the head, 3.5 cm toward the head; diamond 1¼ from the right, 0.5 cm toward the left' },
+  ]);
+});
+
+test('links of both versions open in Node as natively', async () => {
+  for (const version of [1, 2]) {
+    let opened = 0;
+    for (const { name, link, opens } of await readJson(`tests/golden/links-${version}.json`)) {
+      if (!/^(read|leave|clear)=/.test(link)) continue;
+      try {
+        assert.deepEqual(core.openLink(link).question.item, JSON.parse(opens).item, `version ${version}, ${name}`);
+        opened += 1;
+      } catch (error) {
+        // Some are kept for their numbers alone: their cue ball meets nothing.
+        assert.equal(error.field, 'shot', `version ${version}, ${name}: ${error}`);
+      }
+    }
+    assert.ok(opened >= 20, `${opened} of version ${version}`);
+  }
+});
+
 test('the true path earns the whole mark', () => {
   for (const { item, call } of golden) {
     const { path, touches, stop } = core.grade({ item, call });

@@ -30,7 +30,7 @@ const page = {
   parts: createParts(voice.say),
   voice,
   still: () => reduced.matches,
-  share: createShareDialog(),
+  share: createShareDialog(engine),
   type: createTypeDialog(engine),
 };
 createAboutDialog();

@@ -52,6 +52,7 @@
 /** @typedef {import('../../pkg/leaveline.js').EyeResult} EyeResult */
 /** @typedef {import('../../pkg/leaveline.js').EyeAnswered} EyeAnswered */
 /** @typedef {import('../../pkg/leaveline.js').EyeSummary} EyeSummary */
+/** @typedef {import('../../pkg/leaveline.js').SetUpSpot} SetUpSpot */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -66,7 +67,7 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'dealEye' | 'markEye' | 'gradeEye' | 'sumEye' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code'>} Calls
+ *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code' | 'setUp'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */

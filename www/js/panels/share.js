@@ -1,10 +1,11 @@
-// The link to the open item: copied at once, with what the player called or without.
+// The link to the open item: copied at once, with what the player called or without; and how it is set up on a table.
 
 import { button, byId, onClick } from '../dom.js';
 import { urlOf } from '../links.js';
 import { sentenceFor } from '../sentences.js';
 
-/** @import { AnyItem } from '../engine/protocol.js' */
+/** @import { Engine } from '../engine/client.js' */
+/** @import { AnyItem, SetUpSpot } from '../engine/protocol.js' */
 /** @import { Run } from '../paper/moving.js' */
 
 /**
@@ -20,7 +21,8 @@ import { sentenceFor } from '../sentences.js';
  * @property {Run | null} [run] The shot, where it may be seen.
  */
 
-export function createShareDialog() {
+/** @param {Engine} engine */
+export function createShareDialog(engine) {
   const dialog = byId('share-dialog', HTMLDialogElement);
   const field = byId('share-link', HTMLInputElement);
   const [said, promise, choice] = ['share-said', 'share-promise', 'share-choice'].map((id) => byId(id, HTMLElement));
@@ -29,6 +31,8 @@ export function createShareDialog() {
   const more = byId('share-more', HTMLElement);
   /** @type {Shared | null} */
   let shared = null;
+  /** @type {((spots: readonly SetUpSpot[]) => void) | null} */
+  let list = null;
 
   async function copy() {
     field.select();
@@ -63,6 +67,18 @@ export function createShareDialog() {
     }
   }
 
+  async function setUp() {
+    if (!shared) return;
+    try {
+      const [{ createSetUpDialog }, spots] = await Promise.all([import('./set-up.js'), engine.ask('setUp', { item: shared.item })]);
+      list ??= createSetUpDialog();
+      list(spots);
+    } catch (error) {
+      said.textContent = sentenceFor(error);
+    }
+  }
+
+  onClick('share-set-up', () => void setUp());
   onClick('share-copy', () => void copy());
   onClick('share-close', () => dialog.close());
   for (const one of [carried, bare]) one.addEventListener('change', () => void refresh());
