@@ -33,13 +33,14 @@ const code = ({ code: { size, path }, url }) =>
 const cell = (/** @type {string} */ text) => html('td', {}, text);
 const head = (/** @type {string} */ text, wide = 1) => html('th', { scope: wide > 1 ? 'colgroup' : 'col', colspan: wide }, text);
 
-/** Where each ball lies, in diamonds and in centimetres. @param {Facts} facts */
-const places = ({ balls, table: { length, width } }) =>
+/** Where each ball lies: in diamonds, in centimetres, and as a player finds it. @param {Facts} facts */
+const places = ({ spots }) =>
   html('table', { class: 'slip-places' },
-    html('thead', {}, html('tr', {}, head('ball'), head('diamonds', 2), head('cm from the noses', 2))),
-    html('tbody', {}, ...balls.map(({ id, x, y }) =>
-      html('tr', {}, html('th', { scope: 'row' }, id),
-        ...[(8 * x) / length, (4 * y) / width].map((one) => cell(one.toFixed(2))), ...[x, y].map((one) => cell((100 * one).toFixed(1)))))));
+    html('thead', {}, html('tr', {}, head('ball'), head('diamonds', 2), head('cm from the noses', 2), html('th', { scope: 'col', class: 'slip-found' }, 'found'))),
+    html('tbody', {}, ...spots.map(({ ball, diamonds, centimetres, words }) =>
+      html('tr', {}, html('th', { scope: 'row' }, ball),
+        ...diamonds.map((one) => cell(one.toFixed(2))), ...centimetres.map((one) => cell(one.toFixed(1))),
+        html('td', { class: 'slip-found' }, words)))));
 
 /** From where the two numbers of a pair count. */
 const COUNTED = 'Each pair: from the head, and from the right as seen from there; to the middle of the ball.';
