@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { test } from 'node:test';
 import { chromium } from 'playwright-core';
 import { leaveItem, seeded } from './core.mjs';
-import { button, call, dealt, draw, launch, layout, open, play } from './page.mjs';
+import { button, call, dealt, draw, inaccessible, launch, layout, open, play } from './page.mjs';
 import { WWW, host, kept, update, versionOf } from './released.mjs';
 
 const notice = (page) => page.getByRole('status').filter({ hasText: 'A new version is ready' });
@@ -82,6 +82,7 @@ test('an update waits for the player: the old page stays whole, the new one is n
   assert.notEqual(second, first);
   assert.equal(await update(page), 'installed');
   await notice(page).waitFor();
+  assert.deepEqual(await inaccessible(page), [], 'with the notice');
   const other = await another();
   await dealt(other);
   for (const one of [page, other]) assert.equal(await versionOf(one), first, 'nobody took the update yet');

@@ -94,7 +94,16 @@ test('a sheet says what is asked, where the balls lie, and that it promises noth
   const slip = sheets(page).getByRole('article').first();
   const text = await slip.textContent();
   for (const words of [question.task, question.stroke.words, 'Item 1', 'Note 1', 'promises nothing', 'a real table differs']) assert.ok(text.includes(words), `${words} in ${text}`);
-  assert.equal(await slip.getByRole('listitem').count(), question.balls.length);
+  const rows = await slip.locator('tbody tr').evaluateAll((all) => all.map((row) => [...row.children].slice(0, 5).map((one) => one.textContent)));
+  const { length, width } = question.table;
+  // The places of the item itself, in the measures of the sheet: a diamond is an eighth of the length, a quarter of the width.
+  assert.deepEqual(rows.map(([id]) => id).sort(), question.balls.map(({ id }) => id).sort());
+  for (const [id, ...shown] of rows) {
+    const { x, y } = question.balls.find((ball) => ball.id === id);
+    // Two digits of a diamond and one of a centimetre: half of the last is what rounding may take.
+    [[(8 * x) / length, 0.005], [(4 * y) / width, 0.005], [100 * x, 0.05], [100 * y, 0.05]].forEach(([exact, half], k) =>
+      assert.ok(Math.abs(Number(shown[k]) - exact) <= half + 1e-9, `${id}: ${shown[k]} for ${exact}`));
+  }
   await close();
 });
 
@@ -154,6 +163,34 @@ test('pictures stand alone, look the same by day and by night, and keep the prop
     await close();
   }
   assert.equal(seen.dark, seen.light);
+});
+
+test('a picture of a map has the map in it, in the drawing and in the pixels', async () => {
+  const { page, close } = await open({ hash: '#bench' });
+  await page.locator('#bench-table .ball.cue').waitFor();
+  await page.keyboard.press('h');
+  // A worker draws the map; it is there when it is seen.
+  await page.waitForFunction(() => {
+    const map = document.querySelector('#bench canvas.heat:not([hidden])');
+    if (!map) return false;
+    const context = new OffscreenCanvas(1, 1).getContext('2d');
+    context.drawImage(map, 0, 0, 1, 1);
+    return context.getImageData(0, 0, 1, 1).data[3] > 0;
+  });
+  await button(page, 'Share').click();
+  const picture = await saved(page, 'Save the table as PNG');
+  const drawing = await saved(page, 'Save the table as SVG');
+  assert.match(drawing.bytes.toString(), /<image [^>]*href="data:image\/png;base64,/);
+  // The middle of the near half, where there is cloth or map and nothing else.
+  const [red, green, blue] = await page.evaluate(async (base64) => {
+    const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+    const image = await createImageBitmap(new Blob([bytes], { type: 'image/png' }));
+    const context = new OffscreenCanvas(image.width, image.height).getContext('2d');
+    context.drawImage(image, 0, 0);
+    return [...context.getImageData(0.4 * image.width, 0.7 * image.height, 1, 1).data];
+  }, picture.bytes.toString('base64'));
+  assert.ok(red - blue > 40 && green - blue > 30, `a colour of the scale, no cloth: ${red}, ${green}, ${blue}`);
+  await close();
 });
 
 test('a moving picture runs in real time to where the balls really stop, and begins anew', async () => {

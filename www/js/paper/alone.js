@@ -71,10 +71,11 @@ export function standAlone(root, where, px, title, words) {
   holder.remove();
   for (const one of [root, ...root.querySelectorAll('*')]) {
     for (const { name } of [...one.attributes]) if (OURS.test(name)) one.removeAttribute(name);
+    if (!(one instanceof SVGPatternElement)) one.removeAttribute('id');
   }
-  const { x, y, width, height } = root.viewBox.baseVal;
+  const [x, y, width, height] = (root.getAttribute('viewBox') ?? '').split(' ').map(Number);
   const scale = LONGER / Math.max(width, height);
-  set(root, { id: null, width: Math.round(scale * width), height: Math.round(scale * height), 'font-family': font.replaceAll('"', "'") });
+  set(root, { width: Math.round(scale * width), height: Math.round(scale * height), 'font-family': font.replaceAll('"', "'") });
   root.prepend(svg('title', {}, title), svg('desc', {}, words), svg('rect', { x, y, width, height, fill: paper }));
   root.remove();
   return root;

@@ -4,7 +4,7 @@ import { urlOf } from '../links.js';
 import { zoneInWords } from '../table/zone.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { Aim, AnyItem, Ball, Demand, LevelInfo, Table } from '../engine/protocol.js' */
+/** @import { Aim, AnyItem, Ball, Demand, LevelInfo, SetUpSpot, Table } from '../engine/protocol.js' */
 
 /**
  * @typedef {object} Facts
@@ -13,6 +13,7 @@ import { zoneInWords } from '../table/zone.js';
  * @property {Aim | null} aim The given stroke's, where the stroke is given.
  * @property {Partial<Demand>} demand What is asked of one shot.
  * @property {readonly string[]} given The stroke, or the zone, in words.
+ * @property {readonly SetUpSpot[]} spots How the balls are set up.
  * @property {string} url Opens the item.
  * @property {{ size: number, level: string, path: string }} code The same for a camera.
  */
@@ -20,7 +21,7 @@ import { zoneInWords } from '../table/zone.js';
 /** What all kinds of items tell. @param {Pick<Facts, 'task' | 'level' | 'card' | 'model' | 'table' | 'balls'>} question */
 const told = ({ task, level, card, model, table, balls }) => ({ task, level, card, model, table, balls });
 
-/** @param {Engine} engine @param {AnyItem} item @returns {Promise<{ facts: Omit<Facts, 'url' | 'code'>, link: string }>} */
+/** @param {Engine} engine @param {AnyItem} item @returns {Promise<{ facts: Omit<Facts, 'spots' | 'url' | 'code'>, link: string }>} */
 async function asked(engine, item) {
   if (item.kind === 'read') {
     const [question, link] = await Promise.all([engine.ask('openItem', item), engine.ask('makeLink', { item })]);
@@ -41,5 +42,6 @@ async function asked(engine, item) {
 export async function factsOf(engine, item) {
   const { facts, link } = await asked(engine, item);
   const url = urlOf(link);
-  return { ...facts, url, code: await engine.ask('code', url) };
+  const [spots, code] = await Promise.all([engine.ask('setUp', { item }), engine.ask('code', url)]);
+  return { ...facts, spots, url, code };
 }

@@ -5,7 +5,7 @@ import { drawBalls } from '../table/balls.js';
 import { mm, pathData, set, svg } from '../table/svg.js';
 import { drawTabletop } from '../table/tabletop.js';
 import { pathOf } from '../table/track.js';
-import { asText, standAlone } from './alone.js';
+import { standAlone } from './alone.js';
 import { layersOf, paperFrame } from './diagram.js';
 
 /** @import { Ball, Place, Table, Track } from '../engine/protocol.js' */
@@ -67,7 +67,7 @@ function drawAlong(path, track, whole) {
   }));
 }
 
-/** @param {Run} run @param {Element} where As for `standAlone`. @param {string} title @returns {string} */
+/** @param {Run} run @param {Element} where As for `standAlone`. @param {string} title */
 export function movingPicture({ table, balls, ghost, tracks, duration }, where, title) {
   const frame = paperFrame(table, 1);
   frame.px = frame.box[2] / WIDTH;
@@ -85,5 +85,5 @@ export function movingPicture({ table, balls, ghost, tracks, duration }, where, 
     if (ball) runBall(ball, track, frame.upright, whole);
   }
   if (cue) drawAlong(path, cue, whole);
-  return asText(root);
+  return root;
 }

@@ -3,8 +3,9 @@
 import { html } from '../dom.js';
 import { press } from '../panels/dialog.js';
 import { svg } from '../table/svg.js';
-import { asText, standAlone } from './alone.js';
+import { standAlone } from './alone.js';
 import { movingPicture } from './moving.js';
+import { pngFile, svgFile } from './pixels.js';
 import { openPaper } from './print.js';
 
 /** @import { AnyItem } from '../engine/protocol.js' */
@@ -12,8 +13,6 @@ import { openPaper } from './print.js';
 
 /** @typedef {{ title: string, task: string, item: AnyItem, run?: Run | null }} Offered */
 
-/** Pixels of a PNG to one of the SVG. */
-const FINER = 1.5;
 /** So long a file is kept for the browser to take it, ms. */
 const KEPT = 60_000;
 
@@ -26,21 +25,6 @@ function save(file, name) {
   setTimeout(() => URL.revokeObjectURL(url), KEPT);
 }
 
-/** @param {string} text */
-const svgFile = (text) => new Blob([text], { type: 'image/svg+xml' });
-
-/** @param {string} text @returns {Promise<Blob>} */
-async function pngFile(text) {
-  const url = URL.createObjectURL(svgFile(text));
-  const image = new Image();
-  image.src = url;
-  await image.decode();
-  const canvas = Object.assign(document.createElement('canvas'), { width: FINER * image.naturalWidth, height: FINER * image.naturalHeight });
-  canvas.getContext('2d')?.drawImage(image, 0, 0, canvas.width, canvas.height);
-  URL.revokeObjectURL(url);
-  return new Promise((done, fail) => canvas.toBlob((file) => (file ? done(file) : fail(new Error('the browser made no picture'))), 'image/png'));
-}
-
 /** The drawing of the part that is open. */
 function openDrawing() {
   const drawing = document.querySelector('[data-part]:not([hidden]) svg.table');
@@ -48,22 +32,22 @@ function openDrawing() {
   return { drawing, stage: drawing.parentElement };
 }
 
-/** Lays the map that is seen under the drawing into its copy. @param {SVGSVGElement} copy @param {Element} stage */
+/** Lays the map that is seen under the drawing onto the cloth of its copy. @param {SVGSVGElement} copy @param {Element} stage */
 function layMap(copy, stage) {
   const map = stage.querySelector('canvas.heat');
-  const under = copy.querySelector('g.heat')?.parentElement;
-  if (!(map instanceof HTMLCanvasElement) || map.hidden || !under) return;
+  if (!(map instanceof HTMLCanvasElement) || map.hidden) return;
   // What a worker draws on can be drawn, but not read.
   const canvas = Object.assign(document.createElement('canvas'), { width: map.width, height: map.height });
   canvas.getContext('2d')?.drawImage(map, 0, 0);
   const { width, height, transform } = map.style;
   const [, inward] = /translate\(([\d.]+)px/.exec(transform) ?? [];
-  under.prepend(svg('image', {
+  copy.classList.remove('mapped');
+  copy.querySelector('.cloth')?.after(svg('image', {
     x: inward, y: inward, width: parseFloat(width), height: parseFloat(height), preserveAspectRatio: 'none', href: canvas.toDataURL(),
   }));
 }
 
-/** @param {Offered} offered @returns {string} */
+/** @param {Offered} offered */
 function picture({ title, task }) {
   const { drawing, stage } = openDrawing();
   const { width, height } = drawing.getBoundingClientRect();
@@ -71,7 +55,7 @@ function picture({ title, task }) {
   const balls = [...drawing.querySelectorAll('.ball')].map((ball) => ball.getAttribute('aria-label')).join('; ');
   const copy = /** @type {SVGSVGElement} */ (drawing.cloneNode(true));
   layMap(copy, stage);
-  return asText(standAlone(copy, stage, Math.max(long / width, short / height), `${title}. ${task}`, balls));
+  return standAlone(copy, stage, Math.max(long / width, short / height), `${title}. ${task}`, balls);
 }
 
 /**

@@ -30,9 +30,20 @@ const code = ({ code: { size, path }, url }) =>
       svg('rect', { class: 'light', width: size, height: size }), svg('path', { class: 'dark', d: path })),
     html('p', {}, 'opens this item'));
 
-/** @param {Facts} facts */
-const places = ({ balls }) =>
-  html('ul', { class: 'slip-places', 'aria-label': 'Where the balls lie' }, ...balls.map(({ words }) => html('li', {}, words)));
+const cell = (/** @type {string} */ text) => html('td', {}, text);
+const head = (/** @type {string} */ text, wide = 1) => html('th', { scope: wide > 1 ? 'colgroup' : 'col', colspan: wide }, text);
+
+/** Where each ball lies: in diamonds, in centimetres, and as a player finds it. @param {Facts} facts */
+const places = ({ spots }) =>
+  html('table', { class: 'slip-places' },
+    html('thead', {}, html('tr', {}, head('ball'), head('diamonds', 2), head('cm from the noses', 2), html('th', { scope: 'col', class: 'slip-found' }, 'found'))),
+    html('tbody', {}, ...spots.map(({ ball, diamonds, centimetres, words }) =>
+      html('tr', {}, html('th', { scope: 'row' }, ball),
+        ...diamonds.map((one) => cell(one.toFixed(2))), ...centimetres.map((one) => cell(one.toFixed(1))),
+        html('td', { class: 'slip-found' }, words)))));
+
+/** From where the two numbers of a pair count. */
+const COUNTED = 'Each pair: from the head, and from the right as seen from there; to the middle of the ball.';
 
 /**
  * @param {string} id Of the drawing. @param {Page} page @param {Facts} facts @param {number} among How many share the sheet.
@@ -51,7 +62,8 @@ export function makeSlip(id, { title, note }, facts, among) {
         html('p', { class: 'slip-task' }, task),
         ...given.map((words) => html('p', {}, words)),
         ...(note ? [html('p', { class: 'slip-note' }, note)] : []),
-        places(facts)),
+        places(facts),
+        html('p', { class: 'slip-counted' }, COUNTED)),
       code(facts)),
     tries(rows),
     html('footer', { class: 'slip-foot' }, html('p', {}, PROMISE), html('p', {}, `${card} · 1 : ${scale} · model ${model}`)));
