@@ -7,6 +7,7 @@ pub mod leave;
 mod level;
 mod point;
 mod read;
+pub mod set;
 mod stroke_words;
 mod trial;
 mod truth;
@@ -19,8 +20,11 @@ pub use item::{Call, CallPoint, ClearItem, LeaveAnswer, LeaveItem, ReadItem};
 pub use level::{LEVELS, Level, level};
 pub use point::{check_call, place_in_words, point_in_words, point_on_cloth, point_on_rail, snap};
 pub use read::{Judgement, Question, judge, question, question_as};
+pub(crate) use stroke_words::capital;
 pub use stroke_words::{card_in_words, deal_code, stroke_in_words};
 pub use trial::{Trial, no_pot_in_words, trial};
 pub use truth::{CuePath, Touch};
-pub use why::{Amount, Change, Facts, Rebound, Replay, Why, why};
+pub use why::{
+    Amount, Change, Facts, Rebound, Replay, Why, angle_in_words, distance_in_words, why,
+};
 pub use zone::{Measure, typed_zone};

@@ -31,7 +31,8 @@ fn contact(stroke: &Stroke) -> String {
     }
 }
 
-fn capital(text: &str) -> String {
+/// The text with its first letter large.
+pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + letters.as_str()

@@ -53,6 +53,9 @@ const LEAVE: &str = "leave";
 /// The kind of text that carries a Clear item.
 const CLEAR: &str = "clear";
 
+/// The kind of text that carries a set.
+pub(super) const SET: &str = "set";
+
 /// The kind of text that carries the answer to one which is not to be seen yet.
 const ANSWER: &str = "answer";
 
@@ -183,7 +186,7 @@ pub fn open_any_as(now: u32, text: &str) -> Result<AnyOpened, Error> {
 }
 
 /// Who opens a link has one question, whichever part of it is the newer one.
-fn one_version(error: Error) -> Error {
+pub(super) fn one_version(error: Error) -> Error {
     match error {
         Error::Version { found, rule, .. } => {
             Error::Version { field: LINK_VERSION_FIELD.to_owned(), found, rule }
@@ -234,7 +237,7 @@ pub fn unseal_answer(sealed: &str) -> Result<LeaveAnswer, Error> {
     read_answer(&unfold(&[ANSWER], sealed)?.1, "answer")
 }
 
-fn envelop(kind: &str, value: &Value) -> Result<String, Error> {
+pub(super) fn envelop(kind: &str, value: &Value) -> Result<String, Error> {
     let payload = BASE64URL.encode(compact(value)?);
     let body = format!("{kind}={LINK_VERSION}.{payload}");
     let check = check_of(&body);
@@ -245,13 +248,13 @@ fn check_of(body: &str) -> String {
     BASE64URL.encode(CRC_32.checksum(body.as_bytes()).to_be_bytes())
 }
 
-fn refuse(rule: impl Into<String>) -> Error {
+pub(super) fn refuse(rule: impl Into<String>) -> Error {
     Error::malformed("link", rule)
 }
 
 /// The kind of the first whole text of one of these `kinds` anywhere in `text`, and the
 /// value inside.
-fn unfold<'a>(kinds: &[&'a str], text: &str) -> Result<(&'a str, Value), Error> {
+pub(super) fn unfold<'a>(kinds: &[&'a str], text: &str) -> Result<(&'a str, Value), Error> {
     if text.len() > LONGEST_TEXT {
         return Err(refuse("the text is too long to be a link"));
     }
