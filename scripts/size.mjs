@@ -8,8 +8,8 @@ import { brotliCompressSync, gzipSync } from 'node:zlib';
 /** The most that may be sent, bytes after gzip -9: of the core alone, and of all that the page loads before Read is open. */
 export const BUDGET = { wasm: 340_000, first: 424_000 };
 
-/** In the folder, but loaded by no page: pictures of the README, schemas, types, what tsc and Node read. */
-const APART = [/^pictures\//, /^schema\//, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
+/** In the folder, but loaded by no page of itself: ready-made sets, pictures of the README, schemas, types, what tsc and Node read. */
+const APART = [/^sets\//, /^pictures\//, /^schema\//, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
 
 /** The part with which the page opens, unless another was open last or is asked for. */
 const FIRST = 'js/read/part.js';

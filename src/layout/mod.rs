@@ -5,6 +5,7 @@ mod difficulty;
 mod draw;
 mod generate;
 mod leave;
+pub mod library;
 mod screen;
 
 pub use clear::{ClearWish, clear_sizes, deal_clear};

@@ -45,6 +45,13 @@
 /** @typedef {import('../../pkg/leaveline.js').ClearStep} ClearStep */
 /** @typedef {import('../../pkg/leaveline.js').Called} Called */
 /** @typedef {import('../../pkg/leaveline.js').Runs} Runs */
+/** @typedef {import('../../pkg/leaveline.js').AnyItem} AnyItem */
+/** @typedef {import('../../pkg/leaveline.js').ItemSet} ItemSet */
+/** @typedef {import('../../pkg/leaveline.js').SetEntry} SetEntry */
+/** @typedef {import('../../pkg/leaveline.js').SetMark} SetMark */
+/** @typedef {import('../../pkg/leaveline.js').FoundSet} FoundSet */
+/** @typedef {import('../../pkg/leaveline.js').ShownItem} ShownItem */
+/** @typedef {import('../../pkg/leaveline.js').Tally} Tally */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -59,7 +66,8 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale'>} Calls
+ *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' |
+ *   'openSet' | 'setText' | 'showItem' | 'tallySet' | 'makeSetLink' | 'openSetLink'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */

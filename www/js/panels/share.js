@@ -15,7 +15,8 @@ import { sentenceFor } from '../sentences.js';
  * @property {boolean} [plain] There is nothing to choose.
  */
 
-export function createShareDialog() {
+/** @param {(link: string, task: string) => void} addToSet */
+export function createShareDialog(addToSet) {
   const dialog = byId('share-dialog', HTMLDialogElement);
   const field = byId('share-link', HTMLInputElement);
   const [said, promise, choice] = ['share-said', 'share-promise', 'share-choice'].map((id) => byId(id, HTMLElement));
@@ -48,6 +49,11 @@ export function createShareDialog() {
 
   onClick('share-copy', () => void copy());
   onClick('share-close', () => dialog.close());
+  onClick('share-set', async () => {
+    if (!shared) return;
+    dialog.close();
+    addToSet(await shared.link(false), shared.task);
+  });
   for (const one of [carried, bare]) one.addEventListener('change', () => void refresh());
   send.hidden = typeof navigator.share !== 'function';
   send.addEventListener('click', async () => {
