@@ -5,7 +5,9 @@ pub mod grade;
 mod item;
 pub mod leave;
 mod level;
+mod places;
 mod point;
+mod quanta;
 mod read;
 pub mod set;
 mod stroke_words;
@@ -16,9 +18,14 @@ mod zone;
 
 pub use bench::{is_in_reach, mirror, place_ball, remove_ball};
 pub use grade::{Dimension, Errors, Grade, GradeLine, grade};
-pub use item::{Call, CallPoint, ClearItem, LeaveAnswer, LeaveItem, ReadItem};
+pub use item::{AnyItem, Call, CallPoint, ClearItem, LeaveAnswer, LeaveItem, ReadItem};
 pub use level::{LEVELS, Level, level};
+pub use places::{Mark, Place, marks_of, of_marks, resolved, settled, told};
 pub use point::{check_call, place_in_words, point_in_words, point_on_cloth, point_on_rail, snap};
+pub use quanta::{
+    Quantum, rounded_answer, rounded_call, rounded_item, rounded_leave, rounded_shot,
+    rounded_stroke, rounded_zone,
+};
 pub use read::{Judgement, Question, judge, question, question_as};
 pub(crate) use stroke_words::capital;
 pub use stroke_words::{card_in_words, deal_code, stroke_in_words};

@@ -2,6 +2,7 @@
 //! said in diamonds.
 
 use super::item::{Call, CallPoint};
+use super::quanta::in_tenths;
 use crate::error::Error;
 use crate::table::{Rail, TableCard, diamond_of, point_at};
 use glam::DVec2;
@@ -50,8 +51,8 @@ pub fn snap(card: &TableCard, place: DVec2, reach: f64, snapping: bool) -> CallP
         .filter(|(_, gap)| snapping && *gap <= reach)
         .min_by(|a, b| a.1.total_cmp(&b.1));
     match nearest {
-        Some((rail, _)) => on_rail(card, rail, inside),
-        None => CallPoint { position: rounded(inside), rail: None },
+        Some((rail, _)) => touch_on(card, rail, inside),
+        None => CallPoint { position: in_tenths(inside), rail: None },
     }
 }
 
@@ -66,7 +67,7 @@ pub fn point_on_rail(card: &TableCard, rail: Rail, diamond: f64) -> Result<CallP
         return Err(Error::out_of_range("along", diamond, rule));
     }
     let (least, most) = room(card);
-    Ok(on_rail(card, rail, point_at(card, rail, diamond).clamp(least, most)))
+    Ok(touch_on(card, rail, point_at(card, rail, diamond).clamp(least, most)))
 }
 
 /// The point on the cloth so many diamonds from the head and from the right.
@@ -100,7 +101,7 @@ pub fn check_call(card: &TableCard, call: &Call) -> Result<(), Error> {
             return Err(Error::invalid(field(), "must lie on the cloth"));
         }
         if let Some(rail) = point.rail {
-            let off = (on_rail(card, rail, point.position).position - point.position).length();
+            let off = (touch_on(card, rail, point.position).position - point.position).length();
             if off > SLACK {
                 let rule = format!("must touch the {rail} rail, as it says");
                 return Err(Error::invalid(field(), rule));
@@ -120,9 +121,9 @@ fn room(card: &TableCard) -> (DVec2, DVec2) {
 }
 
 /// `place` moved onto the line of touch of `rail`.
-fn on_rail(card: &TableCard, rail: Rail, place: DVec2) -> CallPoint {
+pub(super) fn touch_on(card: &TableCard, rail: Rail, place: DVec2) -> CallPoint {
     let (least, most) = room(card);
-    let mut position = rounded(place);
+    let mut position = in_tenths(place);
     match rail {
         Rail::Head => position.x = least.x,
         Rail::Foot => position.x = most.x,
@@ -130,10 +131,6 @@ fn on_rail(card: &TableCard, rail: Rail, place: DVec2) -> CallPoint {
         Rail::Left => position.y = most.y,
     }
     CallPoint { position, rail: Some(rail) }
-}
-
-fn rounded(place: DVec2) -> DVec2 {
-    (place * 1e4).round() / 1e4
 }
 
 #[cfg(test)]

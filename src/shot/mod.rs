@@ -19,6 +19,7 @@ mod margin;
 mod next;
 mod sample;
 mod situation;
+mod spread;
 mod trace;
 mod zone;
 

@@ -331,6 +331,17 @@ pub fn make_leave_link(
     Ok(wire::make_leave_link(&taken(request)?)?)
 }
 
+/// A text as a code for a camera.
+///
+/// # Errors
+/// If the text is longer than a code can hold.
+#[wasm_bindgen(unchecked_return_type = "Code")]
+pub fn code(
+    #[wasm_bindgen(unchecked_param_type = "string")] text: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::code(&taken_text(text, LONGEST_TEXT)?)?)
+}
+
 /// A result as a plain object, with its tracks.
 fn with_tracks(result: &impl Serialize, tracks: &[Track]) -> Result<JsValue, Refusal> {
     let reply = given(result)?;

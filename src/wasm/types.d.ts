@@ -330,6 +330,9 @@ export interface ClearStep extends ClearChoice {
 /** `chance` is what the guide thinks; runs played out confirm it, or not. `others` are other shots from here. */
 export interface ClearPlan { chance: number; shots: ClearStep[]; others: ClearChoice[]; key: string | null }
 
+/** A QR code: modules on each side with the quiet zone of four, its error correction, and the dark ones as path data. */
+export interface Code { size: number; level: "L" | "M" | "Q" | "H"; path: string }
+
 /** What every function throws on bad input; `message` says it all in one sentence. */
 export interface LeavelineError extends Error { name: "LeavelineError"; field: string; rule: string }
 

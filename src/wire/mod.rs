@@ -10,9 +10,11 @@
 mod angle;
 mod answer;
 mod best;
+mod bits;
 mod boundary;
 mod clear;
 mod clear_item;
+mod code;
 mod demand;
 mod ends;
 mod item;
@@ -22,6 +24,7 @@ mod link;
 mod map;
 mod margins;
 mod outcome;
+mod pack;
 mod packed;
 mod pieces;
 mod plan;
@@ -52,6 +55,7 @@ pub use clear::{
     open_clear, play_clear,
 };
 pub use clear_item::{read_clear_item, read_clear_item_as, write_clear_item};
+pub use code::{CodeForm, code};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use item::{
@@ -64,7 +68,8 @@ pub use leave::{
 };
 pub use link::{
     AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_clear,
-    make_leave, open, open_any, open_any_as, open_as, seal, seal_answer, unseal, unseal_answer,
+    make_leave, open, open_any, open_any_as, open_as, pack_item, seal, seal_answer, unpack_item,
+    unseal, unseal_answer,
 };
 pub use map::{ChanceMap, HandForm, MapProgress, check_chances, hands, read_hand};
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};

@@ -13,8 +13,8 @@ use super::text::parse;
 use super::value::Value;
 use crate::error::Error;
 use crate::physics::Stroke;
-use crate::practice::question;
-use crate::practice::set::{AnyItem, Entry, ItemSet, Pass};
+use crate::practice::set::{Entry, ItemSet, Pass};
+use crate::practice::{AnyItem, question};
 
 /// Version of the form of sets.
 pub const SET_VERSION: u32 = 1;

@@ -13,8 +13,8 @@ use crate::error::Error;
 use crate::physics::Sample;
 use crate::practice::clear::clear_in_words;
 use crate::practice::leave::task_in_words;
-use crate::practice::set::{AnyItem, Entry, Meant, Tally, mark_of_run, meant};
-use crate::practice::{card_in_words, question};
+use crate::practice::set::{Entry, Meant, Tally, mark_of_run, meant};
+use crate::practice::{AnyItem, card_in_words, question};
 use serde::Serialize;
 
 /// The marks of a set that is taken: the highest is that of a perfect call.

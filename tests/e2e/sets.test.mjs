@@ -79,11 +79,11 @@ test('an item is added from Share in its part; words are typed, and it is there 
   await page.reload();
   await ready(page);
   assert.equal(await page.locator('#sets-name').textContent(), 'My own');
-  await button(page, 'Title and note of the item').click();
+  await button(page, 'Type title and note of the item').click();
   await page.getByLabel(/^Title, seen/).fill('Thin cut');
   await button(page, 'Keep').click();
   assert.deepEqual(await names(page), ['1. Thin cut']);
-  await button(page, 'Title of the set, and what counts as passed').click();
+  await button(page, 'What is asked to pass, and the title of the set').click();
   const words = page.getByRole('dialog', { name: 'The set' });
   await words.getByLabel(/^An item is passed/).fill('101');
   await words.getByRole('button', { name: 'Keep' }).click();
@@ -122,7 +122,7 @@ test('items are ordered by keys and by dragging, removed, and all of it is undon
   assert.deepEqual(await names(page), ['1. First', '2. Second', `3. ${third}`]);
   await button(page, 'Redo').click();
   assert.deepEqual(await names(page), ['1. Second', '2. First', `3. ${third}`]);
-  await button(page, 'Title of the set, and what counts as passed').click();
+  await button(page, 'What is asked to pass, and the title of the set').click();
   await button(page, 'Delete the set').click();
   await page.waitForFunction(() => document.getElementById('sets-name').textContent !== 'Tuesday');
   await button(page, 'Undo').click();
@@ -180,6 +180,10 @@ test('a set is saved as a file that opens again, and sent as a link', async () =
   const saved = await saving;
   assert.equal(saved.suggestedFilename(), 'tuesday.json');
   assert.deepEqual(JSON.parse(await readFile(await saved.path(), 'utf8')), SET, 'what was taken in comes out');
+  await button(page, 'Print…').click();
+  await page.getByRole('dialog', { name: 'Sheets to print' }).getByText(/^3 sheets\./).waitFor();
+  await page.getByText('Trap: <b>none</b>').waitFor();
+  await page.keyboard.press('Escape');
   const other = await another(link);
   await ready(other);
   assert.equal(await other.locator('#sets-name').textContent(), 'Tuesday');
@@ -241,7 +245,7 @@ test('before a class: back, next, reveal and leave, by keys and by taps', async 
     await page.keyboard.press('f');
     const show = page.getByRole('dialog', { name: 'Tuesday' });
     await show.locator('.ball.cue').waitFor();
-    if (full) await page.waitForFunction(() => document.fullscreenElement?.id === 'sets-class');
+    if (full) await page.waitForFunction(() => document.fullscreenElement?.id === 'sets-show');
     const number = show.locator('.show-count');
     assert.equal(await number.textContent(), '1 of 3');
     assert.equal(await show.locator('.real').count(), 0);
@@ -250,9 +254,9 @@ test('before a class: back, next, reveal and leave, by keys and by taps', async 
     assert.ok(table.width * table.height > 0.6 * width * height, `the table has ${table.width} × ${table.height}`);
     await page.keyboard.press(' ');
     await show.locator('.real').waitFor();
-    await page.locator('#sets-class-table').click();
+    await page.locator('#sets-show-table').click();
     await show.locator('.real').waitFor({ state: 'detached' });
-    await page.locator('#sets-class-table').click();
+    await page.locator('#sets-show-table').click();
     await show.locator('.real').waitFor();
     assert.match(await show.locator('.show-note').textContent(), /Trap: <b>none<\/b>/, 'words of a file are text');
     assert.deepEqual(await inaccessible(page), []);

@@ -3,8 +3,8 @@
 use crate::harness::{on_every_core, publish, published};
 use leaveline::layout::library::{Draft, ITEMS, Skill, drafts, library, wishes};
 use leaveline::physics::{BallEnd, EventKind, play};
-use leaveline::practice::set::{AnyItem, Entry, ItemSet};
-use leaveline::practice::{Change, why};
+use leaveline::practice::set::{Entry, ItemSet};
+use leaveline::practice::{AnyItem, Change, why};
 use leaveline::shot::Situation;
 use leaveline::table::Surface;
 use leaveline::units::degrees;

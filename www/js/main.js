@@ -39,3 +39,7 @@ const page = {
 createAboutDialog();
 if (isTaking()) void import('./sets/strip.js').then(({ openStrip }) => openStrip(page));
 page.parts.start(page);
+// Only a released page says its version; no other is kept.
+const version = document.querySelector('meta[name="version"]')?.getAttribute('content');
+// Without the worker all works as long as there is a network.
+if (version && 'serviceWorker' in navigator) import('./offline.js').then(({ startOffline }) => startOffline(version)).catch(() => {});

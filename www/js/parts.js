@@ -1,8 +1,9 @@
 // The parts on the one page: the address says which is open, and the others are hidden. A part is loaded when it is
 // first opened; once one is open and nothing else is to be done, so are the others.
 
-import { byId, html } from './dom.js';
+import { byId } from './dom.js';
 import { fragment, show } from './links.js';
+import { style } from './styles.js';
 
 /** @import { Show } from './links.js' */
 /** @import { Page } from './main.js' */
@@ -42,25 +43,6 @@ function last() {
   } catch {
     return 'read';
   }
-}
-
-/** Style sheets that are there or on their way. @type {Map<string, Promise<void>>} */
-const sheets = new Map();
-
-/** Loads a style sheet, once. @param {string} href */
-export function style(href) {
-  const link = html('link', { rel: 'stylesheet', href });
-  const sheet = sheets.get(href) ?? new Promise((done, fail) => {
-    link.addEventListener('load', () => done());
-    link.addEventListener('error', () => {
-      link.remove();
-      sheets.delete(href);
-      fail(new Error(`${href} did not load`));
-    });
-    document.head.append(link);
-  });
-  sheets.set(href, sheet);
-  return sheet;
 }
 
 /** @param {Name} name */

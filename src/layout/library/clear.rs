@@ -5,12 +5,11 @@ use super::{Draft, Skill};
 use crate::ball::BallId;
 use crate::layout::clear::{JUDGED, judging_hand};
 use crate::order::sort_by_number;
-use crate::physics::{Shot, Stroke};
+use crate::physics::Shot;
 use crate::plan::{Care, Choice, Depth, Foresight, Guide, Player, Table, key_balls};
-use crate::practice::ClearItem;
 use crate::practice::clear::{key_in_words, percent, shot_in_words};
-use crate::practice::set::{AnyItem, Entry, Meant};
-use crate::units::{degrees, radians};
+use crate::practice::set::{Entry, Meant};
+use crate::practice::{AnyItem, ClearItem, rounded_stroke};
 
 /// By so much the best first ball must be better than any other (tuning choice: what a
 /// player would notice over a few dozen runs).
@@ -29,13 +28,6 @@ fn by_ball(player: &Player, table: &Table) -> Vec<Choice> {
     }
     sort_by_number(&mut best, |choice| -choice.worth);
     best
-}
-
-/// A stroke as forms carry it: whole thousandths of a degree.
-fn rounded(stroke: &Stroke) -> Stroke {
-    let thousandth = |angle: f64| radians((1000.0 * degrees(angle)).round() / 1000.0 + 0.0);
-    let up = |angle: f64| radians((1000.0 * degrees(angle)).ceil() / 1000.0 + 0.0);
-    Stroke { azimuth: thousandth(stroke.azimuth), elevation: up(stroke.elevation), ..*stroke }
 }
 
 /// "The 2, the 5, then the 8".
@@ -74,7 +66,7 @@ pub(super) fn draft(item: ClearItem) -> Option<Draft> {
     if order.len() != table.left.len() {
         return None;
     }
-    let stroke = rounded(&first.stroke);
+    let stroke = rounded_stroke(&first.stroke);
     table.after(&rack, guide.arena(), first.called, &stroke).ok()?;
     let meant = Meant::of(Shot { stroke, ..item.shot.clone() })?;
     let keys = key_balls(&guide, &foresight, &table);

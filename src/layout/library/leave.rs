@@ -6,9 +6,8 @@ use super::words::{note, path_in_words};
 use super::{Draft, Skill};
 use crate::layout::leave::{HEIGHTS, SIDES, SPEEDS, aimed};
 use crate::physics::{Shot, Stroke};
-use crate::practice::LeaveItem;
-use crate::practice::distance_in_words;
-use crate::practice::set::{AnyItem, Entry, Meant};
+use crate::practice::set::{Entry, Meant};
+use crate::practice::{AnyItem, LeaveItem, distance_in_words};
 use crate::shot::{Delivery, HANDS, Hand, NamedHand, NextShot, Situation, Way, Wobble, approach};
 use crate::units::degrees;
 

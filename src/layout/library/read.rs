@@ -4,8 +4,8 @@ use super::words::{after_cushions, heading, off_side, title_of};
 use super::{Draft, Skill};
 use crate::layout::Features;
 use crate::physics::{Shot, Stroke};
-use crate::practice::set::{AnyItem, Entry, Meant};
-use crate::practice::{Amount, Change, ReadItem, Why, why};
+use crate::practice::set::{Entry, Meant};
+use crate::practice::{Amount, AnyItem, Change, ReadItem, Why, why};
 use crate::units::degrees;
 
 /// Bends of a path that keeps to the tangent line, and of one that is clearly drawn back,

@@ -4,10 +4,10 @@
 use super::Skill;
 use super::read::Known;
 use crate::geometry::angle_between;
-use crate::practice::capital;
 use crate::practice::set::Meant;
 use crate::practice::{
-    CallPoint, Change, CuePath, angle_in_words, distance_in_words, place_in_words, point_in_words,
+    CallPoint, Change, CuePath, angle_in_words, capital, distance_in_words, place_in_words,
+    point_in_words,
 };
 use crate::table::{Rail, TableCard};
 use crate::units::degrees;

@@ -1,10 +1,10 @@
 //! How an entry of a set is meant to be played.
 
-use super::{AnyItem, Entry};
+use super::Entry;
 use crate::geometry::angle_between;
 use crate::physics::{Arena, Outcome, Shot, Stroke, play};
 use crate::practice::read::tangent_end;
-use crate::practice::{CuePath, stroke_in_words};
+use crate::practice::{AnyItem, CuePath, stroke_in_words};
 use crate::shot::{Situation, lengths_of_speed};
 use glam::DVec2;
 

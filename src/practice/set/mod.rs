@@ -4,30 +4,8 @@ mod meant;
 
 pub use meant::{Meant, meant};
 
-use super::item::{ClearItem, LeaveItem, ReadItem};
-use crate::physics::{Shot, Stroke};
-
-/// An item of any kind.
-#[derive(Clone, Debug, PartialEq)]
-pub enum AnyItem {
-    /// Of Read.
-    Read(ReadItem),
-    /// Of Leave.
-    Leave(LeaveItem),
-    /// Of Clear.
-    Clear(ClearItem),
-}
-
-impl AnyItem {
-    /// Layout, table and stroke.
-    pub fn shot(&self) -> &Shot {
-        match self {
-            Self::Read(item) => &item.shot,
-            Self::Leave(item) => &item.shot,
-            Self::Clear(item) => &item.shot,
-        }
-    }
-}
+use super::item::AnyItem;
+use crate::physics::Stroke;
 
 /// An item of a set.
 #[derive(Clone, Debug, PartialEq)]

@@ -5,6 +5,7 @@ use super::frame::{FRAME_AIMS, Frame};
 use super::plan::{AIM_PLAYS, Plan};
 use crate::normal::quantile;
 use crate::shot::Wobble;
+use crate::shot::spread::spread_evenly;
 use glam::{DVec2, DVec4};
 
 /// So many strokes between two looks at the caller.
@@ -125,7 +126,7 @@ impl Climb {
 
     fn play(&mut self, trial: &Trial, next: &dyn Fn(DVec2) -> f64) {
         let Some((frame, _)) = self.frames.last() else { return };
-        let (errors, away) = spread_evenly(FIRST + self.tried.len() as u32);
+        let (errors, away) = errors_and_away(FIRST + self.tried.len() as u32);
         let (stroke, struck) = frame.struck(&errors, away);
         let (promise, worth) = trial.values(&struck, next);
         let density =
@@ -181,21 +182,10 @@ struct View {
 
 /// Errors with this number of a series that fills their space evenly, and how far the plan
 /// is away.
-///
-/// # Source
-/// Kronecker's sequence by powers of the root of x^9 = x + 1 (Roberts 2018, "The
-/// unreasonable effectiveness of quasirandom sequences", from memory).
-pub(super) fn spread_evenly(index: u32) -> (Wobble, [f64; 3]) {
-    const ROOT: f64 = 1.085_070_245_491_450_8;
-    let mut part = 1.0;
-    let mut next = || {
-        part /= ROOT;
-        let at = 0.5 + part * f64::from(index + 1);
-        quantile((at - at.floor()).clamp(1e-6, 1.0 - 1e-6))
-    };
-    let (azimuth, speed, side, height) = (next(), next(), next(), next());
-    let away = [next(), next(), next()];
-    (Wobble { azimuth, speed, side, height, elevation: next() }, away)
+pub(super) fn errors_and_away(index: u32) -> (Wobble, [f64; 3]) {
+    let [azimuth, speed, side, height, away @ .., elevation] =
+        spread_evenly::<8>(index).map(|share| quantile(share.clamp(1e-6, 1.0 - 1e-6)));
+    (Wobble { azimuth, speed, side, height, elevation }, away)
 }
 
 #[cfg(test)]

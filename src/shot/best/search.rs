@@ -1,7 +1,7 @@
 //! The search for the best stroke, in steps that a caller can count.
 
 use super::candidate::{Candidate, Trial};
-use super::climb::{Climb, Stage, spread_evenly};
+use super::climb::{Climb, Stage, errors_and_away};
 use super::plan::{AIM_PLAYS, Plan};
 use super::survey::{are_within, by_mean, centre, lines, of_each_pocket, steps, survey};
 use super::worth::{hope, worth};
@@ -117,7 +117,7 @@ impl Search {
         let lines = lines(&situation, &demand);
         let pocket = demand.pocket.unwrap_or(PocketId::ALL[0]);
         let plan = Plan { pocket, speed: own.speed, side: own.side, height: own.height };
-        let wobbles = (0..JUDGED).map(|k| spread_evenly(k as u32).0).collect();
+        let wobbles = (0..JUDGED).map(|k| errors_and_away(k as u32).0).collect();
         let trial = Trial { situation, demand, hand, wobbles };
         Self {
             fresh: (0..MEASURED).map(|k| Wobble::drawn(seed, k as u32)).collect(),

@@ -13,6 +13,7 @@ use crate::geometry::wrap_angle;
 use crate::normal::{below, quantile};
 use crate::physics::Stroke;
 use crate::shot::hand::Wobble;
+use crate::shot::spread::spread_evenly;
 use arrayvec::ArrayVec;
 
 /// What lies farther out, in standard deviations, plays no part.
@@ -48,20 +49,9 @@ pub(super) type Across = [f64; 4];
 
 /// The line of this share of the speeds, and with this number of a series that fills the
 /// space of the other errors across it evenly; with one more number from 0 to 1 that does.
-///
-/// # Source
-/// Kronecker's sequence by powers of the root of x^5 = x + 1 (Roberts 2018, "The
-/// unreasonable effectiveness of quasirandom sequences", from memory).
-pub(super) fn spread_evenly(number: u32, speed: f64) -> (Across, f64) {
-    const ROOT: f64 = 1.167_303_978_261_418_7;
-    let mut part = 1.0;
-    let mut next = || {
-        part /= ROOT;
-        let at = 0.5 + part * f64::from(number + 1);
-        at - at.floor()
-    };
-    let normal = |share: f64| quantile(share.clamp(1e-5, 1.0 - 1e-5));
-    ([normal(speed), normal(next()), normal(next()), normal(next())], next())
+pub(super) fn line_across(number: u32, speed: f64) -> (Across, f64) {
+    let [one, other, third, more] = spread_evenly(number);
+    ([speed, one, other, third].map(|share| quantile(share.clamp(1e-5, 1.0 - 1e-5))), more)
 }
 
 impl<'a> Errors<'a> {
@@ -231,7 +221,7 @@ impl<'a> Errors<'a> {
         };
         let n = f64::from(n_steps);
         let changed = |k: u32, plain: f64| {
-            let (across, _) = spread_evenly(k, f64::from(k) / n);
+            let (across, _) = line_across(k, f64::from(k) / n);
             share(&self.intervals(&across)) - plain
         };
         let mut last = plain(0.0);

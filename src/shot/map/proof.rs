@@ -1,6 +1,6 @@
 //! What the windows say, put right by strokes that are played.
 
-use super::errors::{Across, Errors, FAR, Intervals, share, spread_evenly};
+use super::errors::{Across, Errors, FAR, Intervals, line_across, share};
 use crate::ball::{BallId, BallMotion};
 use crate::normal::{below, quantile};
 use crate::physics::{Arena, BallEnd, Event, EventKind, Listen, PlacedBall, at_the_strike};
@@ -69,7 +69,7 @@ impl<'a> Proof<'a> {
     fn play(&mut self, (n_lines, n_strokes): (u32, u32), seen: &mut Seen) {
         for k in 0..n_lines {
             let speed = (f64::from(k) + 0.5) / f64::from(n_lines);
-            let (across, shift) = spread_evenly(k, speed);
+            let (across, shift) = line_across(k, speed);
             let foreseen = self.errors.intervals(&across);
             let found = self.found(&foreseen, &across, shift);
             seen.add_line(share(&found) - share(&foreseen));

@@ -38,6 +38,7 @@
 /** @typedef {import('../../pkg/leaveline.js').GuideRequest} GuideRequest */
 /** @typedef {import('../../pkg/leaveline.js').GuideProgress} GuideProgress */
 /** @typedef {import('../../pkg/leaveline.js').ClearItem} ClearItem */
+/** @typedef {Item | LeaveItem | ClearItem} AnyItem */
 /** @typedef {import('../../pkg/leaveline.js').ClearQuestion} ClearQuestion */
 /** @typedef {import('../../pkg/leaveline.js').ClearPlayed} ClearPlayed */
 /** @typedef {import('../../pkg/leaveline.js').ClearPlan} ClearPlan */
@@ -45,7 +46,6 @@
 /** @typedef {import('../../pkg/leaveline.js').ClearStep} ClearStep */
 /** @typedef {import('../../pkg/leaveline.js').Called} Called */
 /** @typedef {import('../../pkg/leaveline.js').Runs} Runs */
-/** @typedef {import('../../pkg/leaveline.js').AnyItem} AnyItem */
 /** @typedef {import('../../pkg/leaveline.js').ItemSet} ItemSet */
 /** @typedef {import('../../pkg/leaveline.js').SetEntry} SetEntry */
 /** @typedef {import('../../pkg/leaveline.js').SetMark} SetMark */
@@ -66,7 +66,7 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' |
+ *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code' |
  *   'openSet' | 'setText' | 'showItem' | 'tallySet' | 'makeSetLink' | 'openSetLink'>} Calls
  */
 

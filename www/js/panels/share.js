@@ -4,6 +4,9 @@ import { button, byId, onClick } from '../dom.js';
 import { urlOf } from '../links.js';
 import { sentenceFor } from '../sentences.js';
 
+/** @import { AnyItem } from '../engine/protocol.js' */
+/** @import { Run } from '../paper/moving.js' */
+
 /**
  * What a part hands to the dialog: `link` makes the fragment, with the call or without;
  * `callable` says that there is a call, and `played` that it was played.
@@ -13,6 +16,8 @@ import { sentenceFor } from '../sentences.js';
  * @property {boolean} callable @property {boolean} played
  * @property {{ with: string, without: string }} promise What the link carries.
  * @property {boolean} [plain] There is nothing to choose.
+ * @property {AnyItem} item
+ * @property {Run | null} [run] The shot, where it may be seen.
  */
 
 /** @param {(link: string, task: string) => void} addToSet */
@@ -22,6 +27,7 @@ export function createShareDialog(addToSet) {
   const [said, promise, choice] = ['share-said', 'share-promise', 'share-choice'].map((id) => byId(id, HTMLElement));
   const [carried, bare] = ['share-with', 'share-without'].map((id) => byId(id, HTMLInputElement));
   const send = button('share-send');
+  const more = byId('share-more', HTMLElement);
   /** @type {Shared | null} */
   let shared = null;
 
@@ -44,6 +50,17 @@ export function createShareDialog(addToSet) {
       await copy();
     } catch (error) {
       said.textContent = sentenceFor(error);
+    }
+  }
+
+  /** Paper and pictures come when they are first wanted. @param {Shared} wanted */
+  async function offer(wanted) {
+    more.replaceChildren();
+    try {
+      const { offersFor } = await import('../paper/offers.js');
+      if (shared === wanted) more.replaceChildren(...offersFor(wanted, (sentence) => void (said.textContent = sentence)));
+    } catch {
+      more.textContent = 'Sheets and pictures could not be loaded; the link is whole without them.';
     }
   }
 
@@ -75,6 +92,7 @@ export function createShareDialog(addToSet) {
     bare.checked = !carried.checked;
     dialog.showModal();
     void refresh();
+    void offer(wanted);
   };
 }
 

@@ -20,9 +20,9 @@ export const createBlock = () =>
         tool('sets', 'up', { label: 'Move the item up', title: 'Move the item up (Alt and ↑)' }),
         tool('sets', 'down', { label: 'Move the item down', title: 'Move the item down (Alt and ↓)' }),
         tool('sets', 'remove', { label: 'Remove the item', title: 'Remove the item (Delete)' }),
-        tool('sets', 'type', { label: 'Title and note of the item', keys: 'T', popup: true }),
-        tool('sets', 'asked', { label: 'Title of the set, and what counts as passed', keys: 'Q', popup: true }),
-        tool('sets', 'reveal', { label: 'Note and path of the item', keys: 'R', pressed: false }),
+        tool('sets', 'type', { label: 'Type title and note of the item', keys: 'T', popup: true }),
+        tool('sets', 'asked', { label: 'What is asked to pass, and the title of the set', keys: 'Q', popup: true }),
+        tool('sets', 'reveal', { label: 'Reveal note and path of the item', keys: 'R', pressed: false }),
       ]),
     ],
     actions: [

@@ -5,7 +5,7 @@ import { urlOf } from '../links.js';
 import { answerLine, makeDialog, press, row } from '../panels/dialog.js';
 import { sentenceFor } from '../sentences.js';
 import { fileName, save } from './files.js';
-import { openSet } from './state.js';
+import { entriesOf, openSet } from './state.js';
 
 /** @import { Session } from './session.js' */
 /** @import { Model } from './state.js' */
@@ -18,7 +18,7 @@ export function createSendDialog(model, session) {
   const choice = html('label', { class: 'check' }, withScore, score);
   const said = answerLine();
   const copy = press('Copy', () => void copied(), { class: 'action primary' });
-  const dialog = makeDialog('sets-send', 'Share this set', choice, field, said, row(copy, press('Save as a file', () => void saved()), press('Done', () => dialog.close())));
+  const dialog = makeDialog('sets-send', 'Share this set', choice, field, said, row(copy, press('Save as a file', () => void saved()), press('Print…', () => void print(), { 'aria-haspopup': 'dialog' }), press('Done', () => dialog.close())));
 
   async function copied() {
     field.select();
@@ -50,6 +50,16 @@ export function createSendDialog(model, session) {
       said.textContent = `Saved as ${fileName(set.title)}.`;
     } catch (error) {
       said.textContent = sentenceFor(error);
+    }
+  }
+
+  /** Sheets for the table, with their notes. */
+  async function print() {
+    try {
+      const { openPaper } = await import('../paper/print.js');
+      await openPaper(entriesOf(model.state).map(({ title, note, item }) => ({ title, note, item })));
+    } catch {
+      said.textContent = 'Sheets could not be loaded. Check the connection.';
     }
   }
 

@@ -35,7 +35,9 @@ export function createSession(model, page) {
     const open = openSet(model.state);
     if (!open) return;
     const found = await engine.ask('openSet', JSON.stringify(open));
-    if (openSet(model.state) === open) model.change(set, { told: found.entries });
+    // Items keep their place in memory while they are moved about.
+    const told = found.entries.map((one) => /** @type {const} */ ([open.entries[one.place].item, one]));
+    model.change(set, { told: new Map([...model.state.told, ...told]) });
   }
 
   async function show() {
@@ -81,8 +83,9 @@ export function createSession(model, page) {
   async function see(id) {
     const mine = ++turn;
     const { now } = taking;
-    if (id === now?.id && id.startsWith('link-')) return model.change(opened, id, { lent: now.set, claimed: now.claimed });
     if (model.state.own.some((one) => one.id === id)) return model.change(opened, id);
+    // One that came by link, or was deleted since, is still known while it is taken.
+    if (id === now?.id && !id.startsWith('ready-')) return model.change(opened, id, { lent: now.set, claimed: now.claimed });
     try {
       const found = await engine.ask('openSet', await readyText(id));
       if (mine === turn && found.set) model.change(opened, id, { lent: found.set });

@@ -13,17 +13,17 @@ const sign = (label, d) => html('button', { type: 'button', 'aria-label': label,
 
 /** @param {Model} model @param {(sentence: string) => void} announce */
 export function createShow(model, announce) {
-  const table = svg('svg', { class: 'table', id: 'sets-class-table', role: 'group', 'aria-label': 'The table, drawn to scale' });
+  const table = svg('svg', { class: 'table', id: 'sets-show-table', role: 'group', 'aria-label': 'The table, drawn to scale' });
   const [count, name, task, words] = ['show-count', 'show-name', 'show-task', 'show-words'].map((kind) => html('p', { class: kind }));
-  name.id = 'sets-class-name';
+  name.id = 'sets-show-name';
   const note = html('p', { class: 'show-note' });
   const [back, reveal, next, leave] = [sign('Back', 'm14 6-6 6 6 6'), html('button', { type: 'button' }, 'Reveal'), sign('Next', 'm10 6 6 6-6 6'), sign('Leave', 'm6 6 12 12M18 6 6 18')];
-  const dialog = html('dialog', { class: 'show', id: 'sets-class', 'aria-labelledby': name.id },
+  const dialog = html('dialog', { class: 'show', id: 'sets-show', 'aria-labelledby': name.id },
     html('header', { class: 'show-head' }, count, name, back, reveal, next, leave),
     html('div', { class: 'show-stage' }, table),
     html('div', { class: 'show-foot', 'aria-live': 'polite' }, task, words, note));
   document.body.append(dialog);
-  const draw = createDrawing(table, 'sets-class-drawing', model.schedule);
+  const draw = createDrawing(table, 'sets-show-drawing', model.schedule);
 
   const go = (/** @type {number} */ by) => model.change(chose, model.state.chosen + by);
   const turn = () => model.change(turned);

@@ -2,12 +2,12 @@
 
 import { back, forth, stepped } from '../history.js';
 
-/** @import { FoundSet, ItemSet, SetEntry, ShownItem, Tally } from '../engine/protocol.js' */
+/** @import { AnyItem, FoundSet, ItemSet, SetEntry, ShownItem, Tally } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
 /** @import { Best, OwnSet, Taking } from './kept.js' */
 /** @import { Ready } from './ready.js' */
 
-/** What the core says of each item of the open set. @typedef {FoundSet['entries'][number]} Told */
+/** What the core says of an item. @typedef {FoundSet['entries'][number]} Told */
 
 /**
  * @typedef {object} State
@@ -17,7 +17,7 @@ import { back, forth, stepped } from '../history.js';
  * @property {string | null} open The id of the set that is seen.
  * @property {ItemSet | null} lent It, if it is none of the player's own.
  * @property {number | null} claimed The score that the sender of a link claims.
- * @property {readonly Told[]} told
+ * @property {ReadonlyMap<AnyItem, Told>} told
  * @property {number} chosen
  * @property {ShownItem | null} shown The chosen item.
  * @property {boolean} revealed Whether its note and its path are seen.
@@ -31,7 +31,7 @@ import { back, forth, stepped } from '../history.js';
 
 /** @type {State} */
 export const EMPTY = Object.freeze({
-  phase: 'empty', own: [], ready: [], open: null, lent: null, claimed: null, told: [], chosen: 0, shown: null, revealed: false,
+  phase: 'empty', own: [], ready: [], open: null, lent: null, claimed: null, told: new Map(), chosen: 0, shown: null, revealed: false,
   taking: null, tally: null, best: {}, past: [], future: [],
 });
 
@@ -43,6 +43,12 @@ export const isOwn = ({ own, open }) => own.some(({ id }) => id === open);
 
 /** @param {State} state @returns {readonly SetEntry[]} */
 export const entriesOf = (state) => openSet(state)?.entries ?? [];
+
+/** What is said of an item of the open set, once it is known. @param {State} state @param {number} at */
+export function toldOf(state, at) {
+  const entry = entriesOf(state)[at];
+  return entry && state.told.get(entry.item);
+}
 
 /** The taking of the open set. @param {State} state */
 export const takingOf = ({ taking, open }) => (taking && taking.id === open ? taking : null);
@@ -92,7 +98,7 @@ export function removed(state) {
 
 /** A set of the player's own more, which is seen at once. @param {State} state @param {OwnSet} fresh @returns {State} */
 export const added = (state, fresh) =>
-  ({ ...opened(stepped(state, { own: [...state.own, fresh], open: fresh.id }), fresh.id), told: [] });
+  opened(stepped(state, { own: [...state.own, fresh], open: fresh.id }), fresh.id);
 
 /** The open set goes; another is seen. @param {State} state @param {string | null} next @returns {State} */
 export const dropped = (state, next) =>

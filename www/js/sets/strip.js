@@ -2,7 +2,7 @@
 
 import { byId, html } from '../dom.js';
 import { fragment, onShow } from '../links.js';
-import { style } from '../parts.js';
+import { style } from '../styles.js';
 import { svg } from '../table/svg.js';
 import { taking } from './taking.js';
 

@@ -1,6 +1,6 @@
 // What the Sets screen says.
 
-import { entriesOf, isOwn, openSet, takingOf } from './state.js';
+import { entriesOf, isOwn, openSet, takingOf, toldOf } from './state.js';
 
 /** @import { ItemSet } from '../engine/protocol.js' */
 /** @import { State } from './state.js' */
@@ -14,12 +14,12 @@ export function passInWords({ pass: { mark, need }, entries }) {
 }
 
 /** The name of an item: its title, else what it asks. @param {State} state @param {number} at */
-export const nameOf = (state, at) => entriesOf(state)[at]?.title || state.told[at]?.task || 'Item';
+export const nameOf = (state, at) => entriesOf(state)[at]?.title || toldOf(state, at)?.task || 'Item';
 
 const PARTS = { read: 'Read', leave: 'Leave', clear: 'Clear' };
 
 /** @param {State} state @param {number} at */
-export const partOf = (state, at) => PARTS[state.told[at]?.kind ?? 'read'];
+export const partOf = (state, at) => PARTS[entriesOf(state)[at]?.item.kind ?? 'read'];
 
 /** What came of an item, short. @param {State} state @param {number} at */
 export function markOf(state, at) {
@@ -34,7 +34,7 @@ export function hint(state) {
   if (!open) return state.phase === 'stuck' ? '' : 'Looking for sets…';
   if (open.entries.length === 0) return 'No items yet: open one in any part, then Share, Add to a set.';
   if (state.tally && takingOf(state)) return [state.tally.words, state.tally.against].filter(Boolean).join(' ');
-  const task = state.told[state.chosen]?.task ?? '';
+  const task = toldOf(state, state.chosen)?.task ?? '';
   return state.claimed === null ? task : `To beat: ${state.claimed} of 100, claimed by the sender. ${task}`;
 }
 
