@@ -203,7 +203,7 @@ test('a set is taken item by item, scored, taken again and beaten', async () => 
   assert.ok(page.url().endsWith(READ[0].hash), 'it is open in its own part');
   assert.ok(await page.getByRole('navigation', { name: 'Parts' }).isHidden());
   assert.ok(await button(page, 'Deal').isHidden(), 'nothing else is dealt meanwhile');
-  await page.locator('#read-drawing').waitFor();
+  await page.locator('#read-drawing .ball.cue').waitFor();
   await draw(page, READ[0].truth);
   await button(page, 'Play').click();
   await grade(page).waitFor();
@@ -213,6 +213,7 @@ test('a set is taken item by item, scored, taken again and beaten', async () => 
   await count(page).filter({ hasText: /^2 of 2$/ }).waitFor();
   await page.reload();
   await count(page).filter({ hasText: /^2 of 2$/ }).waitFor();
+  await page.locator('#read-drawing .ball.cue').waitFor();
   await draw(page, [[1.27, 0.6]]);
   await button(page, 'Play').click();
   await grade(page).waitFor();
