@@ -42,14 +42,13 @@ export function createShow(model, announce) {
     act();
   });
 
-  const isFull = () => document.fullscreenElement === dialog;
   // Escape leaves the whole screen first, and with it the show.
   document.addEventListener('fullscreenchange', () => {
     if (dialog.open && !document.fullscreenElement) dialog.close();
     model.schedule();
   });
   dialog.addEventListener('close', () => {
-    if (isFull()) void document.exitFullscreen().catch(() => {});
+    if (document.fullscreenElement) void document.exitFullscreen().catch(() => {});
     model.schedule();
   });
 
@@ -75,13 +74,15 @@ export function createShow(model, announce) {
 
   return async () => {
     if (entriesOf(model.state).length === 0 || dialog.open) return;
-    dialog.showModal();
-    reveal.focus();
-    model.schedule();
     try {
-      await dialog.requestFullscreen?.();
+      // The whole page: browsers refuse a dialog. What opens later lies above it.
+      await document.documentElement.requestFullscreen?.();
     } catch {
       // Where there is no such thing or it is refused, the dialog fills the window.
     }
+    if (dialog.open) return;
+    dialog.showModal();
+    reveal.focus();
+    model.schedule();
   };
 }
