@@ -225,7 +225,7 @@ test('a set is taken item by item, scored, taken again and beaten', async () => 
   await count(page).filter({ hasText: /^2 of 2 · / }).waitFor();
   await button(page, 'The next item').click();
   await page.locator('#sets-hint').filter({ hasText: /^[12] of 2 passed, 1 is needed: passed\. Score \d+ of 100\. The sender claims 90 of 100; nobody checked it\. (Not beaten yet|You beat it|You are level)\./ }).waitFor();
-  await button(page, 'Take again').click();
+  await button(page, 'Again').click();
   await count(page).filter({ hasText: /^1 of 2$/ }).waitFor();
   await page.waitForFunction(() => document.getElementById('read-play').textContent === 'Play');
   assert.equal(await grade(page).count(), 0, 'it is a fresh item');

@@ -109,7 +109,7 @@ export function createPart(page) {
 
     const { tally } = state;
     const under = takingOf(state);
-    button('sets-take').textContent = under && tally ? (tally.isOver ? 'Take again' : `Go on: ${tally.played + 1}`) : 'Take';
+    button('sets-take').textContent = under && tally ? (tally.isOver ? 'Again' : 'Go on') : 'Take';
     for (const id of ['take', 'item', 'class', 'reveal']) button(`sets-${id}`).disabled = entries.length === 0;
     button('sets-reveal').setAttribute('aria-pressed', String(state.revealed));
     const mine = isOwn(state);
