@@ -47,9 +47,9 @@ fn brief(level: u8) -> Brief {
 }
 
 /// Strokes that are tried: speeds (m/s), tip heights and sides (ball radii).
-const SPEEDS: [f64; 5] = [0.9, 1.3, 1.8, 2.5, 3.4];
-const HEIGHTS: [f64; 3] = [-0.35, 0.0, 0.35];
-const SIDES: [f64; 3] = [0.0, -0.3, 0.3];
+pub(super) const SPEEDS: [f64; 5] = [0.9, 1.3, 1.8, 2.5, 3.4];
+pub(super) const HEIGHTS: [f64; 3] = [-0.35, 0.0, 0.35];
+pub(super) const SIDES: [f64; 3] = [0.0, -0.3, 0.3];
 
 /// The speed at which a plain stun must not do, m/s.
 const MIDDLE_SPEED: f64 = 1.8;
@@ -230,7 +230,7 @@ fn leaves_well(layout: &Layout, ending: &Ending, brief: &Brief) -> bool {
 
 /// `stroke` aimed at the middle of the mouth, the cue raised as far as it must be;
 /// `None` if there is no such aim or it takes more than an ordinary stroke.
-fn aimed(
+pub(super) fn aimed(
     arena: &Arena,
     balls: &[PlacedBall],
     stroke: &Stroke,

@@ -6,6 +6,7 @@ mod draw;
 mod eye;
 mod generate;
 mod leave;
+pub mod library;
 mod screen;
 
 pub use clear::{ClearWish, clear_sizes, deal_clear};

@@ -10,6 +10,7 @@ mod places;
 mod point;
 mod quanta;
 mod read;
+pub mod set;
 mod set_up;
 mod stroke_words;
 mod trial;
@@ -29,8 +30,11 @@ pub use quanta::{
 };
 pub use read::{Judgement, Question, judge, question, question_as};
 pub use set_up::{Spot, set_up};
+pub(crate) use stroke_words::capital;
 pub use stroke_words::{card_in_words, deal_code, stroke_in_words, tip_in_words};
 pub use trial::{Trial, no_pot_in_words, trial};
 pub use truth::{CuePath, Touch};
-pub use why::{Amount, Change, Facts, Rebound, Replay, Why, why};
+pub use why::{
+    Amount, Change, Facts, Rebound, Replay, Why, angle_in_words, distance_in_words, why,
+};
 pub use zone::{Measure, typed_zone};

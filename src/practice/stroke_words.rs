@@ -40,8 +40,8 @@ pub(super) fn side_in_words(stroke: &Stroke) -> String {
     capital(&format!("{} of {hand} side", tips(stroke.side)))
 }
 
-/// With a capital letter.
-pub(super) fn capital(text: &str) -> String {
+/// The text with its first letter large.
+pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + letters.as_str()

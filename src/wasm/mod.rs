@@ -7,6 +7,7 @@
 
 mod clear;
 mod eye;
+mod sets;
 
 use crate::error::Error;
 use crate::physics::MODEL_VERSION;

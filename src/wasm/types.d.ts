@@ -372,3 +372,39 @@ export interface EyeAnswered { estimate: EyeEstimate; error: number }
 export interface EyeSummary {
   estimate: EyeEstimate; title: string; unit: EyeQuestion["unit"]; n: number; bias: number; spread: number | null; half: number; words: string;
 }
+
+export type AnyItem = Item | LeaveItem | ClearItem;
+/** `stroke` says how it is meant to be played, where the item does not give it. */
+export interface SetEntry { title: string; note: string; item: AnyItem; stroke?: Stroke | null }
+/** An item is passed with a mark of at least `mark` of 100, the set with `need` of them. */
+export interface SetPass { mark: number; need: number }
+/** See schema/set.schema.json. */
+export interface ItemSet { version: 1; kind: "set"; title: string; note: string; pass: SetPass; entries: SetEntry[] }
+/** What was found in a text: the good entries with their places in it, and every fault. No set at all is null. */
+export interface FoundSet {
+  set: ItemSet | null;
+  entries: { place: number; kind: "read" | "leave" | "clear"; task: string }[];
+  faults: { place: string; rule: string }[];
+  words: string;
+}
+export interface ShowRequest { item: AnyItem; stroke?: Stroke | null }
+/** An item as it is shown to a class; `meant` is how it is to be played, as far as anybody said so. */
+export interface ShownItem {
+  kind: "read" | "leave" | "clear"; task: string; card: string;
+  table: Question["table"]; balls: Question["balls"];
+  asked: { on: string | null; next: string | null; pocket: PocketName | null; zone: Zone | null };
+  given: { words: string; approach: Point[] } | null;
+  meant: {
+    words: string; approach: Point[]; objectPath: Point[];
+    way: Pick<Result, "contactTime" | "path" | "touches" | "stop" | "tangent" | "slideEnd">;
+  } | null;
+}
+/** A mark of 0 to 100, whether a run was cleared, or null where nothing was played yet. */
+export type SetMark = number | boolean | null;
+export interface TallyRequest { pass: SetPass; marks: SetMark[]; claimed?: number | null }
+export interface Tally {
+  score: number; played: number; nPassed: number; need: number; passed: (boolean | null)[];
+  isPassed: boolean; isOver: boolean; words: string; against: string | null;
+}
+export interface SetLinkRequest { text: string; claimed: number | null }
+export interface OpenedSet { set: FoundSet; claimed: number | null }

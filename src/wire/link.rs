@@ -231,13 +231,17 @@ fn opened(now: u32, kinds: &[&str], text: &str) -> Result<AnyOpened, Error> {
         WITH_JSON => of_json(now, whole.kind, &whole.json()?),
         _ => of_bits(now, whole.kind, &whole.bytes),
     });
-    // Who opens a link has one question, whichever part of it is the newer one.
-    opened.map_err(|error| match error {
+    opened.map_err(one_version)
+}
+
+/// Who opens a link has one question, whichever part of it is the newer one.
+pub(super) fn one_version(error: Error) -> Error {
+    match error {
         Error::Version { found, rule, .. } => {
             Error::Version { field: LINK_VERSION_FIELD.to_owned(), found, rule }
         }
         other => other,
-    })
+    }
 }
 
 /// What version 2 of a link held.
@@ -333,7 +337,7 @@ pub fn unseal_answer(sealed: &str) -> Result<LeaveAnswer, Error> {
     read_answer(&unfold(&[ANSWER], WITH_JSON, sealed)?.json()?, "answer")
 }
 
-fn envelop(kind: &str, version: u32, bytes: &[u8]) -> String {
+pub(super) fn envelop(kind: &str, version: u32, bytes: &[u8]) -> String {
     let body = format!("{kind}={version}.{}", BASE64URL.encode(bytes));
     let check = check_of(&body);
     format!("{body}.{check}")
@@ -343,15 +347,15 @@ fn check_of(body: &str) -> String {
     BASE64URL.encode(CRC_32.checksum(body.as_bytes()).to_be_bytes())
 }
 
-fn refuse(rule: impl Into<String>) -> Error {
+pub(super) fn refuse(rule: impl Into<String>) -> Error {
     Error::malformed("link", rule)
 }
 
 /// A text that came through whole.
-struct Whole<'a> {
+pub(super) struct Whole<'a> {
     kind: &'a str,
     version: u32,
-    bytes: Vec<u8>,
+    pub bytes: Vec<u8>,
 }
 
 impl Whole<'_> {
@@ -363,7 +367,7 @@ impl Whole<'_> {
 
 /// The first whole text of one of these `kinds` anywhere in `text`, of version `latest` at
 /// most.
-fn unfold<'a>(kinds: &[&'a str], latest: u32, text: &str) -> Result<Whole<'a>, Error> {
+pub(super) fn unfold<'a>(kinds: &[&'a str], latest: u32, text: &str) -> Result<Whole<'a>, Error> {
     if text.len() > LONGEST_TEXT {
         return Err(refuse("the text is too long to be a link"));
     }

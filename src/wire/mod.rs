@@ -27,12 +27,16 @@ mod margins;
 mod outcome;
 mod pack;
 mod packed;
+mod pieces;
 mod plan;
 mod question;
 mod reader;
 mod request;
 mod scale;
+mod set;
+mod set_link;
 mod set_up;
+mod sets;
 mod shot;
 mod table;
 mod text;
@@ -87,7 +91,13 @@ pub use request::{
     read_grade, read_link, read_point, read_snap,
 };
 pub use scale::map_scale;
+pub use set::{
+    FoundSet, LONGEST_NOTE, LONGEST_SET, LONGEST_TITLE, MOST_ENTRIES, SET_VERSION, find_set,
+    read_any_item, read_set, write_any_item, write_set,
+};
+pub use set_link::{OpenedSetForm, make_set_link, open_set_link};
 pub use set_up::{SpotForm, set_up};
+pub use sets::{FoundSetForm, ShownForm, TallyForm, open_set, set_text, show_item, tally_set};
 pub use shot::{FORM_VERSION, read_position, read_shot, write_shot, write_stroke};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};

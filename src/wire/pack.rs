@@ -222,7 +222,11 @@ fn ball_place(bits: &mut Bits, cloth: &Cloth, given: Option<Place>) -> Result<Pl
     })
 }
 
-fn stroke(bits: &mut Bits, given: Option<&Stroke>) -> Result<Stroke, Error> {
+/// A stroke.
+///
+/// # Errors
+/// As [`item`].
+pub(super) fn stroke(bits: &mut Bits, given: Option<&Stroke>) -> Result<Stroke, Error> {
     Ok(Stroke {
         azimuth: bits.angle(given.map(|stroke| stroke.azimuth), Quantum::AZIMUTH, 23)?,
         elevation: bits.angle(given.map(|stroke| stroke.elevation), Quantum::ANGLE, 15)?,

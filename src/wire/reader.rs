@@ -48,8 +48,17 @@ impl<'a> Form<'a> {
         Ok(form)
     }
 
+    /// Opens an object whose fields are looked at one by one, the unknown ones by
+    /// [`unknown`](Self::unknown).
+    ///
+    /// # Errors
+    /// [`Error::Malformed`] if it is no object.
     #[inline(never)]
-    fn of(value: &'a Value, path: &str, known: &'static [&'static str]) -> Result<Self, Error> {
+    pub(super) fn of(
+        value: &'a Value,
+        path: &str,
+        known: &'static [&'static str],
+    ) -> Result<Self, Error> {
         let Value::Fields(fields) = value else {
             let rule = format!("must be an object with {}, not {}", known.join(", "), value.kind());
             return Err(Error::malformed(or_form(path), rule));
@@ -57,15 +66,16 @@ impl<'a> Form<'a> {
         Ok(Self { path: path.to_owned(), fields, known })
     }
 
-    #[inline(never)]
     fn refuse_unknown(&self) -> Result<(), Error> {
-        match self.fields.iter().find(|(name, _)| !self.known.contains(&name.as_str())) {
-            Some((name, _)) => {
-                let rule = format!("unknown field; known are {}", self.known.join(", "));
-                Err(Error::malformed(self.path_of(name), rule))
-            }
-            None => Ok(()),
-        }
+        self.unknown().into_iter().next().map_or(Ok(()), Err)
+    }
+
+    /// The refusals of all fields that are not known.
+    #[inline(never)]
+    pub(super) fn unknown(&self) -> Vec<Error> {
+        let strange = self.fields.iter().filter(|(name, _)| !self.known.contains(&name.as_str()));
+        let rule = || format!("unknown field; known are {}", self.known.join(", "));
+        strange.map(|(name, _)| Error::malformed(self.path_of(name), rule())).collect()
     }
 
     /// The path of one of its fields.

@@ -66,7 +66,8 @@ pub fn write_stroke(stroke: &Stroke) -> Value {
     ])
 }
 
-fn read_ball(value: &Value, path: &str) -> Result<PlacedBall, Error> {
+/// Reads a ball; whether it lies on the table is [`Shot::check`]'s.
+pub(super) fn read_ball(value: &Value, path: &str) -> Result<PlacedBall, Error> {
     let form = Form::open(value, path, &["id", "x", "y"])?;
     let text = form.text("id")?;
     let id = ball_named(text).ok_or_else(|| {

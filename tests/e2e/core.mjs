@@ -1,6 +1,6 @@
 // The built core in Node: makes the items that a test needs, and knows what becomes of them.
 import { readFile } from 'node:fs/promises';
-import { initSync, deal, dealClear, dealLeave, grade, makeClearLink, makeLeaveLink, makeLink } from '../../www/pkg/leaveline.js';
+import { initSync, deal, dealClear, dealLeave, grade, makeClearLink, makeLeaveLink, makeLink, makeSetLink } from '../../www/pkg/leaveline.js';
 
 initSync({ module: await readFile(new URL('../../www/pkg/leaveline_bg.wasm', import.meta.url)) });
 
@@ -38,3 +38,6 @@ export function clearItem(wish) {
   const { item, left } = dealClear({ level: 1, seed: 3, game: 'rotation', balls: 3, ...wish });
   return { item, left, hash: `#${makeClearLink({ item })}` };
 }
+
+/** The address of a set, with the score that its sender claims. */
+export const setLink = (set, claimed = null) => `#${makeSetLink({ text: JSON.stringify(set), claimed })}`;

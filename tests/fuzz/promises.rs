@@ -32,6 +32,23 @@ pub fn text(input: &[u8]) {
         assert_eq!(parse(&written).as_ref(), Ok(&value), "{written}");
         forms(&value);
     }
+    sets(text);
+}
+
+/// What is good of a set comes back, and what is not is told.
+fn sets(text: &str) {
+    let found = wire::find_set(text);
+    for fault in found.faults {
+        told::<()>(Err(fault));
+    }
+    if let Some(mut set) = found.set {
+        // A title that was no good was told, and is asked for.
+        if set.title.is_empty() {
+            set.title = "x".to_owned();
+        }
+        let written = compact(&wire::write_set(&set)).expect("a set is JSON");
+        assert_eq!(wire::read_set(&written), Ok(set), "{written}");
+    }
 }
 
 /// A text in which there may be a link, and a sealed call.
@@ -62,6 +79,9 @@ pub fn envelope(input: &[u8]) {
     let body = format!("{kind}={version}.{}", encode(payload));
     let check = encode(&crc32fast::hash(body.as_bytes()).to_be_bytes());
     open(&format!("{body}.{check}"));
+    let body = format!("set={version}.{}", encode(payload));
+    let check = encode(&crc32fast::hash(body.as_bytes()).to_be_bytes());
+    told(wire::open_set_link(&format!("{body}.{check}")));
     if let Some(item) = told(wire::unpack_item(payload)) {
         let again = wire::pack_item(&item).expect("what was read can be written");
         assert_eq!(wire::unpack_item(&again), Ok(item), "{again:?}");

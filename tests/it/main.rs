@@ -17,6 +17,7 @@ mod plan;
 mod pressed;
 mod properties;
 mod published;
+mod sets;
 mod support;
 mod tidy;
 mod truth;

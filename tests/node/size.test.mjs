@@ -24,5 +24,5 @@ test('what is there is loaded sooner or later', () => {
 test('Read loads nothing of the other parts', () => {
   const first = reached(www, ['index.html', 'js/read/part.js'], false);
   assert.ok(first.includes('js/main.js') && first.includes('pkg/leaveline_bg.wasm'), first.join(', '));
-  assert.deepEqual(first.filter((name) => /^(js|css)\/(leave|clear|bench|zone)/.test(name)), []);
+  assert.deepEqual(first.filter((name) => /^(js|css)\/(leave|clear|bench|zone|sets|strip)/.test(name)), []);
 });

@@ -10,6 +10,12 @@ export function urlOf(link) {
   return url.href;
 }
 
+/** @type {(() => void)[]} */
+const watchers = [];
+
+/** Calls `watcher` whenever the page has put another fragment into its address. @param {() => void} watcher */
+export const onShow = (watcher) => void watchers.push(watcher);
+
 /**
  * Puts the fragment into the address; `push` leaves the former one to the back button.
  * @param {string} link @param {'push' | 'replace'} how
@@ -22,6 +28,7 @@ export function show(link, how) {
   } catch {
     // Browsers limit how often the address may change; the item is open all the same.
   }
+  for (const watcher of watchers) watcher();
 }
 
 /** @typedef {typeof show} Show */

@@ -5,18 +5,20 @@ import { createAboutDialog } from './panels/about.js';
 import { createVoice } from './panels/say.js';
 import { createShareDialog } from './panels/share.js';
 import { createTypeDialog } from './panels/type.js';
+import { createMarks, isTaking } from './marks.js';
 import { createParts } from './parts.js';
 
 /** @import { Engine } from './engine/client.js' */
 /** @import { Voice } from './panels/say.js' */
 /** @import { ShareDialog } from './panels/share.js' */
 /** @import { TypeDialog } from './panels/type.js' */
+/** @import { Marks } from './marks.js' */
 /** @import { Parts } from './parts.js' */
 
 /**
  * What the parts share: the core for what must come at once, a second one for what takes its time, the address, the
- * page's voice, whether motion is to be avoided, and the dialogs that serve them all.
- * @typedef {{ engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, share: ShareDialog, type: TypeDialog }} Page
+ * page's voice, whether motion is to be avoided, who hears of marks, and the dialogs that serve them all.
+ * @typedef {{ engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, marks: Marks, share: ShareDialog, type: TypeDialog }} Page
  */
 
 const reduced = matchMedia('(prefers-reduced-motion: reduce)');
@@ -30,10 +32,12 @@ const page = {
   parts: createParts(voice.say),
   voice,
   still: () => reduced.matches,
-  share: createShareDialog(engine),
+  marks: createMarks(),
+  share: createShareDialog(engine, (link, task) => void import('./sets/add.js').then(({ addToSet }) => addToSet(page, link, task))),
   type: createTypeDialog(engine),
 };
 createAboutDialog();
+if (isTaking()) void import('./sets/strip.js').then(({ openStrip }) => openStrip(page));
 page.parts.start(page);
 // Only a released page says its version; no other is kept.
 const version = document.querySelector('meta[name="version"]')?.getAttribute('content');

@@ -8,12 +8,12 @@ import { style } from './styles.js';
 /** @import { Show } from './links.js' */
 /** @import { Page } from './main.js' */
 
-/** @typedef {'read' | 'leave' | 'clear' | 'eye' | 'bench'} Name */
+/** @typedef {'read' | 'leave' | 'clear' | 'eye' | 'bench' | 'sets'} Name */
 
 /**
  * What the page asks of a part. `open` gets the fragment of an item, or '' for what was open in it last (on the
- * first call: what the browser kept, else something fresh).
- * @typedef {{ open(link: string): void | Promise<void> }} Part
+ * first call: what the browser kept, else something fresh); `fresh`, as if nothing had been done on it.
+ * @typedef {{ open(link: string, fresh?: boolean): void | Promise<void> }} Part
  */
 /** @typedef {{ createPart(page: Page): Part }} Module */
 
@@ -26,11 +26,13 @@ const KNOWN = {
   clear: { title: 'Clear', load: () => import('./clear/part.js'), styles: ['css/zone.css', 'css/leave.css', 'css/clear.css'] },
   eye: { title: 'Eye', load: () => import('./eye/part.js'), styles: ['css/zone.css', 'css/eye.css'] },
   bench: { title: 'Bench', load: () => import('./bench/part.js'), styles: ['css/zone.css', 'css/bench.css'] },
+  sets: { title: 'Sets', load: () => import('./sets/part.js'), styles: ['css/zone.css', 'css/sets.css', 'css/strip.css'] },
 };
 const NAMES = /** @type {Name[]} */ (Object.keys(KNOWN));
 
 /** The part and the item that a fragment names. What no other part knows is for Read to open or to refuse. @param {string} text */
 export function named(text) {
+  if (text.startsWith('set=')) return { name: /** @type {const} */ ('sets'), link: text };
   const name = NAMES.find((one) => text === one || text.startsWith(`${one}=`)) ?? 'read';
   return { name, link: text === name ? '' : text };
 }
@@ -90,8 +92,8 @@ export function createParts(say) {
     }
   }
 
-  /** @param {string} text */
-  async function go(text) {
+  /** @param {string} text @param {boolean} [fresh] */
+  async function go(text, fresh = false) {
     const { name, link } = named(text);
     const mine = ++turn;
     /** @type {Module | null} */
@@ -107,7 +109,7 @@ export function createParts(say) {
     unveil();
     if (module) parts[name] ??= module.createPart(page);
     bring(name);
-    await parts[name]?.open(link);
+    await parts[name]?.open(link, fresh);
     // What fails now is told when it is opened.
     if (module) whenIdle(() => NAMES.forEach((one) => void load(one).catch(() => {})));
   }
@@ -125,10 +127,10 @@ export function createParts(say) {
       if (open === name) show(link, how);
     },
 
-    /** Opens a part, or the item of a link in its part. @param {string} text */
-    visit(text) {
+    /** Opens a part, or the item of a link in its part; `fresh`, as if nothing had been done on it. @param {string} text @param {boolean} [fresh] */
+    visit(text, fresh) {
       show(text, 'push');
-      void go(text);
+      void go(text, fresh);
     },
 
     /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. */

@@ -17,7 +17,7 @@ fn list(balls: BallSet) -> String {
 }
 
 /// In whole percents.
-fn percent(chance: f64) -> String {
+pub(crate) fn percent(chance: f64) -> String {
     format!("{} %", libm::round(100.0 * chance))
 }
 

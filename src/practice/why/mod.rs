@@ -10,6 +10,7 @@ mod run;
 mod words;
 
 pub use facts::{Facts, Rebound};
+pub use words::{angle as angle_in_words, distance as distance_in_words};
 
 use super::grade::{Dimension, length_of, normal};
 use crate::ball::{BallId, BallMotion};

@@ -10,13 +10,13 @@ use crate::units::degrees;
 const STRAIGHT: f64 = 0.05;
 
 /// An angle, in whole degrees from ten on.
-fn angle(angle: f64) -> String {
+pub fn angle(angle: f64) -> String {
     let value = degrees(angle).abs();
     if value < 9.95 { format!("{value:.1}°") } else { format!("{value:.0}°") }
 }
 
 /// A distance in diamonds, or in balls if it is less than one.
-fn distance(card: &TableCard, distance: f64) -> String {
+pub fn distance(card: &TableCard, distance: f64) -> String {
     let diamonds = distance / (card.length / 8.0);
     if diamonds < 1.0 {
         format!("{:.1} balls", distance / (2.0 * card.ball.radius))

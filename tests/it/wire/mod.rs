@@ -17,6 +17,7 @@ mod plays;
 mod requests;
 mod round_trips;
 mod schemas;
+mod sets;
 mod trials;
 mod why;
 

@@ -2,12 +2,13 @@
 
 use super::{
     ANSWER, CALL, CLEARS, DEMAND, OWN_TABLE, SHOT, SHOT3, answer, call, clear_item, item,
-    item_text, leave_item, leave_text, shot,
+    item_text, leave_item, leave_text, sets, shot,
 };
 use crate::harness::published;
 use jsonschema::{Registry, Validator};
 use leaveline::Error;
 use leaveline::physics::MODEL_VERSION;
+use leaveline::wire::read_set;
 use serde_json::{Value, json};
 
 const BASE: &str = "leaveline:///schema/";
@@ -209,6 +210,16 @@ fn answers_are_accepted_and_refused_alike() {
 }
 
 #[test]
+fn sets_are_accepted_and_refused_alike() {
+    let validator = schema("set");
+    let form: Value = serde_json::from_str(&sets::example()).expect("JSON");
+    assert!(validator.is_valid(&form), "the form itself is sound");
+    let read = |text: &str| read_set(text).map(|_| ());
+    let (by_schema, by_reader) = compare(&validator, &form, read);
+    assert!(by_schema > 400 && by_reader >= by_schema, "{by_schema} and {by_reader} refused");
+}
+
+#[test]
 fn the_schema_knows_every_version_of_the_model() {
     let text = published("www/schema/item.schema.json");
     let schema: Value = serde_json::from_str(&text).expect("JSON");
@@ -241,7 +252,7 @@ fn object_schemas<'a>(part: &'a Value, found: &mut Vec<&'a Value>) {
 
 #[test]
 fn every_object_is_closed_and_every_property_described() {
-    for name in ["shot", "outcome", "item", "call", "answer"] {
+    for name in ["shot", "outcome", "item", "call", "answer", "set"] {
         let path = format!("{}/www/schema/{name}.schema.json", env!("CARGO_MANIFEST_DIR"));
         let text = std::fs::read_to_string(path).expect("the schema is there");
         let schema: Value = serde_json::from_str(&text).expect("JSON");

@@ -143,6 +143,8 @@ export function createSession(model, around, dealer, stop) {
       const { inZone } = await engine.ask('gradeLeave', { item: leave, zone, stroke: leave.shot.stroke, hand, exact: hand === null, seed, index });
       return { ...played, held: inZone };
     },
+    // Only a run without a shot taken back counts as cleared.
+    mark: ({ result, again, tries, shots }) => (result?.over && !again ? result.cleared && tries === shots.length : null),
     keeps: ['now', 'shots', 'order', 'pocket', 'zone', 'stroke', 'hand', 'exact'],
     kept,
   });

@@ -38,7 +38,7 @@
 /** @typedef {import('../../pkg/leaveline.js').GuideRequest} GuideRequest */
 /** @typedef {import('../../pkg/leaveline.js').GuideProgress} GuideProgress */
 /** @typedef {import('../../pkg/leaveline.js').ClearItem} ClearItem */
-/** @typedef {Item | LeaveItem | ClearItem} AnyItem */
+/** @typedef {import('../../pkg/leaveline.js').AnyItem} AnyItem */
 /** @typedef {import('../../pkg/leaveline.js').ClearQuestion} ClearQuestion */
 /** @typedef {import('../../pkg/leaveline.js').ClearPlayed} ClearPlayed */
 /** @typedef {import('../../pkg/leaveline.js').ClearPlan} ClearPlan */
@@ -53,6 +53,12 @@
 /** @typedef {import('../../pkg/leaveline.js').EyeAnswered} EyeAnswered */
 /** @typedef {import('../../pkg/leaveline.js').EyeSummary} EyeSummary */
 /** @typedef {import('../../pkg/leaveline.js').SetUpSpot} SetUpSpot */
+/** @typedef {import('../../pkg/leaveline.js').ItemSet} ItemSet */
+/** @typedef {import('../../pkg/leaveline.js').SetEntry} SetEntry */
+/** @typedef {import('../../pkg/leaveline.js').SetMark} SetMark */
+/** @typedef {import('../../pkg/leaveline.js').FoundSet} FoundSet */
+/** @typedef {import('../../pkg/leaveline.js').ShownItem} ShownItem */
+/** @typedef {import('../../pkg/leaveline.js').Tally} Tally */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -67,7 +73,8 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'dealEye' | 'markEye' | 'gradeEye' | 'sumEye' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code' | 'setUp'>} Calls
+ *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code' | 'setUp' |
+ *   'openSet' | 'setText' | 'showItem' | 'tallySet' | 'makeSetLink' | 'openSetLink'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */

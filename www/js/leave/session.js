@@ -84,6 +84,7 @@ export function createSession(model, around) {
       return answer && { ...answer, hand, exact, ...(exact ? {} : { seed, index: 0 }) };
     },
     grade: (request) => engine.ask('gradeLeave', request),
+    mark: ({ result }) => result?.zone.mark ?? null,
     keeps: ['zone', 'stroke', 'hand', 'exact'],
     kept: ({ zone, stroke, pocket, hand, exact, seed }) => stroke && { zone, stroke, pocket, hand, exact, seed },
   });

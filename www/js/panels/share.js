@@ -21,8 +21,8 @@ import { sentenceFor } from '../sentences.js';
  * @property {Run | null} [run] The shot, where it may be seen.
  */
 
-/** @param {Engine} engine */
-export function createShareDialog(engine) {
+/** @param {Engine} engine @param {(link: string, task: string) => void} addToSet */
+export function createShareDialog(engine, addToSet) {
   const dialog = byId('share-dialog', HTMLDialogElement);
   const field = byId('share-link', HTMLInputElement);
   const [said, promise, choice] = ['share-said', 'share-promise', 'share-choice'].map((id) => byId(id, HTMLElement));
@@ -81,6 +81,11 @@ export function createShareDialog(engine) {
   onClick('share-set-up', () => void setUp());
   onClick('share-copy', () => void copy());
   onClick('share-close', () => dialog.close());
+  onClick('share-set', async () => {
+    if (!shared) return;
+    dialog.close();
+    addToSet(await shared.link(false), shared.task);
+  });
   for (const one of [carried, bare]) one.addEventListener('change', () => void refresh());
   send.hidden = typeof navigator.share !== 'function';
   send.addEventListener('click', async () => {

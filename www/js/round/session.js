@@ -6,7 +6,7 @@ import { NOT_KEPT } from '../store.js';
 import { answered, awaited, isPlayed, refused, returned, stuck } from './state.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { CallPoint, Item, LeaveItem, LevelInfo, Point } from '../engine/protocol.js' */
+/** @import { CallPoint, Item, LeaveItem, LevelInfo, Point, SetMark } from '../engine/protocol.js' */
 /** @import { Show } from '../links.js' */
 /** @import { Name } from '../parts.js' */
 /** @import { Store } from '../store.js' */
@@ -17,7 +17,7 @@ import { answered, awaited, isPlayed, refused, returned, stuck } from './state.j
 /**
  * What a part does in its own way. `prepare` makes an item ready, with what had been kept of it, and gives the
  * transition that opens it; `answer` is what the core grades, null as long as something is missing; `keeps` names what
- * of the state is kept, and `kept` gives it.
+ * of the state is kept, and `kept` gives it; `mark` is what came of the answer, null if nothing that counts did.
  * @template {AnyRound} S
  * @template {Kept} E
  * @typedef {object} Own
@@ -32,14 +32,15 @@ import { answered, awaited, isPlayed, refused, returned, stuck } from './state.j
  * @property {(state: S) => S} asked
  * @property {(state: S) => object | null} answer
  * @property {(request: any) => Promise<any>} grade
+ * @property {(state: S) => SetMark} mark
  * @property {readonly (keyof S)[]} keeps
  * @property {(state: S) => Omit<E, keyof Kept> | null} kept
  */
 
 /**
  * The page as a session needs it: `say` shows and speaks a sentence, `still` tells whether motion is to be avoided,
- * `show` puts an item into the address.
- * @typedef {{ engine: Engine, say(sentence: string): void, still(): boolean, show: Show }} Around
+ * `show` puts an item into the address, `report` tells what mark the item of a link got.
+ * @typedef {{ engine: Engine, say(sentence: string): void, still(): boolean, show: Show, report(link: string, mark: SetMark): void }} Around
  */
 
 /** Kept rail points lie on the line of touch; this only forgives rounding, m. */
@@ -65,7 +66,7 @@ export async function reread({ engine, say }, item, points) {
  * @template {Kept} E
  * @param {RoundModel<S>} model @param {Around} around @param {Own<S, E>} own
  */
-export function createRound(model, { engine, say, still, show }, own) {
+export function createRound(model, { engine, say, still, show, report }, own) {
   let begun = false;
   let link = '';
   let level = 1;
@@ -131,10 +132,10 @@ export function createRound(model, { engine, say, still, show }, own) {
     if (mine === turn && (found.kind ?? 'read') === own.name) await open(mine, found.question, text, 'sealed' in found ? found.sealed : null);
   }
 
-  /** Opens what the address names. @param {string} text */
-  async function openAddress(text) {
-    if (text === link) return;
-    const kept = own.store.find(text);
+  /** Opens what the address names. @param {string} text @param {boolean} fresh */
+  async function openAddress(text, fresh) {
+    if (text === link && !fresh) return;
+    const kept = fresh ? null : own.store.find(text);
     try {
       if (kept) return await restore(kept);
     } catch {
@@ -149,8 +150,8 @@ export function createRound(model, { engine, say, still, show }, own) {
     }
   }
 
-  /** Opens the item of a link, else the latest that was kept, else a deal. @param {string} text */
-  async function start(text) {
+  /** Opens the item of a link, else the latest that was kept, else a deal. @param {string} text @param {boolean} fresh */
+  async function start(text, fresh) {
     const { kept, broken } = own.store.read();
     if (broken) say('Some of what this browser had kept cannot be read and was left out.');
     level = kept.level;
@@ -161,7 +162,7 @@ export function createRound(model, { engine, say, still, show }, own) {
       model.change(stuck);
       return say(sentenceFor(error));
     }
-    if (text) return openAddress(text);
+    if (text) return openAddress(text, fresh);
     const last = kept.entries.at(-1);
     try {
       if (!last) return await deal('replace');
@@ -206,19 +207,20 @@ export function createRound(model, { engine, say, still, show }, own) {
     if (!names.some((name) => state[name] !== before[name])) return;
     if (state.question === before.question) idle = false;
     keep(state);
+    if (state.phase === 'played' && before.phase !== 'played') report(link, own.mark(state));
   });
 
   return {
     deal: () => deal(),
     play: () => play(),
 
-    /** Opens the item of a link, or what is or was open. @param {string} text */
-    open(text) {
+    /** Opens the item of a link, or what is or was open; `fresh`, as if nothing had been done on it. @param {string} text @param {boolean} [fresh] */
+    open(text, fresh = false) {
       if (!begun) {
         begun = true;
-        return start(text);
+        return start(text, fresh);
       }
-      if (text) return openAddress(text);
+      if (text) return openAddress(text, fresh);
       if (link) show(link, 'replace');
     },
 

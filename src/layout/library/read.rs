@@ -1,0 +1,200 @@
+//! What a Read item is good for.
+
+use super::words::{after_cushions, heading, off_side, title_of};
+use super::{Draft, Skill};
+use crate::layout::Features;
+use crate::physics::{Shot, Stroke};
+use crate::practice::set::{Entry, Meant};
+use crate::practice::{Amount, AnyItem, Change, ReadItem, Why, why};
+use crate::units::degrees;
+
+/// Bends of a path that keeps to the tangent line, and of one that is clearly drawn back,
+/// degrees (tuning choices).
+const STUNNED: f64 = 3.0;
+const DRAWN: f64 = 8.0;
+
+/// A change that moves the path by less than so many balls is none (tuning choice: what tells
+/// a rolling ball from one that slides, and side that counts from side that does not).
+const SLIGHT: f64 = 1.0;
+const MARKED: f64 = 4.0;
+
+/// From here on side is side, ball radii.
+const LEAST_SIDE: f64 = 0.15;
+
+/// What is worth reading (tuning choices, looked at item by item): the cue ball's way to the
+/// ball and after it, its way before a cushion or between two, m, and the cuts, degrees, of
+/// which a heading can be told.
+const FAR: std::ops::RangeInclusive<f64> = 0.3..=1.7;
+const LEAST_WAY: f64 = 0.5;
+const LEAST_LEG: f64 = 0.18;
+const CUTS: std::ops::RangeInclusive<f64> = 12.0..=56.0;
+
+/// A path for speed: so long at least, table lengths, and so little bent, degrees.
+const LONG: f64 = 0.6;
+const PLAIN: f64 = 25.0;
+
+/// The share of the speed by which it is too hard or too soft in notes.
+pub(super) const OFF: f64 = 0.1;
+
+/// A Read item with all that is known of it.
+pub(super) struct Known {
+    pub meant: Meant,
+    pub why: Why,
+    /// The same struck a tenth harder and a tenth softer.
+    pub long: Option<Meant>,
+    pub short: Option<Meant>,
+    pub features: Features,
+}
+
+impl Known {
+    fn of(shot: &Shot) -> Option<Self> {
+        let meant = Meant::of(shot.clone())?;
+        let faster = |by: f64| {
+            let stroke = Stroke { speed: shot.stroke.speed * by, ..shot.stroke };
+            Meant::of(Shot { stroke, ..shot.clone() })
+        };
+        Some(Self {
+            features: Features::of(shot, &meant.truth),
+            why: why(shot).ok()??,
+            long: faster(1.0 + OFF),
+            short: faster(1.0 - OFF),
+            meant,
+        })
+    }
+
+    /// How far a change moves the path, balls.
+    fn strays(&self, change: Change) -> f64 {
+        let ball = 2.0 * self.meant.shot.card.ball.radius;
+        let replay = self.why.replays.iter().find(|replay| replay.change == change);
+        replay.map_or(0.0, |replay| replay.strays / ball)
+    }
+
+    /// By how many balls a tenth of the speed moves the stop, at most.
+    fn swing(&self) -> f64 {
+        let ball = 2.0 * self.meant.shot.card.ball.radius;
+        let moved = |other: &Option<Meant>| {
+            other
+                .as_ref()
+                .map_or(0.0, |other| other.truth.stop.distance(self.meant.truth.stop) / ball)
+        };
+        moved(&self.long).max(moved(&self.short))
+    }
+
+    /// Angle from the tangent line to where it went, degrees, positive forward.
+    pub fn bend(&self) -> f64 {
+        self.why.facts.bend.map_or(0.0, degrees)
+    }
+
+    fn cushions(&self) -> usize {
+        self.meant.truth.touches.len()
+    }
+
+    /// Lengths of the path's legs between its corners, m.
+    fn legs(&self) -> impl Iterator<Item = f64> {
+        let truth = &self.meant.truth;
+        let corners = std::iter::once(truth.ghost)
+            .chain(truth.touches.iter().map(|touch| touch.position))
+            .chain([truth.stop]);
+        let corners: Vec<_> = corners.collect();
+        (1..corners.len()).map(move |k| corners[k].distance(corners[k - 1]))
+    }
+
+    /// Whether it is worth reading at all.
+    fn is_worth_it(&self) -> bool {
+        let truth = &self.meant.truth;
+        let cue_ball = self.meant.shot.balls.iter().find(|ball| ball.id.is_cue());
+        let far = cue_ball.map_or(0.0, |ball| ball.position.distance(truth.ghost));
+        let is_heading_seen = truth.ghost.distance(truth.stop) >= LEAST_LEG;
+        FAR.contains(&far)
+            && truth.pocketed.is_none()
+            && truth.length() >= LEAST_WAY
+            && is_heading_seen
+            && self.legs().all(|leg| leg >= LEAST_LEG)
+    }
+
+    /// Whether its heading can be told, and is what it is about.
+    fn has_heading(&self) -> bool {
+        let cut = self.why.facts.tangent.map_or(0.0, |tangent| 90.0 - degrees(tangent));
+        self.cushions() <= 2 && self.is_plain() && CUTS.contains(&cut)
+    }
+
+    /// Whether it is struck without side.
+    fn is_plain(&self) -> bool {
+        self.meant.shot.stroke.side == 0.0
+    }
+
+    /// Whether a heading of natural roll would be another one by an angle.
+    fn turns(&self, change: Change) -> bool {
+        let replay = self.why.replays.iter().find(|replay| replay.change == change);
+        replay.is_some_and(|replay| matches!(replay.amount, Amount::Turned(_)))
+    }
+
+    /// What it exercises.
+    fn exercises(&self, skill: Skill) -> bool {
+        let bend = self.bend();
+        let rolls = self.strays(Change::NaturalRoll) <= SLIGHT;
+        match skill {
+            Skill::Stun => {
+                self.has_heading()
+                    && bend.abs() <= STUNNED
+                    && self.strays(Change::NaturalRoll) >= MARKED
+                    && self.turns(Change::NaturalRoll)
+            }
+            Skill::Roll => self.has_heading() && rolls && bend >= DRAWN,
+            Skill::Draw => self.has_heading() && bend <= -DRAWN && self.turns(Change::NaturalRoll),
+            Skill::OneCushion => self.is_plain() && self.cushions() == 1,
+            Skill::TwoCushions => self.is_plain() && self.cushions() == 2,
+            Skill::ThreeCushions => self.is_plain() && self.cushions() == 3,
+            Skill::Side => {
+                self.meant.shot.stroke.side.abs() >= LEAST_SIDE
+                    && (1..=2).contains(&self.cushions())
+                    && self.strays(Change::NoSide) >= MARKED
+                    && self.turns(Change::NoSide)
+            }
+            Skill::Speed => {
+                self.is_plain()
+                    && self.cushions() <= 2
+                    && bend.abs() <= PLAIN
+                    && self.features.lengths >= LONG
+            }
+            Skill::Zone | Skill::Order => false,
+        }
+    }
+
+    fn note(&self, skill: Skill) -> String {
+        match skill {
+            Skill::Stun | Skill::Roll | Skill::Draw => heading(self, skill),
+            Skill::Side => off_side(self),
+            _ => after_cushions(self, skill),
+        }
+    }
+
+    fn difficulty(&self, skill: Skill) -> f64 {
+        if skill == Skill::Speed { self.swing() } else { self.features.difficulty() }
+    }
+
+    /// A change of the shot, in a sentence.
+    pub fn told(&self, change: Change) -> &str {
+        let replay = self.why.replays.iter().find(|replay| replay.change == change);
+        replay.map_or("", |replay| replay.sentence.as_str())
+    }
+}
+
+/// What `item` is good for.
+pub(super) fn drafts(item: ReadItem) -> Vec<Draft> {
+    let Some(known) = Known::of(&item.shot).filter(Known::is_worth_it) else { return Vec::new() };
+    Skill::ALL
+        .into_iter()
+        .filter(|&skill| known.exercises(skill))
+        .map(|skill| Draft {
+            skill,
+            difficulty: known.difficulty(skill),
+            entry: Entry {
+                title: title_of(&known.meant),
+                note: known.note(skill),
+                item: AnyItem::Read(item.clone()),
+                stroke: None,
+            },
+        })
+        .collect()
+}

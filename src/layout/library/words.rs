@@ -1,0 +1,162 @@
+//! The notes of the library, made from what happens when an item is played as it is meant:
+//! the skill, the path, and what goes wrong.
+
+use super::Skill;
+use super::read::Known;
+use crate::geometry::angle_between;
+use crate::practice::set::Meant;
+use crate::practice::{
+    CallPoint, Change, CuePath, angle_in_words, capital, distance_in_words, place_in_words,
+    point_in_words,
+};
+use crate::table::{Rail, TableCard};
+use crate::units::degrees;
+
+/// A stop that moves by less than this says nothing, m.
+const STILL: f64 = 0.02;
+
+/// The name of an item, which gives nothing of its path away: "The 5 in the foot-left pocket,
+/// cut 34°".
+pub(super) fn title_of(meant: &Meant) -> String {
+    let cut = angle_between(meant.truth.approach, meant.truth.line_of_centres);
+    let pocket = meant.outcome.events.iter().find_map(|event| match event.kind {
+        crate::physics::EventKind::Pocketed(pocket) if event.ball == meant.truth.first => {
+            Some(pocket)
+        }
+        _ => None,
+    });
+    let to = pocket.map_or(String::new(), |pocket| format!(" in the {pocket} pocket"));
+    format!("The {}{to}, cut {:.0}°", meant.truth.first, degrees(cut).abs())
+}
+
+/// A note of three lines.
+pub(super) fn note(skill: &str, path: &str, trap: &str) -> String {
+    let [skill, path, trap] = [skill, path, trap].map(capital);
+    format!("Skill: {skill}\nPath: {path}\nTrap: {trap}")
+}
+
+/// The cue ball's path: the rails with their diamonds, and the stop.
+pub(super) fn path_in_words(card: &TableCard, truth: &CuePath) -> String {
+    let mut words = String::new();
+    for (rail, touch) in truth.rail_touches() {
+        let point = CallPoint { position: touch.position, rail: Some(rail) };
+        words += &format!("{}; then ", point_in_words(card, &point));
+    }
+    match truth.pocketed {
+        Some(pocket) => words + &format!("it falls into the {pocket} pocket"),
+        None => words + &format!("the stop at {}", place_in_words(card, truth.stop)),
+    }
+}
+
+/// What becomes of the cue ball with a tenth more or less of the speed.
+pub(super) fn off_speed(
+    card: &TableCard,
+    truth: &CuePath,
+    other: Option<&CuePath>,
+    long: bool,
+) -> String {
+    let when = if long { "a tenth harder" } else { "a tenth softer" };
+    let Some(other) = other else { return format!("{when} it misses") };
+    if let Some(pocket) = other.pocketed {
+        return format!("{when} it scratches in the {pocket} pocket");
+    }
+    let rails = |path: &CuePath| path.rail_touches().map(|(rail, _)| rail).collect::<Vec<Rail>>();
+    let (was, is) = (rails(truth), rails(other));
+    let moved = other.stop.distance(truth.stop);
+    if is.len() > was.len() && is.starts_with(&was) {
+        return format!("{when} it goes on to the {} rail", is[was.len()]);
+    }
+    if is.len() < was.len() && was.starts_with(&is) {
+        return format!("{when} it never gets to the {} rail", was[is.len()]);
+    }
+    if moved < STILL {
+        return format!("{when} it stops in the same place");
+    }
+    let how = if long { "long" } else { "short" };
+    format!("{when} it stops {} {how}", distance_in_words(card, moved))
+}
+
+/// Both, in one sentence.
+fn long_and_short(known: &Known) -> String {
+    let card = &known.meant.shot.card;
+    let told = |other: &Option<Meant>, long: bool| {
+        off_speed(card, &known.meant.truth, other.as_ref().map(|other| &other.truth), long)
+    };
+    format!("{}; {}.", capital(&told(&known.long, true)), told(&known.short, false))
+}
+
+/// The note of a heading.
+pub(super) fn heading(known: &Known, skill: Skill) -> String {
+    let (card, truth) = (&known.meant.shot.card, &known.meant.truth);
+    let first = truth.first;
+    let tangent = known.why.facts.tangent.map_or(String::new(), angle_in_words);
+    let bend = known.why.facts.bend.map_or(String::new(), angle_in_words);
+    let slid = match known.why.facts.slid {
+        Some(way) if way > STILL => format!(" over {:.0} cm", 100.0 * way),
+        _ => String::new(),
+    };
+    let told = match skill {
+        Skill::Stun => format!(
+            "stun. {} No spin is left at the {first}, so it keeps to the tangent line, {tangent} \
+             off the shot.",
+            known.meant.words
+        ),
+        Skill::Draw => format!(
+            "draw. {} It leaves along the tangent line, {tangent} off the shot, and bends back \
+             by {bend}{slid}.",
+            known.meant.words
+        ),
+        _ => format!(
+            "natural roll. {} It leaves along the tangent line, {tangent} off the shot, and \
+             bends forward by {bend}{slid}.",
+            known.meant.words
+        ),
+    };
+    let trap = match skill {
+        Skill::Roll => format!(
+            "who calls the tangent line, as for a stun ball, is {bend} out. {}",
+            long_and_short(known)
+        ),
+        _ => format!(
+            "a tip that is too high lets it roll. {} {}",
+            known.told(Change::NaturalRoll),
+            long_and_short(known)
+        ),
+    };
+    note(&told, &format!("{}.", path_in_words(card, truth)), &trap)
+}
+
+/// The note of an item with side.
+pub(super) fn off_side(known: &Known) -> String {
+    let Meant { shot, truth, words, .. } = &known.meant;
+    let hand = if shot.stroke.side > 0.0 { "right" } else { "left" };
+    note(
+        &format!("{hand} side at the cushion. {words}"),
+        &format!("{}.", path_in_words(&shot.card, truth)),
+        &format!(
+            "without a thought of the side the rebound is wrong. {} {}",
+            known.told(Change::NoSide),
+            long_and_short(known)
+        ),
+    )
+}
+
+/// The note of an item off cushions, or of one for speed.
+pub(super) fn after_cushions(known: &Known, skill: Skill) -> String {
+    let Meant { shot, truth, words, .. } = &known.meant;
+    let way = distance_in_words(&shot.card, truth.length());
+    let n = truth.rail_touches().count();
+    let told = match (skill, n) {
+        (Skill::Speed, 0) => format!("speed. {words} It goes {way} off the {}.", truth.first),
+        (Skill::Speed, _) => {
+            format!("speed. {words} It goes {way} off the {}, rails included.", truth.first)
+        }
+        (_, 1) => format!("one cushion. {words}"),
+        (_, n) => format!("{} cushions in order. {words}", if n == 2 { "two" } else { "three" }),
+    };
+    let trap = match skill {
+        Skill::Speed => long_and_short(known),
+        _ => format!("{} {}", known.told(Change::MirrorCushion), long_and_short(known)),
+    };
+    note(&told, &format!("{}.", path_in_words(&shot.card, truth)), &trap)
+}

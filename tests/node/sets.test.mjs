@@ -1,0 +1,55 @@
+// The Sets screen's state, headless.
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { EMPTY, added, changed, chose, dropped, entriesOf, isOwn, moved, opened, openSet, redone, removed, turned, undone } from '../../www/js/sets/state.js';
+import { fileName } from '../../www/js/sets/files.js';
+import { freshId } from '../../www/js/sets/kept.js';
+import { named } from '../../www/js/parts.js';
+
+const entry = (title) => ({ title, note: '', item: { kind: 'read' } });
+const set = (...titles) => ({ version: 1, kind: 'set', title: 'Mine', note: '', pass: { mark: 50, need: 7 }, entries: titles.map(entry) });
+const titles = (state) => entriesOf(state).map(({ title }) => title).join('');
+const mine = () => added(EMPTY, { id: 'own-1', set: set('a', 'b', 'c') });
+
+test('an item goes where it is moved, stays chosen, and every step is undone', () => {
+  let state = moved(mine(), 0, 2);
+  assert.equal(titles(state), 'bca');
+  assert.equal(state.chosen, 2);
+  assert.equal(moved(state, 2, 3), state, 'there is no place behind the last');
+  state = removed(state);
+  assert.equal(titles(state), 'bc');
+  assert.equal(state.chosen, 1);
+  assert.equal(titles(undone(undone(state))), 'abc');
+  assert.equal(titles(redone(undone(state))), 'bc');
+  assert.equal(titles(removed(removed(removed(state)))), '', 'an empty set has nothing to remove');
+});
+
+test('what is revealed is covered with the next choice', () => {
+  const state = turned(mine());
+  assert.equal(state.revealed, true);
+  assert.equal(chose(state, 1).revealed, false);
+  assert.equal(chose(state, 0), state, 'the same choice changes nothing');
+  assert.equal(chose(state, 9).chosen, 2, 'the last is the last');
+});
+
+test('a set that is not the own one cannot be changed', () => {
+  const state = opened(EMPTY, 'ready-stun', { lent: set('a', 'b') });
+  assert.equal(isOwn(state), false);
+  assert.equal(removed(state), state);
+  assert.equal(moved(state, 0, 1), state);
+  assert.equal(changed(state, () => set()), state);
+});
+
+test('a set that was deleted comes back', () => {
+  const state = dropped(mine(), null);
+  assert.equal(openSet(state), null);
+  assert.equal(titles(undone(state)), 'abc');
+});
+
+test('names: of files, of new sets, of addresses', () => {
+  assert.equal(fileName('Über: the 2nd week!'), 'über-the-2nd-week.json');
+  assert.equal(fileName('…'), 'set.json');
+  assert.equal(freshId([{ id: 'own-4', set: set() }, { id: 'other', set: set() }]), 'own-5');
+  assert.deepEqual(named('set=1.x'), { name: 'sets', link: 'set=1.x' });
+  assert.deepEqual(named('sets'), { name: 'sets', link: '' });
+});

@@ -1,0 +1,97 @@
+// The words of the open set and of its items, typed.
+
+import { html } from '../dom.js';
+import { answerLine, labelled, makeDialog, numberField, numberIn, press, row } from '../panels/dialog.js';
+import { changed, entriesOf, openSet } from './state.js';
+import { nameOf } from './words.js';
+
+/** @import { Session } from './session.js' */
+/** @import { Model } from './state.js' */
+
+/** What the core takes; it refuses more. */
+const TITLE = 80;
+const NOTE = 800;
+
+/** @param {number} rows */
+const noteField = (rows) => html('textarea', { rows, maxlength: NOTE });
+
+/** The words of the chosen item. @param {Model} model */
+export function createItemDialog(model) {
+  const title = html('input', { type: 'text', maxlength: TITLE, autocomplete: 'off' });
+  const note = noteField(6);
+  const form = html('form', { novalidate: '' },
+    labelled('Title, seen before the item is played', title),
+    labelled('Note, seen when it is revealed: skill, path, trap', note),
+    row(press('Keep', undefined, { type: 'submit', class: 'action primary' }), press('Cancel', () => dialog.close())));
+  const dialog = makeDialog('sets-item', 'The item', form);
+
+  form.addEventListener('submit', (event) => {
+    event.preventDefault();
+    const { chosen } = model.state;
+    const words = { title: title.value.trim(), note: note.value.trim() };
+    model.change(changed, (set) => ({ ...set, entries: set.entries.map((entry, k) => (k === chosen ? { ...entry, ...words } : entry)) }));
+    dialog.close();
+  });
+
+  return () => {
+    const entry = entriesOf(model.state)[model.state.chosen];
+    if (!entry) return;
+    title.value = entry.title;
+    title.placeholder = nameOf(model.state, model.state.chosen);
+    note.value = entry.note;
+    dialog.showModal();
+  };
+}
+
+/** The words of the open set, and what counts as passed. @param {Model} model @param {Session} session */
+export function createSetDialog(model, session) {
+  const title = html('input', { type: 'text', maxlength: TITLE, autocomplete: 'off', required: '' });
+  const note = noteField(3);
+  const [mark, need] = [numberField({ required: '' }), numberField({ required: '' })];
+  const said = answerLine();
+  const form = html('form', { novalidate: '' },
+    labelled('Title', title),
+    labelled('Note', note),
+    html('div', { class: 'fields' },
+      labelled('An item is passed with a mark of at least, 1 to 100', mark),
+      labelled('Items that must be passed, 1 to 50', need)),
+    html('p', { class: 'small' }, 'A run in Clear is passed when it is cleared without a shot taken back.'),
+    said,
+    row(press('Keep', undefined, { type: 'submit', class: 'action primary' }), press('Delete the set', drop), press('Cancel', () => dialog.close())));
+  const dialog = makeDialog('sets-words', 'The set', form);
+
+  function drop() {
+    session.drop();
+    dialog.close();
+  }
+
+  /** @param {HTMLInputElement} field @param {number} most */
+  function whole(field, most) {
+    const number = numberIn(field);
+    if (Number.isInteger(number) && number >= 1 && number <= most) return number;
+    said.textContent = `Give a whole number from 1 to ${most}.`;
+    field.focus();
+    return null;
+  }
+
+  form.addEventListener('submit', (event) => {
+    event.preventDefault();
+    const words = { title: title.value.trim(), note: note.value.trim() };
+    if (!words.title) {
+      said.textContent = 'Give the set a title.';
+      return title.focus();
+    }
+    const [least, of] = [whole(mark, 100), whole(need, 50)];
+    if (least === null || of === null) return;
+    model.change(changed, (set) => ({ ...set, ...words, pass: { mark: least, need: of } }));
+    dialog.close();
+  });
+
+  return () => {
+    const set = openSet(model.state);
+    if (!set) return;
+    [title.value, note.value, mark.value, need.value] = [set.title, set.note, String(set.pass.mark), String(set.pass.need)];
+    said.textContent = '';
+    dialog.showModal();
+  };
+}

@@ -1,0 +1,53 @@
+// What the Sets screen says.
+
+import { entriesOf, isOwn, openSet, takingOf, toldOf } from './state.js';
+
+/** @import { ItemSet } from '../engine/protocol.js' */
+/** @import { State } from './state.js' */
+
+/** What counts as passed. @param {ItemSet} set */
+export function passInWords({ pass: { mark, need }, entries }) {
+  const runs = entries.some(({ item }) => item.kind === 'clear');
+  const others = entries.some(({ item }) => item.kind !== 'clear');
+  const each = [others || !runs ? `${mark} or more of 100` : '', runs ? 'a cleared run' : ''].filter(Boolean).join(', or ');
+  return `Passed with ${Math.min(need, Math.max(entries.length, 1))} of ${entries.length}: each ${each}.`;
+}
+
+/** The name of an item: its title, else what it asks. @param {State} state @param {number} at */
+export const nameOf = (state, at) => entriesOf(state)[at]?.title || toldOf(state, at)?.task || 'Item';
+
+const PARTS = { read: 'Read', leave: 'Leave', clear: 'Clear' };
+
+/** @param {State} state @param {number} at */
+export const partOf = (state, at) => PARTS[entriesOf(state)[at]?.item.kind ?? 'read'];
+
+/** What came of an item, short. @param {State} state @param {number} at */
+export function markOf(state, at) {
+  const mark = takingOf(state)?.marks[at] ?? null;
+  if (mark === null) return '';
+  return typeof mark === 'number' ? String(Math.round(mark)) : mark ? 'cleared' : 'not cleared';
+}
+
+/** @param {State} state */
+export function hint(state) {
+  const open = openSet(state);
+  if (!open) return state.phase === 'stuck' ? '' : 'Looking for sets…';
+  if (open.entries.length === 0) return 'No items yet: open one in any part, then Share, Add to a set.';
+  if (state.tally && takingOf(state)) return [state.tally.words, state.tally.against].filter(Boolean).join(' ');
+  const task = toldOf(state, state.chosen)?.task ?? '';
+  return state.claimed === null ? task : `To beat: ${state.claimed} of 100, claimed by the sender. ${task}`;
+}
+
+/** What stands in the title block. @param {State} state */
+export function cells(state) {
+  const open = openSet(state);
+  if (!open) return null;
+  const best = state.open === null ? undefined : state.best[state.open];
+  return {
+    task: open.title || 'Set without a title',
+    items: String(open.entries.length),
+    pass: `${Math.min(open.pass.need, Math.max(open.entries.length, 1))} × ${open.pass.mark}`,
+    best: best ? `${best.score} of 100` : 'not taken yet',
+    kind: isOwn(state) ? 'your own' : 'ready-made',
+  };
+}
