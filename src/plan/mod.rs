@@ -28,7 +28,7 @@ pub use play_out::{Run, Runs};
 pub use player::{Care, Player};
 pub use rack::{Game, Link, MOST_IN_GROUP, MOST_IN_ROTATION, Rack};
 pub use run_out::{Second, Step, Wrong, run_out};
-pub use search::{Choice, Search};
+pub use search::{Choice, Planned, Search};
 pub use set::BallSet;
 pub use strokes::{TIPS, Tip};
 pub use table::{Called, Over, Table};

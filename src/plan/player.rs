@@ -5,7 +5,7 @@ use super::guide::Guide;
 use super::kept::Seen;
 use super::library::{Entry, Target};
 use super::open::{DISTURBED, Open};
-use super::search::{Choice, Search};
+use super::search::{Choice, Planned, Search};
 use super::set::BallSet;
 use super::strokes::{TIPS, speed_at};
 use super::table::{Called, Table};
@@ -77,7 +77,7 @@ impl<'a> Player<'a> {
         let mut choices: Vec<Choice> = Vec::new();
         for (n, errors) in self.care.rounds {
             keep(&mut rest, n);
-            choices = self.thought(&self.in_mind[..errors as usize], &rest).choices(table, 1);
+            choices = self.judged(table, &self.in_mind[..errors as usize], &rest);
             rest = choices.iter().map(|choice| (choice.called, choice.stroke)).collect();
         }
         let mut best: Vec<Choice> = Vec::new();
@@ -89,35 +89,34 @@ impl<'a> Player<'a> {
         if self.fresh.is_empty() {
             return best;
         }
-        let best: Vec<(Called, Stroke)> = best.iter().map(|one| (one.called, one.stroke)).collect();
-        self.thought(&self.fresh, &best).choices(table, 1)
+        let best: Vec<Planned> = best.iter().map(|one| (one.called, one.stroke)).collect();
+        self.judged(table, &self.fresh, &best)
     }
 
-    /// What a shot is worth, by the hand's strokes in mind, those that nothing was chosen by
-    /// if there are such.
-    pub fn weighed(&self, table: &Table, called: Called, stroke: &Stroke) -> Choice {
+    /// What a shot is worth, 0 to 1, by the hand's strokes in mind, those that nothing was
+    /// chosen by if there are such.
+    pub fn weighed(&self, table: &Table, called: Called, stroke: &Stroke) -> f64 {
         let errors = if self.fresh.is_empty() { &self.in_mind } else { &self.fresh };
-        self.thought(errors, &[]).weighed(table, called, stroke, 1)
+        let choices = self.judged(table, errors, &[(called, *stroke)]);
+        choices.first().map_or(0.0, |choice| choice.worth)
     }
 
-    /// A look at `strokes` with these errors, and at what is left by the foresight.
-    fn thought<'b>(
-        &'b self,
-        errors: &'b [Wobble],
-        strokes: &'b [(Called, Stroke)],
-    ) -> Search<'b, impl Fn(&Table) -> Vec<(Called, Stroke)>, impl Fn(&Table) -> f64> {
-        Search {
+    /// What `strokes` are worth with these errors, and with what is left by the foresight; the
+    /// best first.
+    fn judged(&self, table: &Table, errors: &[Wobble], strokes: &[Planned]) -> Vec<Choice> {
+        let search = Search {
             rack: self.guide.rack(),
             arena: self.guide.arena(),
             hand: self.guide.hand(),
             errors,
-            strokes: |_: &Table| strokes.to_vec(),
-            leaf: |after: &Table| self.value(after),
-        }
+            strokes: &|_| strokes.to_vec(),
+            leaf: &|after| self.value(after),
+        };
+        search.choices(table, 1)
     }
 
     /// Strokes at the balls that seem best, the most promising first.
-    fn candidates(&self, table: &Table) -> Vec<(Called, Stroke)> {
+    fn candidates(&self, table: &Table) -> Vec<Planned> {
         let most = self.care.balls;
         let from = table.cue_ball();
         let balls = self.foresight.promising(self.guide, table.left, from, most);
@@ -125,13 +124,13 @@ impl<'a> Player<'a> {
         let mut found: Vec<(Called, Stroke, f64)> = Vec::new();
         if lies_so {
             for ball in &balls {
-                self.from_shelves(table, *ball, &mut found);
+                self.add_known(table, *ball, &mut found);
             }
         }
         // Where the guide knows nothing, all is looked at as it lies.
         if found.is_empty() {
             for ball in balls {
-                self.from_layout(table, ball, &mut found);
+                self.add_as_it_lies(table, ball, &mut found);
             }
         }
         sort_by_number(&mut found, |(.., worth)| -worth);
@@ -139,7 +138,7 @@ impl<'a> Player<'a> {
     }
 
     /// Strokes that the guide has for the places around the cue ball, aimed from where it lies.
-    fn from_shelves(&self, table: &Table, ball: BallId, found: &mut Vec<(Called, Stroke, f64)>) {
+    fn add_known(&self, table: &Table, ball: BallId, found: &mut Vec<(Called, Stroke, f64)>) {
         let Some(target) = self.guide.target(ball) else { return };
         let worth = self.foresight.worth(table.left, ball);
         let from = table.cue_ball();
@@ -171,7 +170,7 @@ impl<'a> Player<'a> {
     }
 
     /// Strokes at `ball` as all lies now.
-    fn from_layout(&self, table: &Table, ball: BallId, found: &mut Vec<(Called, Stroke, f64)>) {
+    fn add_as_it_lies(&self, table: &Table, ball: BallId, found: &mut Vec<(Called, Stroke, f64)>) {
         let Some(target) = self.target(table, ball) else { return };
         let (rack, arena, hand) = (self.guide.rack(), self.guide.arena(), self.guide.hand());
         let from = table.cue_ball();
@@ -247,7 +246,7 @@ fn likely(worth: f64, pot: f64) -> f64 {
 
 /// Keeps the best `n` of `strokes`, which are sorted; the best at each ball and pocket is
 /// among them if these are few.
-fn keep(strokes: &mut Vec<(Called, Stroke)>, n: usize) {
+fn keep(strokes: &mut Vec<Planned>, n: usize) {
     let mut called: Vec<Called> = Vec::new();
     let (mut first, mut others) = (Vec::new(), Vec::new());
     for stroke in strokes.drain(..) {

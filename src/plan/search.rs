@@ -17,11 +17,14 @@ pub struct Choice {
     pub worth: f64,
 }
 
+/// A stroke, and what is called with it.
+pub type Planned = (Called, Stroke);
+
 /// What a table is worth while a hand that errs in given ways, each as likely as the others,
 /// plays strokes of a given list: of each the mean over the errors, of all the best. With as
 /// many shots ahead as there are balls this is exact for those strokes and errors.
-#[derive(Clone, Copy, Debug)]
-pub struct Search<'a, S, L> {
+#[derive(Clone, Copy)]
+pub struct Search<'a> {
     /// The rule.
     pub rack: &'a Rack,
     /// The table.
@@ -31,12 +34,12 @@ pub struct Search<'a, S, L> {
     /// Its errors.
     pub errors: &'a [Wobble],
     /// The strokes that may be played at a table.
-    pub strokes: S,
+    pub strokes: &'a dyn Fn(&Table) -> Vec<Planned>,
     /// What a table is worth where the search ends.
-    pub leaf: L,
+    pub leaf: &'a dyn Fn(&Table) -> f64,
 }
 
-impl<S: Fn(&Table) -> Vec<(Called, Stroke)>, L: Fn(&Table) -> f64> Search<'_, S, L> {
+impl Search<'_> {
     /// What `table` is worth, `ahead` shots searched.
     pub fn value(&self, table: &Table, ahead: usize) -> f64 {
         match ahead {

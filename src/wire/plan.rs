@@ -381,7 +381,7 @@ impl ClearGuide {
         self.all();
         let Self { guide, all: Some(all), .. } = &*self else { return 0.0 };
         let calm = Player::new(guide, all, Care::CALM);
-        calm.weighed(&table, called, &item.shot.stroke).worth
+        calm.weighed(&table, called, &item.shot.stroke)
     }
 }
 

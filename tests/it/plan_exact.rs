@@ -2,8 +2,8 @@
 
 use glam::DVec2;
 use leaveline::BallId;
-use leaveline::physics::{Arena, PlacedBall, Stroke};
-use leaveline::plan::{BallSet, Called, Game, Over, Rack, Search, TIPS, Table, Target};
+use leaveline::physics::{Arena, PlacedBall};
+use leaveline::plan::{BallSet, Called, Game, Over, Planned, Rack, Search, TIPS, Table, Target};
 use leaveline::shot::{Delivery, HANDS, Wobble};
 use leaveline::table::{TableCard, TableSize};
 
@@ -41,7 +41,7 @@ impl Finite {
 
     /// The strokes that may be played: two tips at three speeds into each pocket that is in
     /// reach, as the library aims them; of each ball those evenly taken from all of these.
-    fn strokes(&self, table: &Table) -> Vec<(Called, Stroke)> {
+    fn strokes(&self, table: &Table) -> Vec<Planned> {
         let legal = self.rack.legal(table.left);
         let at = |id: BallId| {
             let placed = table.ball(id).expect("on the table");
@@ -89,9 +89,9 @@ impl Finite {
             arena: &self.arena,
             hand: &HANDS[2].hand,
             errors: &self.errors,
-            strokes: |table: &Table| self.strokes(table),
+            strokes: &|table| self.strokes(table),
             // Nothing ends there.
-            leaf: |_: &Table| f64::NAN,
+            leaf: &|_| f64::NAN,
         };
         search.value(table, self.rack.targets().len())
     }
