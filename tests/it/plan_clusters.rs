@@ -3,7 +3,11 @@
 use glam::DVec2;
 use leaveline::BallId;
 use leaveline::physics::{Arena, PlacedBall};
-use leaveline::plan::{BallSet, Depth, Fineness, Foresight, Game, Guide, Open, Rack};
+use leaveline::plan::{
+    BallSet, Care, Depth, Fineness, Foresight, Game, Guide, Open, Over, Player, Rack, Runs, Table,
+    run_out,
+};
+use leaveline::practice::clear::break_out_in_words;
 use leaveline::shot::HANDS;
 use leaveline::table::{TableCard, TableSize};
 
@@ -25,12 +29,12 @@ fn tied_up() -> Rack {
     let rail = card.touch_distance();
     let beside = 2.0 * card.ball.radius + 1e-6;
     let places = [
-        (0, 0.75, 0.55),
-        (1, 0.3, 0.25),
-        (2, 2.44, 1.17),
-        (3, 0.75, rail),
-        (4, 0.75 + beside, rail),
-        (5, 2.2, 0.35),
+        (0, 0.55, 0.75),
+        (1, 0.35, 0.25),
+        (2, 0.09, 1.18),
+        (3, 0.6, rail),
+        (4, 0.6 + beside, rail),
+        (5, 1.6, 0.4),
     ];
     let id = |number| if number == 0 { BallId::CUE } else { ball(number) };
     let balls: Vec<PlacedBall> = places
@@ -68,4 +72,34 @@ fn a_cluster_on_a_rail_has_no_way() {
     let cells = 0..guide.grid().n_cells();
     let mut strokes = cells.flat_map(|cell| guide.shelf(ball(3), cell));
     assert!(strokes.all(|kept| kept.blocked.has(ball(4))), "the 3 past the 4");
+}
+
+#[test]
+fn a_plan_breaks_a_cluster_out() {
+    let rack = tied_up();
+    let guide = full(&rack, 0);
+    let foresight = Foresight::new(&guide, Depth::All);
+    let table = Table::of(&rack);
+    let calm = Player::new(&guide, &foresight, Care::CALM);
+    let steps = run_out(&guide, &foresight, &table, calm.choose(&table));
+    let broken: Vec<_> = steps.iter().filter_map(|step| step.break_out.as_ref()).collect();
+    for step in &steps {
+        println!("{:?} {:?}", step.choice, step.break_out);
+    }
+    let first = broken.first().expect("a shot that breaks them out");
+    assert!(!first.freed.and(set(&[3])).is_empty(), "{first:?}");
+    assert!(break_out_in_words(first).starts_with("Breaks out the 3"), "{first:?}");
+
+    assert_eq!(first.insurance, Some(ball(2)), "it hangs in a corner: {first:?}");
+
+    // Who looks one ball ahead does not look for it.
+    let cleared = |depth| {
+        let foresight = Foresight::new(&guide, depth);
+        let player = Player::new(&guide, &foresight, Care::QUICK);
+        let runs = Runs::new(&guide, &player, &table, player.choose(&table));
+        (0..60).filter(|&k| runs.play(11, k).over == Over::Cleared).count()
+    };
+    let [next, all] = [Depth::Next, Depth::All].map(cleared);
+    println!("cleared of 60: {next} one ahead, {all} all ahead");
+    assert!(all >= 12 && all > next, "{all} against {next} of 60");
 }
