@@ -46,7 +46,7 @@ pub struct Guide {
     fineness: Fineness,
     grid: Grid,
     targets: Vec<Target>,
-    shelves: Vec<Vec<Kept>>,
+    shelves: Vec<Box<[Kept]>>,
 }
 
 impl Guide {
@@ -61,7 +61,7 @@ impl Guide {
             .filter(|ball| loose.has(ball.id))
             .map(|ball| Target::new(&arena, &rack.balls, *ball, loose))
             .collect();
-        let shelves = vec![Vec::new(); targets.len() * grid.n_cells()];
+        let shelves = vec![Box::default(); targets.len() * grid.n_cells()];
         Self { rack: rack.clone(), arena, hand: *hand, fineness, grid, targets, shelves }
     }
 
@@ -104,13 +104,13 @@ impl Guide {
                 };
                 let shelf = at * self.grid.n_cells() + cell;
                 let kept = &mut self.shelves[shelf][number];
-                let (target, stroke) = (&self.targets[at], kept.stroke());
+                let (target, stroke) = (&self.targets[at], kept.stroke(self.fineness.speeds));
                 let tried =
                     target.tried(&self.arena, &self.hand, place, &stroke, kept.pocket, &wobbles);
                 bytes.extend((shelf as u32).to_le_bytes());
                 bytes.extend((number as u32).to_le_bytes());
                 tried.write(&mut bytes);
-                kept.tried = Some(tried);
+                kept.tried = Some(Box::new(tried));
             }
         }
         bytes
@@ -129,7 +129,7 @@ impl Guide {
             let number = u32::from_le_bytes([e, f, g, h]) as usize;
             let (tried, after) = Tried::read(after).ok_or_else(malformed)?;
             let kept = self.shelves.get_mut(shelf).and_then(|shelf| shelf.get_mut(number));
-            kept.ok_or_else(malformed)?.tried = Some(tried);
+            kept.ok_or_else(malformed)?.tried = Some(Box::new(tried));
             rest = after;
         }
         if rest.is_empty() { Ok(()) } else { Err(malformed()) }
@@ -205,6 +205,6 @@ impl Guide {
         let place = self.targets.iter().position(|target| target.ball().id == ball);
         place
             .and_then(|place| self.shelves.get(place * self.grid.n_cells() + cell))
-            .map_or(&[], Vec::as_slice)
+            .map_or(&[], |shelf| shelf)
     }
 }

@@ -1,6 +1,6 @@
 //! What a set of strokes at one ball comes to from one place of the cue ball.
 
-use super::kept::{Sample, Tried};
+use super::kept::{Sample, Stop, Tried};
 use super::set::BallSet;
 use super::strokes::{Tip, speed_at};
 use crate::ball::{BallId, BallMotion};
@@ -46,8 +46,11 @@ pub struct Entry {
     pub drift: [Option<DVec2>; 2],
     /// Rails met after the ball.
     pub rails: u8,
-    /// Balls that the path of either ball runs into, of those that were left out.
+    /// Balls in the way of the cue ball to the ball, or of the ball to the pocket, of those
+    /// that were left out.
     pub blocked: BallSet,
+    /// Those into which the cue ball runs after the ball.
+    pub bumped: BallSet,
 }
 
 /// What stays the same while strokes at one ball are tried from many places.
@@ -122,8 +125,7 @@ impl Target {
         tips: &[Tip],
         n_speeds: u8,
     ) -> Vec<Entry> {
-        let mut balls = vec![PlacedBall { id: BallId::CUE, position: place }, self.ball];
-        balls.extend(self.fixed.iter().copied());
+        let balls = self.with_cue_ball(place);
         let table = Table { arena, hand, target: self, balls: &balls, place };
         let mut routes: Vec<(PocketId, f64)> = PocketId::ALL
             .into_iter()
@@ -152,17 +154,39 @@ impl Target {
         pocket: PocketId,
         wobbles: &[Wobble],
     ) -> Tried {
-        let mut balls = vec![PlacedBall { id: BallId::CUE, position: place }, self.ball];
-        balls.extend(self.fixed.iter().copied());
+        let balls = self.with_cue_ball(place);
         let delivery = Delivery::new(hand, arena.card(), &balls, stroke);
-        let made = wobbles.iter().filter_map(|wobble| {
+        let made = wobbles.iter().enumerate().filter_map(|(number, wobble)| {
             let (ends, watch) = self.played(arena, &balls, &delivery.struck(wobble));
             let falls = !watch.wrong && ends[1] == BallEnd::Pocketed(pocket);
             let BallEnd::Rest(stop) = ends[0] else { return None };
-            let Watch { blocked, rails, .. } = watch;
-            falls.then_some(Sample { stop: stop.as_vec2(), blocked, rails })
+            let Watch { blocked, bumped, rails, .. } = watch;
+            let (stop, number) = (Stop::at(stop), number as u8);
+            falls.then_some(Sample { number, stop, blocked, bumped, rails })
         });
         Tried { n: wobbles.len() as u32, made: made.collect() }
+    }
+
+    /// The stroke of a tip at a speed that carries the ball from `place` to the pocket, as the
+    /// windows have it; `None` if there is none.
+    pub fn aimed(
+        &self,
+        arena: &Arena,
+        hand: &Hand,
+        place: DVec2,
+        (pocket, tip, speed): (PocketId, Tip, f64),
+    ) -> Option<Stroke> {
+        let balls = self.with_cue_ball(place);
+        let table = Table { arena, hand, target: self, balls: &balls, place };
+        let plain =
+            Stroke { azimuth: 0.0, elevation: 0.0, speed, side: tip.side, height: tip.height };
+        Some(table.aimed(pocket, &table.lifted(pocket, &plain)?, Some(1.0))?.stroke)
+    }
+
+    /// The balls of a play, but for those that may be gone.
+    fn with_cue_ball(&self, place: DVec2) -> Vec<PlacedBall> {
+        let cue_ball = PlacedBall { id: BallId::CUE, position: place };
+        [cue_ball, self.ball].into_iter().chain(self.fixed.iter().copied()).collect()
     }
 
     fn played(
@@ -175,8 +199,15 @@ impl Target {
         let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
         let struck = BallMotion { velocity, spin, ..BallMotion::default() };
         let reach = 2.0 * card.ball.radius;
-        let blocked = BallSet::NONE;
-        let mut watch = Watch { target: self, reach, blocked, met: false, rails: 0, wrong: false };
+        let mut watch = Watch {
+            target: self,
+            reach,
+            blocked: BallSet::NONE,
+            bumped: BallSet::NONE,
+            met: None,
+            rails: 0,
+            wrong: false,
+        };
         let ends = arena.run(&at_the_strike(balls, struck), &mut watch);
         (ends, watch)
     }
@@ -335,7 +366,7 @@ impl Table<'_> {
             BallEnd::Pocketed(_) => (self.place, false),
         };
         // What the windows foresee must come true when all goes as meant.
-        let falls = watch.met && !watch.wrong && ends[1] == BallEnd::Pocketed(pocket);
+        let falls = watch.met.is_some() && !watch.wrong && ends[1] == BallEnd::Pocketed(pocket);
         Entry {
             pocket,
             tip,
@@ -347,6 +378,7 @@ impl Table<'_> {
             drift: [None; 2],
             rails: watch.rails,
             blocked: watch.blocked,
+            bumped: watch.bumped,
         }
     }
 }
@@ -376,7 +408,9 @@ struct Watch<'a> {
     target: &'a Target,
     reach: f64,
     blocked: BallSet,
-    met: bool,
+    bumped: BallSet,
+    /// When the cue ball met its first ball, s.
+    met: Option<f64>,
     rails: u8,
     wrong: bool,
 }
@@ -384,11 +418,11 @@ struct Watch<'a> {
 impl Listen for Watch<'_> {
     fn event(&mut self, event: Event) {
         match event.kind {
-            EventKind::Contact(other) if event.ball.is_cue() && !self.met => {
-                self.met = other == self.target.ball.id;
-                self.wrong = !self.met;
+            EventKind::Contact(other) if event.ball.is_cue() && self.met.is_none() => {
+                self.met = Some(event.time);
+                self.wrong = other != self.target.ball.id;
             }
-            EventKind::Cushion(Surface::Rail(_)) if event.ball.is_cue() && self.met => {
+            EventKind::Cushion(Surface::Rail(_)) if event.ball.is_cue() && self.met.is_some() => {
                 self.rails = self.rails.saturating_add(1);
             }
             _ => {}
@@ -399,8 +433,11 @@ impl Listen for Watch<'_> {
         if place > 1 || !course.moves() {
             return;
         }
+        // A meeting is told before the leg that ends with it.
+        let is_after = self.met.is_some_and(|met| since >= met);
+        let found = if place == 0 && is_after { &mut self.bumped } else { &mut self.blocked };
         for other in &self.target.others {
-            if self.blocked.has(other.id) {
+            if found.has(other.id) {
                 continue;
             }
             let offset = course.start.position - other.position;
@@ -418,7 +455,7 @@ impl Listen for Watch<'_> {
                 first_fall(&polynomial, until - since).is_some()
             };
             if meets {
-                self.blocked = self.blocked.with(other.id);
+                *found = found.with(other.id);
             }
         }
     }

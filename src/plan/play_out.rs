@@ -1,7 +1,9 @@
-//! A run played to its end.
+//! Runs played to their ends.
 
 use super::guide::Guide;
 use super::player::Player;
+use super::search::Choice;
+use super::set::BallSet;
 use super::table::{Over, Table};
 use crate::shot::{Delivery, Wobble};
 
@@ -17,27 +19,51 @@ pub struct Run {
     pub cleared: usize,
 }
 
-/// The run with number `index` of the series `seed`, played by `player` from `table` on with
-/// the guide's hand. Who compares players gives them the same numbers.
-pub fn play_out(guide: &Guide, player: &Player<'_>, table: &Table, seed: u32, index: u32) -> Run {
-    let mut table = table.clone();
-    let mut over = Over::Stuck;
-    for shot in 0..MOST_SHOTS {
-        let Some(choice) = player.choose(&table) else { break };
-        let (rack, arena) = (guide.rack(), guide.arena());
-        let delivery = Delivery::new(guide.hand(), arena.card(), &table.balls, &choice.stroke);
-        let wobble = Wobble::drawn(seed, index * MOST_SHOTS + shot);
-        match table.after(rack, arena, choice.called, &delivery.struck(&wobble)) {
-            Ok(after) => table = after,
-            Err(why) => {
-                if why == Over::Cleared {
-                    table.left = super::BallSet::NONE;
-                }
-                over = why;
-                break;
-            }
-        }
+/// Runs from one table on, by one player with the guide's hand.
+#[derive(Clone, Debug)]
+pub struct Runs<'a> {
+    guide: &'a Guide,
+    player: &'a Player<'a>,
+    table: &'a Table,
+    /// The shot that all begin with.
+    first: Option<Choice>,
+}
+
+impl<'a> Runs<'a> {
+    /// All of them begin with `first`, if there is a shot at all.
+    pub fn new(
+        guide: &'a Guide,
+        player: &'a Player<'a>,
+        table: &'a Table,
+        first: Option<Choice>,
+    ) -> Self {
+        Self { guide, player, table, first }
     }
-    let all = guide.rack().targets().len();
-    Run { over, cleared: all - table.left.len() }
+
+    /// Plays the run with number `index` of the series `seed`. Who compares players gives them
+    /// the same numbers.
+    pub fn play(&self, seed: u32, index: u32) -> Run {
+        let (rack, arena) = (self.guide.rack(), self.guide.arena());
+        let mut table = self.table.clone();
+        let mut over = Over::Stuck;
+        let mut next = self.first;
+        for shot in 0..MOST_SHOTS {
+            let Some(choice) = next else { break };
+            let hand = self.guide.hand();
+            let delivery = Delivery::new(hand, arena.card(), &table.balls, &choice.stroke);
+            let wobble = Wobble::drawn(seed, index * MOST_SHOTS + shot);
+            match table.after(rack, arena, choice.called, &delivery.struck(&wobble)) {
+                Ok(after) => table = after,
+                Err(why) => {
+                    if why == Over::Cleared {
+                        table.left = BallSet::NONE;
+                    }
+                    over = why;
+                    break;
+                }
+            }
+            next = self.player.choose(&table);
+        }
+        Run { over, cleared: rack.targets().len() - table.left.len() }
+    }
 }

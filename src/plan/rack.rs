@@ -1,6 +1,7 @@
 //! What is to be cleared, and by which rule.
 
 use super::set::BallSet;
+use super::table::Table;
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::order::sort_by_number;
@@ -147,6 +148,18 @@ impl Rack {
     /// Where a ball of the rack lies, m; the origin for one that is not there.
     pub fn place_of(&self, id: BallId) -> DVec2 {
         self.balls.iter().find(|ball| ball.id == id).map_or(DVec2::ZERO, |ball| ball.position)
+    }
+
+    /// The table while `left` are left and all lie where the rack has them.
+    pub fn table_of(&self, left: BallSet) -> Table {
+        let gone = self.targets.less(left);
+        let balls = self.balls.iter().copied().filter(|ball| !gone.has(ball.id)).collect();
+        Table { balls, left }
+    }
+
+    /// Whether all balls of `table` but the cue ball lie where the rack has them.
+    pub fn lies_so(&self, table: &Table) -> bool {
+        table.balls.iter().all(|ball| ball.id.is_cue() || self.balls.contains(ball))
     }
 
     /// Sets that may be left after some legal pots, none of them empty; one that holds

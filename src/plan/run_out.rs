@@ -1,8 +1,10 @@
 //! A plan for all that is left, shot by shot, with what to do when a leave goes wrong.
 
+use super::break_out::{BreakOut, break_out};
 use super::foresight::Foresight;
 use super::guide::Guide;
-use super::player::{Care, Choice, Player};
+use super::player::{Care, Player};
+use super::search::Choice;
 use super::table::{Called, Over, Table};
 use crate::geometry::cross;
 use crate::order::sort_by_number;
@@ -60,17 +62,24 @@ pub struct Step {
     pub stop: Option<DVec2>,
     /// Stops of the hand that stay in the run, m.
     pub stops: Vec<DVec2>,
+    /// What it does to balls that had no way to a pocket.
+    pub break_out: Option<BreakOut>,
     /// What to do when the leave goes wrong.
     pub seconds: Vec<Second>,
 }
 
-/// The shots of a plan from `table` on, each as if the ones before had gone as meant. It ends
-/// early where no shot goes on.
-pub fn run_out(guide: &Guide, foresight: &Foresight, table: &Table) -> Vec<Step> {
+/// The shots of a plan from `table` on, `first` the first, each as if the ones before had gone
+/// as meant. It ends early where no shot goes on.
+pub fn run_out(
+    guide: &Guide,
+    foresight: &Foresight,
+    table: &Table,
+    first: Option<Choice>,
+) -> Vec<Step> {
     let calm = Player::new(guide, foresight, Care::CALM);
     let mut steps = Vec::new();
     let mut table = table.clone();
-    let mut next = calm.choose(&table);
+    let mut next = first;
     while let Some(choice) = next {
         let meant = table.after(guide.rack(), guide.arena(), choice.called, &choice.stroke);
         next = meant.as_ref().ok().and_then(|after| calm.choose(after));
@@ -121,12 +130,14 @@ fn step(
             .collect(),
         _ => Vec::new(),
     };
+    let tables: Vec<Table> = stayed.iter().map(|stayed| stayed.after.clone()).collect();
     Step {
         table: table.clone(),
         choice,
         pot: Chance::of(n_made, STROKES),
         stop: meant.map(|after| after.cue_ball()),
         stops: stayed.iter().map(|stayed| stayed.after.cue_ball()).collect(),
+        break_out: break_out(guide, table, choice.called.ball, &tables),
         seconds,
     }
 }

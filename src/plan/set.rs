@@ -10,9 +10,9 @@ impl BallSet {
     /// None at all.
     pub const NONE: Self = Self(0);
 
-    /// Those whose numbers' bits are set.
-    pub fn of_bits(bits: u16) -> Self {
-        Self(bits)
+    /// The same from two bytes, the lesser first.
+    pub fn of_bytes(bytes: [u8; 2]) -> Self {
+        Self(u16::from_le_bytes(bytes))
     }
 
     /// One bit for each number.
@@ -80,6 +80,6 @@ mod tests {
         assert!(!set.without(ball(2)).has(ball(2)) && set.has(ball(2)), "taken out");
         assert_eq!(set.less(set), BallSet::NONE, "nothing left");
         assert_eq!(set.and(BallSet::NONE.with(ball(9))).len(), 1, "in common");
-        assert_eq!(BallSet::of_bits(set.bits()), set, "by its bits");
+        assert_eq!(BallSet::of_bytes(set.bits().to_le_bytes()), set, "by its bits");
     }
 }

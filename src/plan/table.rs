@@ -86,7 +86,7 @@ impl Table {
         let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
         let struck = BallMotion { velocity, spin, ..BallMotion::default() };
         let may_be_met = rack.may_be_met(self.left);
-        let mut watch = Watch { may_be_met, first: None, rails: 0, way: 0.0 };
+        let mut watch = Watch { may_be_met, first: None, met: 0.0, rails: 0, way: 0.0 };
         let ends = arena.run(&at_the_strike(&self.balls, struck), &mut watch);
         (self.judged(rack, called, &watch, &ends), watch.way)
     }
@@ -136,6 +136,8 @@ impl Table {
 struct Watch {
     may_be_met: BallSet,
     first: Option<BallId>,
+    /// When it met the first, s.
+    met: f64,
     rails: usize,
     way: f64,
 }
@@ -146,14 +148,17 @@ impl Listen for Watch {
             return;
         }
         match event.kind {
-            EventKind::Contact(other) if self.first.is_none() => self.first = Some(other),
+            EventKind::Contact(other) if self.first.is_none() => {
+                (self.first, self.met) = (Some(other), event.time);
+            }
             EventKind::Cushion(Surface::Rail(_)) if self.first.is_some() => self.rails += 1,
             _ => {}
         }
     }
 
     fn leg(&mut self, place: usize, course: &Course, since: f64, until: f64) {
-        if place == 0 && self.first.is_some() {
+        // A meeting is told before the leg that ends with it.
+        if place == 0 && self.first.is_some() && since >= self.met {
             // Of a bend the chord will do.
             self.way += course.position(until - since).distance(course.start.position);
         }

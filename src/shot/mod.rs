@@ -43,6 +43,7 @@ pub(crate) use map::{Given, Window as PotWindow, Windows, turn};
 pub use map::{Grid, PotMap, Spot, StandardPot};
 pub use margin::{Edge, End, Fault, Margin, Margins, Off, Span, margins};
 pub use next::NextShot;
+pub(crate) use next::distance_from;
 pub use sample::{Chance, Tally, played};
 pub use situation::{Ending, MOST_RAILS, Situation};
 pub use trace::{MOST_TRACE_POINTS, Trace, TracePoint, range_under, trace};

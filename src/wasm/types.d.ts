@@ -335,10 +335,11 @@ export interface GuideProgress {
 export interface ClearChoice { ball: string; pocket: PocketName; stroke: Stroke; lengths: number; chance: number; words: string }
 /** What to do when the leave goes wrong so, which happens in this share of the pots. */
 export interface SecondPlan { wrong: "long" | "short" | "side"; share: number; stop: Point; then: ClearChoice | null; words: string }
+/** `breaks` says which balls without a way to a pocket it breaks out, if any. */
 export interface ClearStep extends ClearChoice {
-  pot: Chance; from: Point; path: Point[]; stop: Point | null; zone: Zone | null; seconds: SecondPlan[];
+  pot: Chance; from: Point; path: Point[]; stop: Point | null; zone: Zone | null; breaks: string | null; seconds: SecondPlan[];
 }
-/** `chance` is what the guide thinks; runs played out confirm it, or not. `others` are other shots from here. */
+/** `chance` is a first guess, that of the first shot; runs played out show what may be relied on. `others` are other shots from here. */
 export interface ClearPlan { chance: number; shots: ClearStep[]; others: ClearChoice[]; key: string | null }
 
 /** A QR code: modules on each side with the quiet zone of four, its error correction, and the dark ones as path data. */

@@ -15,11 +15,13 @@ use crate::error::Error;
 use crate::order::sort_by_number;
 use crate::physics::{Shot, play};
 use crate::plan::{
-    BallSet, Called, Care, Choice, Depth, Fineness, Foresight, Guide, Player, Rack, Second, Step,
-    Table, Wrong, key_balls, play_out, run_out,
+    BallSet, Called, Care, Choice, Depth, Fineness, Foresight, Guide, Player, Rack, Runs, Second,
+    Step, Table, Wrong, key_balls, run_out,
 };
 use crate::practice::ClearItem;
-use crate::practice::clear::{key_in_words, runs_in_words, second_in_words, shot_in_words};
+use crate::practice::clear::{
+    break_out_in_words, key_in_words, runs_in_words, second_in_words, shot_in_words,
+};
 use crate::practice::leave::zone_of_stops;
 use crate::shot::{Chance, Hand, lengths_of_speed};
 use serde::Serialize;
@@ -55,8 +57,18 @@ enum Ask {
     Weigh(Box<ClearItem>, Called),
     /// What places are worth once these are left.
     Values(BallSet),
-    /// To play runs out.
-    Runs { table: Table, seed: u32, from: u32, to: u32, at: u32, cleared: u32, by: Box<Foresight> },
+    /// To play runs out: by whom, if not by one who looks all ahead, and from which shot on,
+    /// once that is decided.
+    Runs {
+        table: Table,
+        seed: u32,
+        from: u32,
+        to: u32,
+        at: u32,
+        cleared: u32,
+        by: Option<Box<Foresight>>,
+        first: Option<Option<Choice>>,
+    },
 }
 
 /// How far a guide is with what it is asked.
@@ -90,9 +102,10 @@ impl GuideProgress {
 }
 
 /// A plan for what is left.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct PlanForm {
-    /// The chance as the guide has it; runs that are played out confirm it, or not.
+    /// A first guess at the chance, that of the first shot; runs that are played out show what
+    /// may be relied on.
     chance: f64,
     shots: Vec<StepForm>,
     /// Other shots from here, best first.
@@ -122,6 +135,8 @@ struct StepForm {
     path: Vec<Place>,
     stop: Option<Place>,
     zone: Option<Value>,
+    /// What it does to balls that had no way to a pocket, if anything, in words.
+    breaks: Option<String>,
     seconds: Vec<SecondForm>,
 }
 
@@ -250,11 +265,11 @@ impl ClearGuide {
                 let from = ask.integer("from", 0, to)?;
                 let table = self.table(&now()?);
                 let by = match ask.choice("ahead", &["all", "next", "pot"], |ahead| ahead)? {
-                    "all" => self.all().clone(),
-                    "next" => Foresight::new(&self.guide, Depth::Next),
-                    _ => Foresight::new(&self.guide, Depth::Pot),
+                    "all" => None,
+                    "next" => Some(Box::new(Foresight::new(&self.guide, Depth::Next))),
+                    _ => Some(Box::new(Foresight::new(&self.guide, Depth::Pot))),
                 };
-                Ask::Runs { table, seed, from, to, at: from, cleared: 0, by: Box::new(by) }
+                Ask::Runs { table, seed, from, to, at: from, cleared: 0, by, first: None }
             }
         };
         Ok(())
@@ -311,18 +326,24 @@ impl ClearGuide {
                 let left = *left;
                 progress.values = self.all().values(left).map(<[f64]>::to_vec).unwrap_or_default();
             }
-            Ask::Runs { table, seed, from, to, at, cleared, by } => {
-                let player = Player::new(&self.guide, by, Care::QUICK);
-                let all = self.guide.rack().targets().len();
-                let next = (*at + (plays / PLAYS_PER_RUN).max(1)).min(*to);
-                let is_cleared = |index: &u32| {
-                    play_out(&self.guide, &player, table, *seed, *index).cleared == all
+            Ask::Runs { table, seed, from, to, at, cleared, by, first } => {
+                let guide = &self.guide;
+                let all = || Foresight::new(guide, Depth::All);
+                let by = match by {
+                    Some(by) => &**by,
+                    None => self.all.get_or_insert_with(all),
                 };
+                let player = Player::new(guide, by, Care::QUICK);
+                let all = guide.rack().targets().len();
+                let next = (*at + (plays / PLAYS_PER_RUN).max(1)).min(*to);
+                // All begin with the plan's own shot.
+                let calm = || Player::new(guide, by, Care::CALM).choose(table);
+                let runs = Runs::new(guide, &player, table, *first.get_or_insert_with(calm));
+                let is_cleared = |index: &u32| runs.play(*seed, *index).cleared == all;
                 *cleared += (*at..next).filter(is_cleared).count() as u32;
                 *at = next;
                 progress.done = part(f64::from(*from), f64::from(next), f64::from(*to));
-                let runs = next - *from;
-                progress.runs = Some(RunsForm::new(*cleared, runs));
+                progress.runs = Some(RunsForm::new(*cleared, next - *from));
             }
         }
         progress
@@ -343,67 +364,67 @@ impl ClearGuide {
 
     fn plan(&mut self, item: &ClearItem) -> PlanForm {
         let table = self.table(item);
-        let all = self.all().clone();
-        let steps = run_out(&self.guide, &all, &table);
-        let calm = Player::new(&self.guide, &all, Care::CALM);
+        self.all();
+        let Self { guide, all: Some(all), .. } = &*self else { return PlanForm::default() };
+        let options = Player::new(guide, all, Care::CALM).options(&table);
+        let steps = run_out(guide, all, &table, options.first().copied());
         PlanForm {
-            chance: finite(all.value(table.left, table.cue_ball())),
-            shots: steps.iter().map(|step| self.write_step(item, step)).collect(),
-            others: calm.options(&table).iter().skip(1).map(|c| self.write_choice(c)).collect(),
-            key: key_in_words(&key_balls(&self.guide, &all, &table)),
+            chance: finite(options.first().map_or(0.0, |best| best.worth)),
+            shots: steps.iter().map(|step| write_step(guide, item, step)).collect(),
+            others: options.iter().skip(1).map(|other| write_choice(guide, other)).collect(),
+            key: key_in_words(&key_balls(guide, all, &table)),
         }
     }
 
     fn weigh(&mut self, item: &ClearItem, called: Called) -> f64 {
         let table = self.table(item);
-        let all = self.all().clone();
-        let calm = Player::new(&self.guide, &all, Care::CALM);
-        calm.weighed(&table, called, &item.shot.stroke).worth
+        self.all();
+        let Self { guide, all: Some(all), .. } = &*self else { return 0.0 };
+        let calm = Player::new(guide, all, Care::CALM);
+        calm.weighed(&table, called, &item.shot.stroke)
     }
+}
 
-    fn write_choice(&self, choice: &Choice) -> ChoiceForm {
-        ChoiceForm {
-            ball: choice.called.ball.to_string(),
-            pocket: choice.called.pocket.name(),
-            stroke: write_stroke(&choice.stroke),
-            lengths: finite(lengths_of_speed(self.guide.arena(), choice.stroke.speed)),
-            chance: finite(choice.worth),
-            words: shot_in_words(choice.called),
-        }
+fn write_choice(guide: &Guide, choice: &Choice) -> ChoiceForm {
+    ChoiceForm {
+        ball: choice.called.ball.to_string(),
+        pocket: choice.called.pocket.name(),
+        stroke: write_stroke(&choice.stroke),
+        lengths: finite(lengths_of_speed(guide.arena(), choice.stroke.speed)),
+        chance: finite(choice.worth),
+        words: shot_in_words(choice.called),
     }
+}
 
-    fn write_step(&self, item: &ClearItem, step: &Step) -> StepForm {
-        let shot = Shot {
-            card: item.shot.card,
-            balls: step.table.balls.clone(),
-            stroke: step.choice.stroke,
-        };
-        let path = play(&shot).ok().and_then(|outcome| outcome.paths.into_iter().next());
-        StepForm {
-            choice: self.write_choice(&step.choice),
-            pot: write_chance(step.pot),
-            from: place(step.table.cue_ball()),
-            path: path.map_or_else(Vec::new, |path| {
-                places(&path.iter().map(|sample| sample.position).collect::<Vec<_>>())
-            }),
-            stop: step.stop.map(place),
-            zone: zone_of_stops(&step.stops, item.shot.card.ball.radius).as_ref().map(write_zone),
-            seconds: step.seconds.iter().map(|second| self.write_second(second)).collect(),
-        }
+fn write_step(guide: &Guide, item: &ClearItem, step: &Step) -> StepForm {
+    let shot =
+        Shot { card: item.shot.card, balls: step.table.balls.clone(), stroke: step.choice.stroke };
+    let path = play(&shot).ok().and_then(|outcome| outcome.paths.into_iter().next());
+    StepForm {
+        choice: write_choice(guide, &step.choice),
+        pot: write_chance(step.pot),
+        from: place(step.table.cue_ball()),
+        path: path.map_or_else(Vec::new, |path| {
+            places(&path.iter().map(|sample| sample.position).collect::<Vec<_>>())
+        }),
+        stop: step.stop.map(place),
+        zone: zone_of_stops(&step.stops, item.shot.card.ball.radius).as_ref().map(write_zone),
+        breaks: step.break_out.as_ref().map(break_out_in_words),
+        seconds: step.seconds.iter().map(|second| write_second(guide, second)).collect(),
     }
+}
 
-    fn write_second(&self, second: &Second) -> SecondForm {
-        SecondForm {
-            wrong: match second.wrong {
-                Wrong::Long => "long",
-                Wrong::Short => "short",
-                Wrong::Side => "side",
-            },
-            share: finite(second.share),
-            stop: place(second.stop),
-            then: second.then.as_ref().map(|then| self.write_choice(then)),
-            words: second_in_words(second),
-        }
+fn write_second(guide: &Guide, second: &Second) -> SecondForm {
+    SecondForm {
+        wrong: match second.wrong {
+            Wrong::Long => "long",
+            Wrong::Short => "short",
+            Wrong::Side => "side",
+        },
+        share: finite(second.share),
+        stop: place(second.stop),
+        then: second.then.as_ref().map(|then| write_choice(guide, then)),
+        words: second_in_words(second),
     }
 }
 

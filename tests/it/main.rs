@@ -14,6 +14,8 @@ mod leave;
 mod leave_deals;
 mod map;
 mod plan;
+mod plan_clusters;
+mod plan_exact;
 mod pressed;
 mod properties;
 mod published;

@@ -6,8 +6,8 @@ use leaveline::BallId;
 use leaveline::layout::{ClearWish, clear_sizes, deal_clear};
 use leaveline::physics::{Arena, PlacedBall, Stroke};
 use leaveline::plan::{
-    BallSet, Called, Care, Depth, Fineness, Foresight, Game, Guide, Link, Over, Player, Rack,
-    Table, key_balls, play_out, run_out,
+    BallSet, Called, Care, Depth, Fineness, Foresight, Game, Guide, Link, Over, Player, Rack, Runs,
+    Table, key_balls, run_out,
 };
 use leaveline::shot::HANDS;
 use leaveline::table::{PocketId, Rail, TableCard, TableShape, TableSize};
@@ -194,21 +194,19 @@ fn an_easy_layout_is_cleared_as_often_as_planned() {
     let guide = full(&rack, 0);
     let foresight = Foresight::new(&guide, Depth::All);
     let table = Table::of(&rack);
-    let steps = run_out(&guide, &foresight, &table);
+    let first = Player::new(&guide, &foresight, Care::CALM).choose(&table);
+    let steps = run_out(&guide, &foresight, &table, first);
     let order: Vec<u8> = steps.iter().map(|step| step.choice.called.ball.number()).collect();
     assert_eq!(order, [1, 2, 3], "a plan to the end");
     assert!(steps[2].stop.is_none() && steps[0].stop.is_some(), "it ends with the last shot");
     let player = Player::new(&guide, &foresight, Care::QUICK);
-    let runs = 200;
-    let cleared = (0..runs)
-        .filter(|&k| play_out(&guide, &player, &table, 7, k).over == Over::Cleared)
-        .count();
+    let (runs, n) = (Runs::new(&guide, &player, &table, player.choose(&table)), 200);
+    let cleared = (0..n).filter(|&k| runs.play(7, k).over == Over::Cleared).count();
     let (share, thought) =
-        (cleared as f64 / f64::from(runs), foresight.value(table.left, table.cue_ball()));
+        (cleared as f64 / f64::from(n), foresight.value(table.left, table.cue_ball()));
     assert!(share > 0.9, "{share} of the runs come off");
     assert!((share - thought).abs() < 0.1, "{share} of the runs, {thought} thought");
-    let again = play_out(&guide, &player, &table, 7, 12);
-    assert_eq!(play_out(&guide, &player, &table, 7, 12), again, "by number");
+    assert_eq!(runs.play(7, 12), runs.play(7, 12), "by number");
 }
 
 #[test]
@@ -246,9 +244,8 @@ fn who_looks_ahead_clears_more() {
             let foresight = Foresight::new(&guide, depth);
             let player = Player::new(&guide, &foresight, Care::QUICK);
             let table = Table::of(&rack);
-            *total += (0..20)
-                .filter(|&k| play_out(&guide, &player, &table, seed as u32, k).cleared == 4)
-                .count();
+            let runs = Runs::new(&guide, &player, &table, player.choose(&table));
+            *total += (0..20).filter(|&k| runs.play(seed as u32, k).cleared == 4).count();
         }
     }
     let [pot, next, all] = totals;

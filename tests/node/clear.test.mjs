@@ -4,7 +4,7 @@ import { test } from 'node:test';
 import { chunks, createGuide, stands } from '../../www/js/clear/guide.js';
 import { isEntryOf, shotAsLeave, store } from '../../www/js/clear/session.js';
 import * as s from '../../www/js/clear/state.js';
-import { runLines, wayLines, waysOf } from '../../www/js/clear/words.js';
+import { chanceInWords, planInWords, planLines, runLines, wayLines, waysOf } from '../../www/js/clear/words.js';
 
 const stroke = { azimuth: 10, elevation: 2, speed: 1, side: 0, height: 0 };
 const ball = (id, x = 1) => ({ id, x, y: 0.5 });
@@ -119,6 +119,18 @@ test('lines of the run say what is known and what is not', () => {
   const lines = runLines({ ...begin(rotation()), shots });
   assert.deepEqual(lines.map(({ text }) => text), ['61 · 58 → 40', '40 · … → over']);
   assert.match(lines[0].label, /✓$/);
+});
+
+test('what a plan is thought to be worth is a first guess until it is played out', () => {
+  const step = { ball: '1', pocket: 'foot-left', stroke, chance: 0.71, lengths: 1.5, words: 'The 1 in the foot-left pocket', seconds: [], breaks: 'Breaks out the 5 and the 6; the 3 is the insurance.' };
+  const state = s.planned(begin(rotation()), { shots: [step], others: [], chance: 0.71, key: null }, true);
+  assert.deepEqual(chanceInWords(state), ['71', 'of 100, a first guess']);
+  assert.equal(planInWords(state), 'Playing it out…');
+  assert.match(planLines(state)[0].spoken, /Breaks out the 5 and the 6; the 3 is the insurance\.$/);
+  const runs = { runs: 64, cleared: 40, chance: { share: 0.625, low: 0.5025, high: 0.733 }, words: 'At least 50 %: played out, 40 of 64 were cleared (50 % to 73 %).' };
+  const shown = s.set(state, { runs });
+  assert.deepEqual(chanceInWords(shown), ['50', 'of 100 at least'], 'then the low end of its interval');
+  assert.equal(planInWords(shown), `${runs.words} The first guess was 71 %.`);
 });
 
 test('what was kept is read again, and what is broken is left out', () => {

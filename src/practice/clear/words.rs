@@ -1,7 +1,7 @@
 //! Clear in words.
 
 use crate::physics::MODEL_VERSION;
-use crate::plan::{BallSet, Called, Game, KeyBall, Link, Over, Second, Wrong};
+use crate::plan::{BallSet, BreakOut, Called, Game, KeyBall, Link, Over, Second, Wrong};
 use crate::practice::ClearItem;
 use crate::practice::read::older;
 use crate::shot::Chance;
@@ -86,6 +86,15 @@ pub fn over_in_words(over: Over) -> &'static str {
 /// "The 3 in the foot-left pocket".
 pub fn shot_in_words(called: Called) -> String {
     format!("The {} in the {} pocket", called.ball, called.pocket)
+}
+
+/// "Breaks out the 5 and the 6; the 3 is the insurance."
+pub fn break_out_in_words(broken: &BreakOut) -> String {
+    let freed = list(broken.freed);
+    match broken.insurance {
+        Some(ball) => format!("Breaks out {freed}; the {ball} is the insurance."),
+        None => format!("Breaks out {freed}."),
+    }
 }
 
 /// What to do after a leave that went wrong.

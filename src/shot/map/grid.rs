@@ -56,6 +56,23 @@ impl Grid {
         (at.y + 0.5) as usize * self.columns + (at.x + 0.5) as usize
     }
 
+    /// The numbers of the four cells around `place` and their weights there, bilinear; one
+    /// without a weight may not exist.
+    pub fn around(&self, place: DVec2) -> [(usize, f64); 4] {
+        let at = (place - self.first) / self.step;
+        let most = DVec2::new(self.columns as f64 - 1.0, self.rows as f64 - 1.0);
+        let at = at.max(DVec2::ZERO).min(most);
+        let (x, y) = (at.x.floor(), at.y.floor());
+        let (dx, dy) = (at.x - x, at.y - y);
+        let cell = y as usize * self.columns + x as usize;
+        [
+            (cell, (1.0 - dx) * (1.0 - dy)),
+            (cell + 1, dx * (1.0 - dy)),
+            (cell + self.columns, (1.0 - dx) * dy),
+            (cell + self.columns + 1, dx * dy),
+        ]
+    }
+
     /// The spots of the rows `from` to `to` (excluded), row by row: the best pocket, or
     /// the named one.
     pub fn fill(
@@ -83,20 +100,9 @@ impl Grid {
     /// The chance at `place` between the cells' middles, from `chances` of all cells:
     /// bilinear, without those where the cue ball cannot lie; 0 if all around are such.
     pub fn chance_at(&self, chances: &[f64], place: DVec2) -> f64 {
-        let at = (place - self.first) / self.step;
-        let most = DVec2::new(self.columns as f64 - 1.0, self.rows as f64 - 1.0);
-        let at = at.max(DVec2::ZERO).min(most);
-        let (x, y) = (at.x.floor(), at.y.floor());
-        let (dx, dy) = (at.x - x, at.y - y);
         let (mut sum, mut weights) = (0.0, 0.0);
-        for (right, up, weight) in [
-            (0, 0, (1.0 - dx) * (1.0 - dy)),
-            (1, 0, dx * (1.0 - dy)),
-            (0, 1, (1.0 - dx) * dy),
-            (1, 1, dx * dy),
-        ] {
-            let (column, row) = (x as usize + right, y as usize + up);
-            let chance = chances.get(row * self.columns + column).copied().unwrap_or(f64::NAN);
+        for (cell, weight) in self.around(place) {
+            let chance = chances.get(cell).copied().unwrap_or(f64::NAN);
             if weight > 0.0 && !chance.is_nan() {
                 sum += weight * chance;
                 weights += weight;

@@ -3,9 +3,9 @@
 use super::{CLEARS, SHOT, clear_item, item, item_text};
 use leaveline::Error;
 use leaveline::wire::{
-    AnyOpened, Value, compact, deal_clear, decide, make, make_clear, make_clear_link, open,
-    open_any, open_any_as, open_clear, open_link, parse, play_clear, sum_of_runs, try_stroke,
-    write_clear_item,
+    AnyOpened, ClearGuide, LONGEST_LINK, Value, compact, deal_clear, decide, make, make_clear,
+    make_clear_link, open, open_any, open_any_as, open_clear, open_link, parse, play_clear,
+    sum_of_runs, try_stroke, write_clear_item,
 };
 use serde_json::{Value as Json, json};
 
@@ -167,4 +167,39 @@ fn where_a_run_was_decided_is_told() {
     let wrong = json!({"shots": [{"best": 1.5, "own": 0.5, "after": 0.0}]});
     let error = decide(&value(&wrong)).expect_err("no chance");
     assert_eq!(error.field(), "shots[0].best", "{error}");
+}
+
+#[test]
+fn a_plan_says_one_chance_and_who_plays_it_out_begins_with_its_shot() {
+    let item = form(CLEARS[1]);
+    let request =
+        |ask: Json| value(&json!({"item": item, "hand": "makes-85", "fine": false, "ask": ask}));
+    let mut guide =
+        ClearGuide::new(&request(json!({"kind": "fill", "from": 0, "to": 0})), &[]).expect("sound");
+    let mut ask = |ask: Json| {
+        guide.turn(&request(ask), &[]).expect("sound");
+        loop {
+            let progress = json(&guide.step(1 << 16));
+            if progress["done"].as_f64() == Some(1.0) {
+                return progress;
+            }
+        }
+    };
+    let empty = ask(json!({"kind": "fill", "from": 0, "to": 0}));
+    ask(json!({"kind": "fill", "from": 0, "to": empty["shelves"]}));
+    ask(json!({"kind": "try", "from": 0, "to": empty["cells"]}));
+    let plan = ask(json!({"kind": "plan", "now": item}))["plan"].clone();
+    let shots = plan["shots"].as_array().expect("shots");
+    assert_eq!(shots.len(), 3, "a shot for each ball: {plan}");
+    assert_eq!(plan["chance"], shots[0]["chance"], "one chance for the plan and its first shot");
+    assert_eq!(shots[0]["breaks"], json!(null), "nothing is tied up");
+    let others = plan["others"].as_array().expect("others");
+    let chance = |shot: &Json| shot["chance"].as_f64().expect("a chance");
+    let called = |shot: &Json| (shot["ball"].clone(), shot["pocket"].clone());
+    assert!(others.iter().all(|other| chance(other) <= chance(&shots[0])), "best first: {plan}");
+    assert!(others.iter().all(|other| called(other) != called(&shots[0])), "others: {plan}");
+    let runs = json!({"kind": "runs", "now": item, "seed": 3, "from": 0, "to": 8, "ahead": "all"});
+    let once = ask(runs.clone())["runs"].clone();
+    assert_eq!(once["runs"], json!(8));
+    assert_eq!(ask(runs)["runs"], once, "the same runs again");
 }

@@ -55,7 +55,9 @@ export function createLists(model) {
       own.textContent = ownInWords(state);
       steps.show();
       key.textContent = state.plan?.key ?? '';
-      seconds.replaceChildren(...(state.plan?.shots[at]?.seconds ?? []).map(({ words }) => html('li', {}, words)));
+      const step = state.plan?.shots[at];
+      const told = [...(step?.breaks ? [step.breaks] : []), ...(step?.seconds ?? []).map(({ words }) => words)];
+      seconds.replaceChildren(...told.map((words) => html('li', {}, words)));
     }
     if (!now.hidden) {
       looking.textContent = state.plan ? 'Take one over: it becomes the shot at hand.' : planInWords(state);

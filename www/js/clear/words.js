@@ -58,7 +58,11 @@ const choiceLine = (id, label, { ball, pocket, words, chance, lengths }) => ({
 });
 
 /** The plan, shot by shot. @param {State} state @returns {Line[]} */
-export const planLines = ({ plan, shots }) => plan?.shots.map((step, k) => choiceLine(`step-${k}`, `${shots.length + k + 1} · `, step)) ?? [];
+export const planLines = ({ plan, shots }) =>
+  plan?.shots.map((step, k) => {
+    const line = choiceLine(`step-${k}`, `${shots.length + k + 1} · `, step);
+    return step.breaks ? { ...line, spoken: `${line.spoken}. ${step.breaks}` } : line;
+  }) ?? [];
 
 /** The ways on from here, best first. @param {State} state @returns {(ClearChoice & { zone?: import('../engine/protocol.js').Zone | null })[]} */
 export const waysOf = ({ plan }) => (plan ? [...plan.shots.slice(0, 1), ...plan.others] : []);
@@ -69,17 +73,17 @@ export const wayLines = (state) => waysOf(state).map((way, k) => choiceLine(`way
 /** Which entry of a list is pointed at, if any. @param {string | null} line @param {'shot' | 'step' | 'way'} kind */
 export const pointedAt = (line, kind) => (line?.startsWith(`${kind}-`) ? Number(line.slice(kind.length + 1)) : null);
 
-/** The chance of the plan: what runs have confirmed, else what the guide makes of it. @param {State} state @returns {[string, string]} */
+/** The chance of the plan: the low end of what runs have shown, else a first guess. @param {State} state @returns {[string, string]} */
 export function chanceInWords({ plan, runs }) {
   if (runs) return [String(percent(runs.chance.low)), 'of 100 at least'];
-  return plan ? [String(percent(plan.chance)), 'of 100, unproved'] : ['…', ''];
+  return plan ? [String(percent(plan.chance)), 'of 100, a first guess'] : ['…', ''];
 }
 
 /** How far the plan is, and what is known of it. @param {State} state */
 export function planInWords({ plan, fine, found, runs }) {
   if (!plan) return `Working it out: ${Math.round(100 * Math.min(found, 1))} %`;
   if (!fine) return 'A first plan; a finer one is being worked out.';
-  return runs ? `${runs.words} The guide itself says ${percent(plan.chance)} %.` : 'Playing it out…';
+  return runs ? `${runs.words} The first guess was ${percent(plan.chance)} %.` : 'Playing it out…';
 }
 
 /** The shot at hand beside the plan. @param {State} state */
@@ -103,7 +107,7 @@ function pointedInWords(state) {
     return way ? `${way.words}, ${way.lengths.toFixed(1)} lengths. Enter or a tap takes it over.` : '';
   }
   const step = panel === 'plan' ? plan?.shots[pointedAt(line, 'step') ?? 0] : null;
-  return step ? `${step.words}: ${step.lengths.toFixed(1)} lengths, falls ${percent(step.pot.share)} times in 100.` : '';
+  return step ? `${step.words}: ${step.lengths.toFixed(1)} lengths, falls ${percent(step.pot.share)} times in 100.${step.breaks ? ` ${step.breaks}` : ''}` : '';
 }
 
 /** @param {State} state */
@@ -134,7 +138,7 @@ export function change(state, before) {
   if (state.decided && state.decided !== before.decided) return state.decided;
   if (panel !== 'shot' && plan && (panel !== before.panel || state.fine !== before.fine || before.plan === null)) {
     const lines = panel === 'plan' ? planLines(state) : wayLines(state);
-    return `${panel === 'plan' ? 'Plan' : 'What now'}: ${percent(plan.chance)} of 100. ${told(lines.map(({ label, spoken }) => `${label}: ${spoken}`))}`;
+    return `${panel === 'plan' ? 'Plan' : 'What now'}: ${chanceInWords(state).join(' ')}. ${told(lines.map(({ label, spoken }) => `${label}: ${spoken}`))}`;
   }
   return '';
 }
