@@ -6,15 +6,13 @@ import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 
 /** The most that may be sent, bytes after gzip -9: of the core alone, and of all that the page loads before Read is open. */
-export const BUDGET = { wasm: 340_000, first: 424_000 };
+export const BUDGET = { wasm: 357_000, first: 442_000 };
 
-/** In the folder, but loaded by no page: pictures of the README, schemas, types, what tsc and Node read. */
-const APART = [/^pictures\//, /^schema\//, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
+/** In the folder, but loaded by no page: pictures of the README, schemas, icons, types, what the browser, tsc and Node read. */
+const APART = [/^pictures\//, /^schema\//, /^icons\/(?!icon\.svg$)/, /^sw\.js$/, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
 
 /** The part with which the page opens, unless another was open last or is asked for. */
 const FIRST = 'js/read/part.js';
-/** Where the styles of a part are named beside its code. */
-const PARTS = 'js/parts.js';
 
 /** @typedef {{ raw: number, gzip: number, brotli: number }} Weight */
 
@@ -38,10 +36,10 @@ function named(folder, file) {
   const text = readFileSync(join(folder, file), 'utf8').replace(/\/\*[^]*?\*\/|^\s*\/\/.*$/gm, '');
   const all = (/** @type {RegExp} */ pattern) => [...text.matchAll(pattern)].map((match) => match.slice(1).find(Boolean) ?? '');
   const from = (/** @type {string[]} */ paths) => paths.map((path) => posix.join(posix.dirname(file), path));
-  if (file.endsWith('.html')) return { now: from(all(/(?:src|<link[^>]* href)="([^"#]+)"/g)), later: [] };
+  if (file.endsWith('.html')) return { now: from(all(/(?:src|<link rel="(?:stylesheet|icon|manifest)" href)="([^"#]+)"/g)), later: [] };
   const now = from(all(/(?:from|import) '(\.[^']+)'|new URL\(['"]([^'"]+)['"], import\.meta\.url\)|url\(['"]?([^'"#)]+)/g));
-  const later = from(all(/import\('(\.[^']+)'\)/g));
-  return { now, later: file === PARTS ? [...later, ...all(/'(css\/[^']+)'/g)] : later };
+  // Styles that come later are named by the page's folder.
+  return { now, later: [...from(all(/import\('(\.[^']+)'\)/g)), ...all(/'(css\/[^']+)'/g)] };
 }
 
 /** All that a page with these files goes on to load; `late` too if it is told so. @param {string} folder @param {string[]} begin @param {boolean} late */

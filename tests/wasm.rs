@@ -6,8 +6,8 @@
 
 use js_sys::{Error, Float64Array, Function, JSON, Reflect};
 use leaveline::wasm::{
-    deal, ends, fresh_seed, grade, levels, make_link, model_version, open_item, open_link, play,
-    play_packed, play_text, point_at, snap,
+    code, deal, ends, fresh_seed, grade, levels, make_link, model_version, open_item, open_link,
+    play, play_packed, play_text, point_at, snap,
 };
 use leaveline::wire::{Value, parse};
 use wasm_bindgen::{JsCast, JsValue};
@@ -60,6 +60,14 @@ fn errors_are_errors_with_a_field_and_a_rule() {
         "item.shot.stroke.speed is 99: must be positive and at most 15 m/s",
         "all in one sentence"
     );
+}
+
+#[test]
+fn a_code_is_made_of_a_text() {
+    let made = code(&"#read=1.x".into()).ok().expect("a text");
+    assert_eq!(text_of(&made, "level"), "H", "a plain object");
+    assert!(text_of(&made, "path").starts_with("M4 4h7"), "behind its quiet zone");
+    assert!(code(&JsValue::from(5)).is_err(), "a number is none");
 }
 
 /// The published example, which a native test holds to be true.
@@ -196,7 +204,7 @@ fn objects_and_their_text_make_the_same_link() {
     let link = make_link(&script("return { item, call };")).ok().expect("sound");
     let again = make_link(&script("return JSON.parse(JSON.stringify({ item, call }));"));
     assert_eq!(again.ok().expect("sound"), link, "the same to the letter");
-    assert!(link.starts_with("read=1."), "{link}");
+    assert!(link.starts_with("read=2."), "{link}");
     let without = make_link(&script("return { item: { ...item, seed: undefined }, call: null };"));
     assert!(without.is_ok(), "undefined and null are nothing");
 }

@@ -86,18 +86,24 @@ fn propose(arena: &Arena, draw: &mut Draw, level: u8, kind: u32, slot: u32) -> O
     let ghost_line = object.position - cue_ball;
     let mut stroke = choose_stroke(card, draw, level, kind, ghost_line.length())?;
     stroke.azimuth = crate::geometry::heading(ghost_line);
-    let least = degrees(least_elevation(card, &balls, &stroke));
-    // Steeper than this it is no longer an ordinary stroke.
-    if least > 8.0 {
-        return None;
-    }
-    stroke.elevation = radians((10.0 * least + 2.0).ceil() / 10.0);
+    stroke.elevation = ordinary_elevation(card, &balls, &stroke)?;
     let aim = aim_at_pocket(arena, &balls, &stroke, object.id, pocket)?;
     stroke.azimuth = radians((1000.0 * degrees(aim.stroke.azimuth)).round() / 1000.0 + 0.0);
     if stroke.elevation < least_elevation(card, &balls, &stroke) {
         return None;
     }
     Some(Shot { card: *card, balls, stroke })
+}
+
+/// A little more than the least elevation (rad) of the cue, in whole tenths of a degree;
+/// `None` if that is steeper than an ordinary stroke.
+pub(super) fn ordinary_elevation(
+    card: &TableCard,
+    balls: &[PlacedBall],
+    stroke: &Stroke,
+) -> Option<f64> {
+    let least = degrees(least_elevation(card, balls, stroke));
+    (least <= 8.0).then(|| radians((10.0 * least + 2.0).ceil() / 10.0))
 }
 
 /// Cells of places on one table.
@@ -187,7 +193,7 @@ fn choose_stroke(
 
 /// The tip height that leaves spin about the level axis of `roll` times natural roll
 /// after `distance` (m) at `speed` (m/s); `None` if that takes a miscue.
-fn height_for(card: &TableCard, roll: f64, speed: f64, distance: f64) -> Option<f64> {
+pub(super) fn height_for(card: &TableCard, roll: f64, speed: f64, distance: f64) -> Option<f64> {
     // While it slides for a way d, the ball goes from v to w, w² = v² - 2 mu g d,
     // and R omega rises by 5/2 (v - w), from 5/2 h v at a tip of height h R.
     let way = distance - 2.0 * card.ball.radius;

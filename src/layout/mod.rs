@@ -3,11 +3,13 @@
 mod clear;
 mod difficulty;
 mod draw;
+mod eye;
 mod generate;
 mod leave;
 mod screen;
 
 pub use clear::{ClearWish, clear_sizes, deal_clear};
 pub use difficulty::{Features, level_of};
+pub use eye::deal_eye;
 pub use generate::{LEVELS, SLOTS, deal_read};
 pub use leave::deal_leave;

@@ -2,6 +2,7 @@
 //! whether the player can reach the cue ball.
 
 use super::item::LeaveItem;
+use super::quanta::{in_tenths, rounded_leave};
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::unit_from_angle;
@@ -61,7 +62,7 @@ pub fn place_ball(
         (Some(_), true) => return Err(Error::invalid("ball", "is on the table already")),
         (None, false) => return Err(Error::invalid("ball", "is not on the table")),
     }
-    Ok(changed)
+    Ok(rounded_leave(&changed))
 }
 
 /// `item` without `ball`; if that was the next ball, none is asked for.
@@ -83,21 +84,15 @@ pub fn remove_ball(item: &LeaveItem, ball: BallId) -> Result<LeaveItem, Error> {
         return Err(Error::invalid("ball", "is not on the table"));
     }
     changed.demand.next = changed.demand.next.filter(|next| *next != ball);
-    Ok(changed)
+    Ok(rounded_leave(&changed))
 }
 
 /// `item` mirrored from left to right: balls, stroke, pocket, rails and zone. Mirrored
-/// twice it is as it was, where places are whole tenths of a millimetre; else within a
-/// rounding.
+/// twice it is as it was, if it was on the quanta; else within a rounding.
 pub fn mirror(item: &LeaveItem) -> LeaveItem {
     let mut mirrored = changed(item);
     let width = item.shot.card.width;
-    let across = |place: DVec2| {
-        let y = width - place.y;
-        // The difference rounds; what was a whole tenth of a millimetre stays one.
-        let tidy = (1e4 * y).round() / 1e4;
-        DVec2::new(place.x, if (y - tidy).abs() < 1e-12 { tidy } else { y })
-    };
+    let across = |place: DVec2| DVec2::new(place.x, width - place.y);
     for ball in &mut mirrored.shot.balls {
         ball.position = across(ball.position);
     }
@@ -118,7 +113,7 @@ pub fn mirror(item: &LeaveItem) -> LeaveItem {
         zone.centre = across(zone.centre);
         zone.turn = 0.0 - zone.turn;
     }
-    mirrored
+    rounded_leave(&mirrored)
 }
 
 fn opposite(pocket: PocketId) -> PocketId {
@@ -181,8 +176,7 @@ fn legal_place(card: &TableCard, others: &[DVec2], place: DVec2, snapping: bool)
         }
     }
     let wanted = if snapping { on_marks(card, wanted) } else { wanted };
-    let tidy = (wanted * 1e4).round() / 1e4;
-    if let Some(at) = [tidy, wanted].into_iter().find(|at| is_legal(*at)) {
+    if let Some(at) = [in_tenths(wanted), wanted].into_iter().find(|at| is_legal(*at)) {
         return Some(at);
     }
     let around = others.iter().flat_map(|other| {
@@ -297,7 +291,8 @@ mod tests {
         assert_eq!(once.demand.pocket, Some(PocketId::SideRight), "the other side");
         assert_eq!(once.demand.rails, [Rail::Right, Rail::Foot], "and the other rail");
         assert_eq!(once.shot.stroke.side, -0.2, "right side becomes left");
-        assert_eq!(mirror(&once), LeaveItem { seed: None, ..item }, "but for the seed");
+        let rounded = rounded_leave(&LeaveItem { seed: None, ..item });
+        assert_eq!(mirror(&once), rounded, "but for the seed");
     }
 
     #[test]

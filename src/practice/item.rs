@@ -68,6 +68,55 @@ impl ClearItem {
     }
 }
 
+/// An item of any kind.
+#[derive(Clone, Debug, PartialEq)]
+pub enum AnyItem {
+    /// Of Read.
+    Read(ReadItem),
+    /// Of Leave or the Bench.
+    Leave(LeaveItem),
+    /// Of Clear.
+    Clear(ClearItem),
+}
+
+impl AnyItem {
+    /// Layout, table and stroke.
+    pub fn shot(&self) -> &Shot {
+        match self {
+            Self::Read(item) => &item.shot,
+            Self::Leave(item) => &item.shot,
+            Self::Clear(item) => &item.shot,
+        }
+    }
+
+    /// The version of the model that it was made with.
+    pub fn model(&self) -> u32 {
+        match self {
+            Self::Read(item) => item.model,
+            Self::Leave(item) => item.model,
+            Self::Clear(item) => item.model,
+        }
+    }
+
+    /// Level of difficulty, 1 to 6.
+    pub fn level(&self) -> u8 {
+        match self {
+            Self::Read(item) => item.level,
+            Self::Leave(item) => item.level,
+            Self::Clear(item) => item.level,
+        }
+    }
+
+    /// The seed it was dealt from, if it was dealt.
+    pub fn seed(&self) -> Option<u32> {
+        match self {
+            Self::Read(item) => item.seed,
+            Self::Leave(item) => item.seed,
+            Self::Clear(item) => item.seed,
+        }
+    }
+}
+
 /// A point of a called path: on a rail where the cue ball should touch it, or
 /// free where the path bends.
 #[derive(Clone, Copy, Debug, PartialEq)]

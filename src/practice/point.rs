@@ -2,6 +2,7 @@
 //! said in diamonds.
 
 use super::item::{Call, CallPoint};
+use super::quanta::in_tenths;
 use crate::error::Error;
 use crate::table::{Rail, TableCard, diamond_of, point_at};
 use glam::DVec2;
@@ -50,8 +51,8 @@ pub fn snap(card: &TableCard, place: DVec2, reach: f64, snapping: bool) -> CallP
         .filter(|(_, gap)| snapping && *gap <= reach)
         .min_by(|a, b| a.1.total_cmp(&b.1));
     match nearest {
-        Some((rail, _)) => on_rail(card, rail, inside),
-        None => CallPoint { position: rounded(inside), rail: None },
+        Some((rail, _)) => touch_on(card, rail, inside),
+        None => CallPoint { position: in_tenths(inside), rail: None },
     }
 }
 
@@ -65,8 +66,13 @@ pub fn point_on_rail(card: &TableCard, rail: Rail, diamond: f64) -> Result<CallP
         let rule = format!("must lie from 0 to {last} on the {rail} rail");
         return Err(Error::out_of_range("along", diamond, rule));
     }
+    Ok(touch_on(card, rail, on_touch(card, rail, diamond)))
+}
+
+/// Where the ball's centre is that touches `rail` at `diamond`, m.
+pub(super) fn on_touch(card: &TableCard, rail: Rail, diamond: f64) -> DVec2 {
     let (least, most) = room(card);
-    Ok(on_rail(card, rail, point_at(card, rail, diamond).clamp(least, most)))
+    point_at(card, rail, diamond).clamp(least, most)
 }
 
 /// The point on the cloth so many diamonds from the head and from the right.
@@ -85,6 +91,23 @@ pub fn point_on_cloth(card: &TableCard, along: f64, across: f64) -> Result<CallP
     Ok(snap(card, place, 0.0, false))
 }
 
+/// Where a straight way from `at` in the direction `way` meets the line of touch, m;
+/// `at` itself if that lies beyond.
+pub(super) fn edge(card: &TableCard, at: DVec2, way: DVec2) -> DVec2 {
+    let (least, most) = room(card);
+    let until = |at: f64, step: f64, low: f64, high: f64| {
+        if step > 0.0 {
+            (high - at) / step
+        } else if step < 0.0 {
+            (low - at) / step
+        } else {
+            f64::INFINITY
+        }
+    };
+    let x = until(at.x, way.x, least.x, most.x);
+    at + way * until(at.y, way.y, least.y, most.y).min(x).max(0.0)
+}
+
 /// Checks that every point of a call is where a cue ball can be, and every touch
 /// on the line of touch of its rail.
 ///
@@ -100,7 +123,7 @@ pub fn check_call(card: &TableCard, call: &Call) -> Result<(), Error> {
             return Err(Error::invalid(field(), "must lie on the cloth"));
         }
         if let Some(rail) = point.rail {
-            let off = (on_rail(card, rail, point.position).position - point.position).length();
+            let off = (touch_on(card, rail, point.position).position - point.position).length();
             if off > SLACK {
                 let rule = format!("must touch the {rail} rail, as it says");
                 return Err(Error::invalid(field(), rule));
@@ -120,9 +143,9 @@ fn room(card: &TableCard) -> (DVec2, DVec2) {
 }
 
 /// `place` moved onto the line of touch of `rail`.
-fn on_rail(card: &TableCard, rail: Rail, place: DVec2) -> CallPoint {
+pub(super) fn touch_on(card: &TableCard, rail: Rail, place: DVec2) -> CallPoint {
     let (least, most) = room(card);
-    let mut position = rounded(place);
+    let mut position = in_tenths(place);
     match rail {
         Rail::Head => position.x = least.x,
         Rail::Foot => position.x = most.x,
@@ -130,10 +153,6 @@ fn on_rail(card: &TableCard, rail: Rail, place: DVec2) -> CallPoint {
         Rail::Left => position.y = most.y,
     }
     CallPoint { position, rail: Some(rail) }
-}
-
-fn rounded(place: DVec2) -> DVec2 {
-    (place * 1e4).round() / 1e4
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use super::grade::{Grade, grade};
 use super::item::{Call, ReadItem};
-use super::point::check_call;
+use super::point::{check_call, edge};
 use super::truth::CuePath;
 use crate::ball::BallId;
 use crate::error::Error;
@@ -124,19 +124,7 @@ pub(super) fn tangent_end(card: &TableCard, truth: &CuePath) -> DVec2 {
     if side.abs() < 1e-9 {
         return truth.ghost;
     }
-    let least = card.touch_distance();
-    let way = |at: f64, step: f64, size: f64| {
-        if step > 0.0 {
-            (size - least - at) / step
-        } else if step < 0.0 {
-            (least - at) / step
-        } else {
-            f64::INFINITY
-        }
-    };
-    let x = way(truth.ghost.x, direction.x, card.length);
-    let y = way(truth.ghost.y, direction.y, card.width);
-    truth.ghost + direction * x.min(y).max(0.0)
+    edge(card, truth.ghost, direction)
 }
 
 /// What to know of an item that version `made` of the model made, where `now` plays it.

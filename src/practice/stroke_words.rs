@@ -31,7 +31,17 @@ fn contact(stroke: &Stroke) -> String {
     }
 }
 
-fn capital(text: &str) -> String {
+/// The side of a stroke: "Half a tip of right side", "Without side".
+pub(super) fn side_in_words(stroke: &Stroke) -> String {
+    if stroke.side.abs() < 1.0 / 32.0 {
+        return "Without side".into();
+    }
+    let hand = if stroke.side > 0.0 { "right" } else { "left" };
+    capital(&format!("{} of {hand} side", tips(stroke.side)))
+}
+
+/// With a capital letter.
+pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + letters.as_str()
@@ -47,12 +57,23 @@ pub fn stroke_in_words(stroke: &Stroke, cut: f64, lengths: f64) -> String {
         (_, true) => format!("Cut {angle}° left"),
         (_, false) => format!("Cut {angle}° right"),
     };
+    format!("{}. {cut}, {}.{}", contact(stroke), in_lengths(lengths), raised(stroke))
+}
+
+/// The stroke in a few words where no cut is to be told: tip, speed in table lengths, and
+/// the cue's elevation.
+pub fn tip_in_words(stroke: &Stroke, lengths: f64) -> String {
+    format!("{}, {}.{}", contact(stroke), in_lengths(lengths), raised(stroke))
+}
+
+fn in_lengths(lengths: f64) -> String {
     let lengths = (10.0 * lengths).round() / 10.0;
-    let unit = if lengths == 1.0 { "length" } else { "lengths" };
+    format!("{lengths} {}", if lengths == 1.0 { "length" } else { "lengths" })
+}
+
+fn raised(stroke: &Stroke) -> String {
     let raised = degrees(stroke.elevation);
-    let raised =
-        if raised >= 5.0 { format!(" Cue raised {}°.", raised.round()) } else { String::new() };
-    format!("{}. {cut}, {lengths} {unit}.{raised}", contact(stroke))
+    if raised >= 5.0 { format!(" Cue raised {}°.", raised.round()) } else { String::new() }
 }
 
 /// The table card in a few words.

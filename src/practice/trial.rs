@@ -4,6 +4,7 @@
 use super::bench::is_in_reach;
 use super::item::LeaveItem;
 use super::point::place_in_words;
+use super::quanta::Quantum;
 use super::truth::CuePath;
 use crate::ball::BallId;
 use crate::error::Error;
@@ -122,14 +123,15 @@ fn aim(situation: &Situation, item: &LeaveItem) -> Result<Pot, String> {
     Err(format!("No elevation of the cue pots the {on} in the {pocket} pocket."))
 }
 
-/// The pot with its direction in whole thousandths of a degree, if that pots as well.
+/// The pot with its direction in whole thousandths of a degree, or in whole steps of a
+/// link, if that pots as well.
 fn tidied(pot: &Pot) -> Pot {
-    let azimuth = radians((1000.0 * degrees(pot.stroke.azimuth)).round() / 1000.0 + 0.0);
-    let turn = azimuth - pot.stroke.azimuth;
+    let thousandth = radians((1000.0 * degrees(pot.stroke.azimuth)).round() / 1000.0 + 0.0);
+    let step = Quantum::AZIMUTH.round_angle(pot.stroke.azimuth);
     // Well inside: what is between the edges may have holes near them.
-    if turn.abs() > 0.1 * pot.window.width() {
-        return *pot;
-    }
+    let fits = |azimuth: &f64| (azimuth - pot.stroke.azimuth).abs() <= 0.1 * pot.window.width();
+    let Some(azimuth) = [thousandth, step].into_iter().find(fits) else { return *pot };
+    let turn = azimuth - pot.stroke.azimuth;
     let mut tidy = *pot;
     tidy.stroke.azimuth = azimuth;
     (tidy.window.low, tidy.window.high) = (pot.window.low - turn, pot.window.high - turn);

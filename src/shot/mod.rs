@@ -30,7 +30,9 @@ pub use aim::{
 pub use approach::{Approach, Way, approach};
 pub use arrival::Arrival;
 pub use awkward::{Delivery, awkwardness};
-pub use best::{Best, FARTHEST_TIP, MOST_PLAYS, Plan, Progress, Prospect, SPEEDS, Search, worth};
+pub use best::{
+    Best, FARTHEST_TIP, MOST_PLAYS, Outlook, Plan, Progress, Prospect, SPEEDS, Search, Share, worth,
+};
 pub use demand::{Demand, MOST_DEMANDED_RAILS};
 pub use elevation::least_elevation;
 pub use hand::{Hand, SpeedError, Wobble};

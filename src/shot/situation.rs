@@ -1,6 +1,7 @@
 //! Balls on a table, on which many strokes are tried for their ends alone.
 
 use super::Demand;
+use super::aim::leads_to;
 use crate::ball::{BallId, BallMotion};
 use crate::error::Error;
 use crate::physics::{
@@ -105,10 +106,18 @@ impl Situation {
     /// The same for what `demand` asks: given up, as `None`, at the first event after which
     /// the ball on cannot be potted as asked, or, where the stop's worth rests on the next
     /// ball, that one is not where it lay. What comes to its end comes out alike.
-    pub fn play_for(&self, demand: &Demand, stroke: &Stroke) -> Option<Ending> {
+    ///
+    /// If a pocket is `called`, flukes do not count: it is given up, too, once the ball on
+    /// meets a cushion that does not lead there, or any cushion after the jaws.
+    pub fn play_for(
+        &self,
+        demand: &Demand,
+        called: Option<PocketId>,
+        stroke: &Stroke,
+    ) -> Option<Ending> {
         let next = demand.next.filter(|_| demand.zone.is_none());
         let next = next.and_then(|next| self.balls.iter().position(|ball| ball.id == next));
-        let mut watch = Watch { asked: Some((demand, next)), ..Watch::default() };
+        let mut watch = Watch { asked: Some((demand, next)), called, ..Watch::default() };
         let ends = self.run(stroke, &mut watch);
         (!watch.in_vain).then(|| self.ending(&watch.met, &ends))
     }
@@ -162,6 +171,10 @@ struct Watch<'a> {
     met: Met,
     /// What is asked, and the place of the ball that must stay where it lies.
     asked: Option<(&'a Demand, Option<usize>)>,
+    /// The pocket that alone counts.
+    called: Option<PocketId>,
+    /// The ball on has met the jaws of that pocket.
+    in_jaws: bool,
     in_vain: bool,
 }
 
@@ -173,9 +186,15 @@ impl Watch<'_> {
                 event.ball.is_cue() && self.met.first.is_none() && other != demand.on
             }
             EventKind::Pocketed(pocket) if event.ball == demand.on => {
-                demand.pocket.is_some_and(|named| named != pocket)
+                self.called.or(demand.pocket).is_some_and(|named| named != pocket)
             }
             EventKind::Pocketed(_) => event.ball.is_cue(),
+            EventKind::Cushion(surface) if event.ball == demand.on => {
+                self.called.is_some_and(|called| match surface {
+                    Surface::Rail(rail) => self.in_jaws || !leads_to(rail, called),
+                    Surface::Pocket(pocket) => pocket != called,
+                })
+            }
             _ => false,
         }
     }
@@ -185,6 +204,8 @@ impl Listen for Watch<'_> {
     fn event(&mut self, event: Event) {
         if let Some((demand, _)) = self.asked {
             self.in_vain |= self.rules_out(demand, event);
+            self.in_jaws |= event.ball == demand.on
+                && matches!(event.kind, EventKind::Cushion(Surface::Pocket(_)));
         }
         if !event.ball.is_cue() {
             return;
@@ -272,7 +293,7 @@ mod tests {
             let whole = situation.play(&stroke);
             for demand in [&any, &named, &next] {
                 let full = worth(demand, &whole, &leave);
-                match situation.play_for(demand, &stroke) {
+                match situation.play_for(demand, None, &stroke) {
                     Some(ending) => assert_eq!(ending, whole, "{stroke:?}"),
                     None => {
                         n_given_up += 1;
@@ -283,6 +304,30 @@ mod tests {
             }
         }
         assert!(n_given_up > 100 && n_worth > 100, "{n_given_up} given up, {n_worth} worth it");
+    }
+
+    #[test]
+    fn a_called_shot_counts_no_flukes_and_hardly_any_other_pot_is_given_up() {
+        let (situation, plain) = potted(1.5, 0.2);
+        let demand = Demand::to_pot(situation.on());
+        let (mut n_pots, mut n_flukes, mut n_given_up) = (0, 0, 0);
+        for k in 0..1500 {
+            let part = |n: u32| f64::from(k % n) / f64::from(n) - 0.5;
+            let azimuth = plain.azimuth + 0.05 * part(7) * part(11);
+            let stroke = Stroke { azimuth, speed: 0.8 + 5.0 * (0.5 + part(17)), ..plain };
+            let whole = situation.play(&stroke);
+            let is_called = whole.pocket == Some(PocketId::FootLeft);
+            match situation.play_for(&demand, Some(PocketId::FootLeft), &stroke) {
+                Some(ending) => {
+                    n_pots += u32::from(is_called);
+                    assert_eq!(ending, whole, "{stroke:?}");
+                }
+                None if is_called && !whole.scratch => n_given_up += 1,
+                None => n_flukes += u32::from(whole.pocket.is_some()),
+            }
+        }
+        assert!(n_pots > 200 && n_flukes > 0, "{n_pots} pots, {n_flukes} flukes");
+        assert!(n_given_up * 50 < n_pots, "{n_given_up} given up beside {n_pots} pots");
     }
 
     #[test]

@@ -6,6 +6,7 @@
 //! numbers are copies, never views into this module's memory.
 
 mod clear;
+mod eye;
 
 use crate::error::Error;
 use crate::physics::MODEL_VERSION;
@@ -330,6 +331,17 @@ pub fn make_leave_link(
     Ok(wire::make_leave_link(&taken(request)?)?)
 }
 
+/// A text as a code for a camera.
+///
+/// # Errors
+/// If the text is longer than a code can hold.
+#[wasm_bindgen(unchecked_return_type = "Code")]
+pub fn code(
+    #[wasm_bindgen(unchecked_param_type = "string")] text: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::code(&taken_text(text, LONGEST_TEXT)?)?)
+}
+
 /// A result as a plain object, with its tracks.
 fn with_tracks(result: &impl Serialize, tracks: &[Track]) -> Result<JsValue, Refusal> {
     let reply = given(result)?;
@@ -384,6 +396,18 @@ pub fn board(
     #[wasm_bindgen(unchecked_param_type = "BoardRequest")] request: &JsValue,
 ) -> Result<JsValue, Refusal> {
     given(&wire::board(&taken(request)?)?)
+}
+
+/// How the balls of an item of any kind are set up on a real table.
+///
+/// # Errors
+/// If the item is not sound.
+#[wasm_bindgen(js_name = setUp, unchecked_return_type = "SetUpSpot[]")]
+pub fn set_up(
+    #[wasm_bindgen(unchecked_param_type = "{ item: Item | LeaveItem | ClearItem }")]
+    request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::set_up(&taken(request)?)?)
 }
 
 /// Puts a ball where it was dropped, or adds it there.
@@ -455,6 +479,23 @@ impl BestSearch {
     #[wasm_bindgen(unchecked_return_type = "BestProgress")]
     pub fn step(&mut self, plays: u32) -> Result<JsValue, Refusal> {
         given(&self.0.step(plays))
+    }
+
+    /// What the other workers that share the search are to be told, once each time.
+    pub fn tell(&mut self) -> Option<Float64Array> {
+        self.0.tell().map(|numbers| Float64Array::from(numbers.as_slice()))
+    }
+
+    /// Takes in what worker `from` tells.
+    ///
+    /// # Errors
+    /// If it is not what was to be expected.
+    pub fn hear(
+        &mut self,
+        from: u32,
+        #[wasm_bindgen(unchecked_param_type = "Float64Array")] numbers: &JsValue,
+    ) -> Result<(), Refusal> {
+        Ok(self.0.hear(from, &taken_numbers(numbers, "numbers", wire::check_told)?)?)
     }
 }
 

@@ -145,6 +145,11 @@ export interface LeaveItem {
 
 /** A stroke being tried; aimed at `demand.pocket`, else at the best pocket, if `aim`. */
 export interface TrialRequest { item: LeaveItem; aim: boolean }
+/**
+ * How one ball is set up on a real table: diamonds from the head and from the right, centimetres from the two nose lines to
+ * its centre, and how a player finds it.
+ */
+export interface SetUpSpot { ball: string; diamonds: [along: number, across: number]; centimetres: [along: number, across: number]; words: string }
 export interface BoardRequest { item: LeaveItem }
 /** `ball` is "cue" or a number as a text; `add` puts a new one on the table. */
 export interface PlaceRequest { item: LeaveItem; ball: string; x: number; y: number; snap: boolean; add?: boolean }
@@ -254,11 +259,17 @@ export interface LeaveResult {
   sender: { answer: LeaveAnswer; grade: Grade | null; zone: ZoneGrade; worth: Worth | null; sentence: string } | null;
 }
 
-/** `hand` is the id of one of the hands; the item's own stroke is compared with the best. */
-export interface BestRequest { item: LeaveItem; hand: string; seed?: number | null }
-/** `done` is 1 at the end, and only then there are `own`, `measured` and `words`; a chance before it flatters. */
+/**
+ * `hand` is the id of one of the hands; the item's own stroke is compared with the best. Worker `worker` (from 0) of
+ * `workers` does its share, and must hear what the others tell; all come to the same.
+ */
+export interface BestRequest { item: LeaveItem; hand: string; seed?: number | null; worker?: number | null; workers?: number | null }
+/**
+ * `done` is 1 at the end, and only then there are `own`, `measured` and `words`; a chance before it flatters. A search that
+ * `waits` can do no more before it hears from the others.
+ */
 export interface BestProgress {
-  done: number; plays: number; own: number | null; words: string | null;
+  done: number; plays: number; waits: boolean; own: number | null; words: string | null;
   measured: { best: Chance; own: Chance } | null;
   best: { stroke: Stroke; pocket: PocketName; lengths: number; chance: number } | null;
 }
@@ -330,5 +341,34 @@ export interface ClearStep extends ClearChoice {
 /** `chance` is what the guide thinks; runs played out confirm it, or not. `others` are other shots from here. */
 export interface ClearPlan { chance: number; shots: ClearStep[]; others: ClearChoice[]; key: string | null }
 
+/** A QR code: modules on each side with the quiet zone of four, its error correction, and the dark ones as path data. */
+export interface Code { size: number; level: "L" | "M" | "Q" | "H"; path: string }
+
 /** What every function throws on bad input; `message` says it all in one sentence. */
 export interface LeavelineError extends Error { name: "LeavelineError"; field: string; rule: string }
+
+/** What can be estimated. */
+export type EyeEstimate = "tangent" | "roll" | "draw" | "cut" | "rebound" | "side" | "third-rail" | "distance";
+/** One estimate that is asked. */
+export interface EyeItem { version: 1; kind: "eye"; estimate: EyeEstimate; model: number; seed?: number; shot: Shot }
+export interface DealEyeRequest { seed: number; number: number; size?: TableSize }
+/** Where the handle was dragged to (m), or what it is set to. */
+export type MarkEyeRequest = { item: EyeItem; x: number; y: number } | { item: EyeItem; value: number };
+/** Where the handle stands, what it says, and the line that shows it. */
+export interface EyeHandle { value: number; x: number; y: number; line: Point[]; words: string }
+export interface EyeQuestion {
+  item: EyeItem; estimate: EyeEstimate; title: string; task: string; unit: "degrees" | "diamonds" | "lengths";
+  deal: string | null; card: string; model: number; table: Question["table"]; balls: Question["balls"];
+  stroke: Question["stroke"]; ghost: Point | null; given: Point[]; handle: EyeHandle;
+  /** How many there are in a round. */
+  round: number;
+}
+/** What an answer came to; `error` is positive where it was too much. */
+export interface EyeResult {
+  estimate: EyeEstimate; answer: number; truth: EyeHandle; error: number; mark: number; words: string; way: Point[];
+}
+export interface EyeAnswered { estimate: EyeEstimate; error: number }
+/** One kind of a round; `half` is the error that halves a mark. */
+export interface EyeSummary {
+  estimate: EyeEstimate; title: string; unit: EyeQuestion["unit"]; n: number; bias: number; spread: number | null; half: number; words: string;
+}

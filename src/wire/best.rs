@@ -9,12 +9,20 @@ use super::reader::Form;
 use super::value::Value;
 use crate::error::Error;
 use crate::practice::LeaveItem;
-use crate::shot::{Best, Chance, Progress, Prospect, Search, Situation, lengths_of_speed};
+use crate::shot::{
+    Best, Chance, Outlook, Progress, Prospect, Search, Share, Situation, lengths_of_speed,
+};
 use glam::DVec2;
 use serde::Serialize;
 
 /// The series of errors that a search uses unless another is asked for (tuning choice).
 const SERIES: u32 = 5;
+
+/// Workers that may share a search.
+const MOST_WORKERS: u32 = 8;
+
+/// Numbers that a worker may tell another at once.
+const MOST_TOLD: usize = 1 << 16;
 
 /// A search that goes on in steps.
 #[derive(Clone, Debug)]
@@ -29,6 +37,7 @@ pub struct BestSearch {
 pub struct BestForm {
     done: f64,
     plays: usize,
+    waits: bool,
     best: Option<BestStrokeForm>,
     own: Option<f64>,
     measured: Option<MeasuredForm>,
@@ -51,34 +60,45 @@ struct BestStrokeForm {
 }
 
 impl BestSearch {
-    /// For `{ item, hand, seed? }`; the item's stroke is the player's.
+    /// For `{ item, hand, seed?, worker?, workers? }`; the item's stroke is the player's.
+    /// Worker `worker` of `workers` does its share; alone it does it all.
     ///
     /// # Errors
     /// As [`Form`], [`read_leave_item`] and [`Situation::new`].
     pub fn new(request: &Value) -> Result<Self, Error> {
-        let form = Form::open(request, "", &["item", "hand", "seed"])?;
+        let form = Form::open(request, "", &["item", "hand", "seed", "worker", "workers"])?;
         let LeaveItem { shot, demand, .. } = read_leave_item(form.value("item")?, "item")?;
         let hand = read_hand(&form, "hand")?.hand;
         let seed = match form.optional("seed") {
             Some(_) => form.integer("seed", 0, u32::MAX)?,
             None => SERIES,
         };
+        let n_workers = match form.optional("workers") {
+            Some(_) => form.integer("workers", 1, MOST_WORKERS)?,
+            None => 1,
+        };
+        let number = match form.optional("worker") {
+            Some(_) => form.integer("worker", 0, n_workers - 1)?,
+            None => 0,
+        };
+        let share = Share { number: number as usize, n_workers: n_workers as usize };
         let situation = Situation::new(&shot, demand.on).map_err(|e| e.within("item.demand"))?;
         let prospect = Prospect::new(&situation, &demand, &hand)?;
-        let search = Search::new(situation.clone(), demand, hand, seed, shot.stroke);
+        let search = Search::new(situation.clone(), demand, hand, seed, shot.stroke, share);
         Ok(Self { search, situation, prospect })
     }
 
     /// Plays about `plays` strokes more, at least one unless the search is over.
     pub fn step(&mut self, plays: u32) -> BestForm {
-        let prospect = self.prospect.as_ref();
-        let next = |place: DVec2| prospect.map_or(1.0, |prospect| prospect.chance(place));
-        let progress = self.search.step(plays as usize, &next);
+        let nothing = |_: DVec2| 1.0;
+        let next = self.prospect.as_ref().map_or(&nothing as &dyn Outlook, |prospect| prospect);
+        let progress = self.search.step(plays as usize, next);
         let Progress { done, best, own, n_plays } = progress;
         let is_over = done >= 1.0;
         BestForm {
             done: finite(done),
             plays: n_plays,
+            waits: self.search.waits(),
             best: best.map(|best| self.write_best(&best)),
             own: own.map(|own| finite(own.share)),
             measured: best.zip(own).map(|(best, own)| MeasuredForm {
@@ -87,6 +107,21 @@ impl BestSearch {
             }),
             words: is_over.then(|| in_words(best.as_ref(), own)),
         }
+    }
+
+    /// What the other workers are to be told, once each time.
+    pub fn tell(&mut self) -> Option<Vec<f64>> {
+        self.search.tell()
+    }
+
+    /// Takes in what worker `from` tells.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] if it is not what was to be expected.
+    pub fn hear(&mut self, from: u32, numbers: &[f64]) -> Result<(), Error> {
+        let is_expected = self.search.hear(from as usize, numbers);
+        let unexpected = || Error::invalid("numbers", "must be what another worker has found");
+        is_expected.then_some(()).ok_or_else(unexpected)
     }
 
     fn write_best(&self, best: &Best) -> BestStrokeForm {
@@ -104,6 +139,18 @@ impl BestSearch {
             chance: finite(best.chance.share),
         }
     }
+}
+
+/// Refuses more numbers than a worker tells.
+///
+/// # Errors
+/// [`Error::OutOfRange`].
+pub fn check_told(length: usize) -> Result<(), Error> {
+    if length <= MOST_TOLD {
+        return Ok(());
+    }
+    let rule = format!("must be at most {MOST_TOLD}");
+    Err(Error::out_of_range("numbers.length", length as f64, rule))
 }
 
 fn in_words(best: Option<&Best>, own: Option<Chance>) -> String {

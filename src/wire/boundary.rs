@@ -21,8 +21,8 @@ use crate::error::Error;
 use crate::layout::deal_read;
 use crate::physics;
 use crate::practice::{
-    Measure, ReadItem, judge, point_on_cloth, point_on_rail, question, snap as snap_point,
-    typed_zone,
+    Measure, ReadItem, judge, point_on_cloth, point_on_rail, question, rounded_zone,
+    snap as snap_point, typed_zone,
 };
 use serde::Serialize;
 
@@ -166,7 +166,8 @@ pub fn zone_at(request: &Value) -> Result<Value, Error> {
     let middle = [form.number("along")?, form.number("across")?];
     let halves = [form.number("long")?, form.number("wide")?];
     let measure = form.choice("measure", &Measure::ALL, Measure::name)?;
-    Ok(write_zone(&typed_zone(&card, middle, halves, measure, form.number("turn")?)?))
+    let zone = typed_zone(&card, middle, halves, measure, form.number("turn")?)?;
+    Ok(write_zone(&rounded_zone(&zone)))
 }
 
 /// Plays an item and grades the call, and the sender's after it.

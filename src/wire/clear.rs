@@ -16,7 +16,7 @@ use crate::plan::{Called, Over, Table};
 use crate::practice::clear::{
     Told, clear_in_words, decided, notice_for, over_in_words, shot_in_words,
 };
-use crate::practice::{ClearItem, card_in_words, deal_code, level};
+use crate::practice::{ClearItem, card_in_words, deal_code, level, settled};
 use crate::shot::{Delivery, Wobble};
 use crate::table::{PocketId, TableSize};
 use serde::Serialize;
@@ -173,7 +173,9 @@ pub fn play_clear(request: &Value) -> Result<ClearPlayedForm, Error> {
     };
     let (over, next) = match table.after(&rack, &arena, called, &stroke) {
         Ok(after) => {
-            let shot = Shot { balls: after.balls, ..item.shot.clone() };
+            // What is left is played on from where a link can tell it.
+            let balls = settled(card, &after.balls);
+            let shot = Shot { balls, ..item.shot.clone() };
             (None, Some(ask_clear(&ClearItem { shot, ..item.clone() })?))
         }
         Err(over) => (Some(over), None),

@@ -21,7 +21,7 @@ use crate::practice::leave::{
     LeaveJudgement, Playing, Worth, ZoneGrade, advice_for, hand_of_level, judge_leave, level_words,
     notice_for, task_in_words,
 };
-use crate::practice::{LeaveAnswer, LeaveItem, card_in_words, deal_code};
+use crate::practice::{LeaveAnswer, LeaveItem, card_in_words, deal_code, rounded_answer};
 use crate::shot::{NamedHand, Wobble};
 use serde::Serialize;
 
@@ -159,7 +159,7 @@ fn read_grade_leave(value: &Value) -> Result<GradeLeave, Error> {
         Some(Wobble::drawn(number("seed")?, number("index")?))
     };
     Ok(GradeLeave {
-        answer: answer_of(&form)?,
+        answer: rounded_answer(&item.shot.card, &answer_of(&form)?),
         item,
         hand,
         wobble,
@@ -172,7 +172,8 @@ fn read_grade_leave(value: &Value) -> Result<GradeLeave, Error> {
 
 /// Plays a Leave item and grades the answer, and the sender's after it:
 /// `{ item, zone, stroke, call?, hand?, exact, seed?, index?, sealed? }`. Seed and index
-/// draw the errors of a stroke that is not played exactly, and are only then needed.
+/// draw the errors of a stroke that is not played exactly, and are only then needed. The
+/// answer is rounded first.
 ///
 /// # Errors
 /// As [`Form`], [`read_leave_item`], [`read_answer`] and [`judge_leave`].
@@ -236,7 +237,7 @@ fn write_worth(worth: &Worth) -> WorthForm {
     WorthForm { zone: finite(worth.zone), stops: finite(worth.stops), both: finite(worth.both) }
 }
 
-/// Makes a link from `{ item, answer? }` of Leave.
+/// Makes a link from `{ item, answer? }` of Leave, the answer rounded as it is graded.
 ///
 /// # Errors
 /// As [`read_leave_item`], [`read_answer`] and [`make_leave`].
@@ -244,7 +245,7 @@ pub fn make_leave_link(request: &Value) -> Result<String, Error> {
     let form = Form::open(request, "", &["item", "answer"])?;
     let item = read_leave_item(form.value("item")?, "item")?;
     let answer = match form.optional("answer") {
-        Some(answer) => Some(read_answer(answer, "answer")?),
+        Some(answer) => Some(rounded_answer(&item.shot.card, &read_answer(answer, "answer")?)),
         None => None,
     };
     make_leave(&item, answer.as_ref())

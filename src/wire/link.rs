@@ -1,30 +1,47 @@
 //! Links: an item, and perhaps its sender's call, as text that survives
 //! messengers or says that it did not.
 //!
-//! The text is `read=1.PAYLOAD.CHECK`, the part of an address after `#`: the
-//! kind and the link's version, compact JSON `{"item":...,"call":...}` (of kind
-//! `leave`, `{"item":...,"answer":...}`; of kind `clear`, `{"item":...}`) in base64url without padding (RFC 4648, section 5), and the CRC-32 (IEEE) of
-//! everything before its dot, as six characters of base64url. Every version
-//! ends with that check, so a newer link is told apart from an altered one.
+//! The text is `read=2.PAYLOAD.CHECK`, the part of an address after `#`: the
+//! kind (`read`, `leave` or `clear`) and the link's version, what is inside in base64url
+//! without padding (RFC 4648, section 5), and the CRC-32 (IEEE) of everything before its
+//! dot, as six characters of base64url. Every version ends with that check, so a newer link
+//! is told apart from an altered one.
+//!
+//! Version 2 holds the bits of `wire/pack.rs`: the item, one bit whether its sender's
+//! call (`read`) or answer (`leave`) follows, and that. It ends with the byte in which it
+//! ends, so a payload that is cut short is too short. Version 1 held compact JSON,
+//! `{"item":...,"call":...}` (of kind `leave`, `{"item":...,"answer":...}`), and is read
+//! for ever. A call that is not to be seen yet is `call=1.PAYLOAD.CHECK`, an answer
+//! `answer=1.PAYLOAD.CHECK`, each with its JSON.
+//!
+//! A check of 32 bits notices every burst of errors that is no longer than itself, so one
+//! altered character, or two neighbours that changed places, never pass; where a dot came
+//! or went, a payload that is cut short does not hold an item.
 
 use super::answer::{read_answer, write_answer};
+use super::bits::Bits;
 use super::clear_item::{read_clear_item_as, write_clear_item};
 use super::item::{
     read_call, read_item_as, read_leave_item_as, write_call, write_item, write_leave_item,
 };
+use super::pack;
 use super::reader::{Form, newer};
 use super::text::{compact, parse};
 use super::value::Value;
 use crate::error::Error;
 use crate::physics::MODEL_VERSION;
-use crate::practice::{Call, ClearItem, LeaveAnswer, LeaveItem, ReadItem};
+use crate::practice::{AnyItem, Call, ClearItem, LeaveAnswer, LeaveItem, ReadItem};
 use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD as BASE64URL;
 use crc::{CRC_32_ISO_HDLC, Crc};
 use percent_encoding::percent_decode_str;
 
-/// Version of the link.
-pub const LINK_VERSION: u32 = 1;
+/// Version of the links that are made.
+pub const LINK_VERSION: u32 = 2;
+
+/// The version with JSON inside, which calls and answers still have that are not to be
+/// seen yet.
+const WITH_JSON: u32 = 1;
 
 /// The longest link that is made or read, bytes, without the address before it.
 pub const LONGEST_LINK: usize = 8 * 1024;
@@ -86,16 +103,50 @@ pub struct Opened {
     pub sealed: Option<String>,
 }
 
-/// Makes the link for an item, without `#` or an address before it.
+/// Packs an item of any kind into bytes: the same item comes back from [`unpack_item`], to
+/// the last bit. One that is on the quanta ([`rounded_item`](crate::practice::rounded_item))
+/// takes few.
 ///
 /// # Errors
-/// [`Error::Malformed`] if it would be longer than [`LONGEST_LINK`].
-pub fn make(item: &ReadItem, call: Option<&Call>) -> Result<String, Error> {
-    let mut fields = vec![("item".to_owned(), write_item(item))];
-    if let Some(call) = call {
-        fields.push(("call".to_owned(), write_call(call)));
+/// [`Error::Malformed`] if a list in it is longer than its form accepts;
+/// [`Error::OutOfRange`] or [`Error::Invalid`] for a table that cannot be.
+pub fn pack_item(item: &AnyItem) -> Result<Vec<u8>, Error> {
+    let mut bits = Bits::to_write();
+    pack::item(&mut bits, Some(item))?;
+    Ok(bits.written())
+}
+
+/// The item that [`pack_item`] has packed, from exactly its bytes.
+///
+/// # Errors
+/// [`Error::Malformed`] for other bytes; as the reader of the item's form for what is not
+/// sound, fields named from `item`.
+pub fn unpack_item(bytes: &[u8]) -> Result<AnyItem, Error> {
+    let mut bits = Bits::of(bytes);
+    let item = pack::item(&mut bits, None)?;
+    bits.end()?;
+    check_item(MODEL_VERSION, &item)?;
+    Ok(item)
+}
+
+/// Checks what was packed as its form would be: one strict reader for both.
+fn check_item(now: u32, item: &AnyItem) -> Result<(), Error> {
+    match item {
+        AnyItem::Read(item) => read_item_as(now, &write_item(item), "item").map(drop),
+        AnyItem::Leave(item) => read_leave_item_as(now, &write_leave_item(item), "item").map(drop),
+        AnyItem::Clear(item) => read_clear_item_as(now, &write_clear_item(item), "item").map(drop),
     }
-    linked(READ, fields)
+}
+
+/// Makes the link for an item, without `#` or an address before it. Opened, it gives the
+/// same item and call, to the last bit.
+///
+/// # Errors
+/// [`Error::Malformed`] if it would be longer than [`LONGEST_LINK`]; as [`pack_item`].
+pub fn make(item: &ReadItem, call: Option<&Call>) -> Result<String, Error> {
+    linked(READ, AnyItem::Read(item.clone()), |bits| {
+        bits.optional(call, |bits, call| pack::call(bits, &item.shot.card, call)).map(drop)
+    })
 }
 
 /// Makes the link for a Leave item.
@@ -103,11 +154,9 @@ pub fn make(item: &ReadItem, call: Option<&Call>) -> Result<String, Error> {
 /// # Errors
 /// As [`make`].
 pub fn make_leave(item: &LeaveItem, answer: Option<&LeaveAnswer>) -> Result<String, Error> {
-    let mut fields = vec![("item".to_owned(), write_leave_item(item))];
-    if let Some(answer) = answer {
-        fields.push(("answer".to_owned(), write_answer(answer)));
-    }
-    linked(LEAVE, fields)
+    linked(LEAVE, AnyItem::Leave(item.clone()), |bits| {
+        bits.optional(answer, |bits, answer| pack::answer(bits, &item.shot.card, answer)).map(drop)
+    })
 }
 
 /// Makes the link for a Clear item.
@@ -115,11 +164,18 @@ pub fn make_leave(item: &LeaveItem, answer: Option<&LeaveAnswer>) -> Result<Stri
 /// # Errors
 /// As [`make`].
 pub fn make_clear(item: &ClearItem) -> Result<String, Error> {
-    linked(CLEAR, vec![("item".to_owned(), write_clear_item(item))])
+    linked(CLEAR, AnyItem::Clear(item.clone()), |_| Ok(()))
 }
 
-fn linked(kind: &str, fields: Vec<(String, Value)>) -> Result<String, Error> {
-    let link = envelop(kind, &Value::Fields(fields))?;
+fn linked(
+    kind: &str,
+    item: AnyItem,
+    add: impl FnOnce(&mut Bits) -> Result<(), Error>,
+) -> Result<String, Error> {
+    let mut bits = Bits::to_write();
+    pack::item(&mut bits, Some(&item))?;
+    add(&mut bits)?;
+    let link = envelop(kind, LINK_VERSION, &bits.written());
     if link.len() > LONGEST_LINK {
         return Err(refuse(format!("would be longer than {LONGEST_LINK} characters")));
     }
@@ -147,7 +203,10 @@ pub fn open(text: &str) -> Result<Opened, Error> {
 /// # Errors
 /// As [`open`].
 pub fn open_as(now: u32, text: &str) -> Result<Opened, Error> {
-    unfold(&[READ], text).and_then(|(_, value)| read(now, &value)).map_err(one_version)
+    match opened(now, &[READ], text)? {
+        AnyOpened::Read(opened) => Ok(opened),
+        _ => Err(refuse(ALTERED)),
+    }
 }
 
 /// Opens a link of any kind, the first whole one of its text; as [`open`].
@@ -163,43 +222,83 @@ pub fn open_any(text: &str) -> Result<AnyOpened, Error> {
 /// # Errors
 /// As [`open`].
 pub fn open_any_as(now: u32, text: &str) -> Result<AnyOpened, Error> {
-    let opened = unfold(&[READ, LEAVE, CLEAR], text).and_then(|(kind, value)| {
-        if kind == READ {
-            return read(now, &value).map(AnyOpened::Read);
+    opened(now, &[READ, LEAVE, CLEAR], text)
+}
+
+fn opened(now: u32, kinds: &[&str], text: &str) -> Result<AnyOpened, Error> {
+    let whole = unfold(kinds, LINK_VERSION, text);
+    let opened = whole.and_then(|whole| match whole.version {
+        WITH_JSON => of_json(now, whole.kind, &whole.json()?),
+        _ => of_bits(now, whole.kind, &whole.bytes),
+    });
+    // Who opens a link has one question, whichever part of it is the newer one.
+    opened.map_err(|error| match error {
+        Error::Version { found, rule, .. } => {
+            Error::Version { field: LINK_VERSION_FIELD.to_owned(), found, rule }
         }
-        if kind == CLEAR {
-            let form = Form::open(&value, "", &["item"])?;
-            return read_clear_item_as(now, form.value("item")?, "item").map(AnyOpened::Clear);
+        other => other,
+    })
+}
+
+/// What version 2 of a link held.
+fn of_bits(now: u32, kind: &str, bytes: &[u8]) -> Result<AnyOpened, Error> {
+    let mut bits = Bits::of(bytes);
+    let item = pack::item(&mut bits, None)?;
+    check_item(now, &item)?;
+    let opened = match item {
+        AnyItem::Read(item) if kind == READ => {
+            let card = &item.shot.card;
+            let call = bits.optional(None, |bits, _| pack::call(bits, card, None))?;
+            let sealed = match &call {
+                Some(call) => {
+                    read_call(&write_call(call), "call")?;
+                    Some(seal(call)?)
+                }
+                None => None,
+            };
+            AnyOpened::Read(Opened { item, sealed })
         }
-        let form = Form::open(&value, "", &["item", "answer"])?;
+        AnyItem::Leave(item) if kind == LEAVE => {
+            let card = &item.shot.card;
+            let answer = bits.optional(None, |bits, _| pack::answer(bits, card, None))?;
+            let sealed = match &answer {
+                Some(answer) => {
+                    read_answer(&write_answer(answer), "answer")?;
+                    Some(seal_answer(answer)?)
+                }
+                None => None,
+            };
+            AnyOpened::Leave(OpenedLeave { item, sealed })
+        }
+        AnyItem::Clear(item) if kind == CLEAR => AnyOpened::Clear(item),
+        _ => return Err(refuse("is of another kind than it says")),
+    };
+    bits.end()?;
+    Ok(opened)
+}
+
+/// What version 1 of a link held.
+fn of_json(now: u32, kind: &str, value: &Value) -> Result<AnyOpened, Error> {
+    if kind == CLEAR {
+        let form = Form::open(value, "", &["item"])?;
+        return read_clear_item_as(now, form.value("item")?, "item").map(AnyOpened::Clear);
+    }
+    if kind == LEAVE {
+        let form = Form::open(value, "", &["item", "answer"])?;
         let item = read_leave_item_as(now, form.value("item")?, "item")?;
         let sealed = match form.optional("answer") {
             Some(answer) => Some(seal_answer(&read_answer(answer, "answer")?)?),
             None => None,
         };
-        Ok(AnyOpened::Leave(OpenedLeave { item, sealed }))
-    });
-    opened.map_err(one_version)
-}
-
-/// Who opens a link has one question, whichever part of it is the newer one.
-fn one_version(error: Error) -> Error {
-    match error {
-        Error::Version { found, rule, .. } => {
-            Error::Version { field: LINK_VERSION_FIELD.to_owned(), found, rule }
-        }
-        other => other,
+        return Ok(AnyOpened::Leave(OpenedLeave { item, sealed }));
     }
-}
-
-fn read(now: u32, value: &Value) -> Result<Opened, Error> {
     let form = Form::open(value, "", &["item", "call"])?;
     let item = read_item_as(now, form.value("item")?, "item")?;
     let sealed = match form.optional("call") {
         Some(call) => Some(seal(&read_call(call, "call")?)?),
         None => None,
     };
-    Ok(Opened { item, sealed })
+    Ok(AnyOpened::Read(Opened { item, sealed }))
 }
 
 /// Puts a call into text that cannot be read at a glance.
@@ -207,7 +306,7 @@ fn read(now: u32, value: &Value) -> Result<Opened, Error> {
 /// # Errors
 /// None for a call whose numbers are finite.
 pub fn seal(call: &Call) -> Result<String, Error> {
-    envelop(CALL, &write_call(call))
+    Ok(envelop(CALL, WITH_JSON, compact(&write_call(call))?.as_bytes()))
 }
 
 /// Reads a sealed call.
@@ -215,7 +314,7 @@ pub fn seal(call: &Call) -> Result<String, Error> {
 /// # Errors
 /// As [`open`].
 pub fn unseal(sealed: &str) -> Result<Call, Error> {
-    read_call(&unfold(&[CALL], sealed)?.1, "call")
+    read_call(&unfold(&[CALL], WITH_JSON, sealed)?.json()?, "call")
 }
 
 /// Puts an answer into text that cannot be read at a glance.
@@ -223,7 +322,7 @@ pub fn unseal(sealed: &str) -> Result<Call, Error> {
 /// # Errors
 /// None for an answer whose numbers are finite.
 pub fn seal_answer(answer: &LeaveAnswer) -> Result<String, Error> {
-    envelop(ANSWER, &write_answer(answer))
+    Ok(envelop(ANSWER, WITH_JSON, compact(&write_answer(answer))?.as_bytes()))
 }
 
 /// Reads a sealed answer.
@@ -231,14 +330,13 @@ pub fn seal_answer(answer: &LeaveAnswer) -> Result<String, Error> {
 /// # Errors
 /// As [`open`].
 pub fn unseal_answer(sealed: &str) -> Result<LeaveAnswer, Error> {
-    read_answer(&unfold(&[ANSWER], sealed)?.1, "answer")
+    read_answer(&unfold(&[ANSWER], WITH_JSON, sealed)?.json()?, "answer")
 }
 
-fn envelop(kind: &str, value: &Value) -> Result<String, Error> {
-    let payload = BASE64URL.encode(compact(value)?);
-    let body = format!("{kind}={LINK_VERSION}.{payload}");
+fn envelop(kind: &str, version: u32, bytes: &[u8]) -> String {
+    let body = format!("{kind}={version}.{}", BASE64URL.encode(bytes));
     let check = check_of(&body);
-    Ok(format!("{body}.{check}"))
+    format!("{body}.{check}")
 }
 
 fn check_of(body: &str) -> String {
@@ -249,9 +347,23 @@ fn refuse(rule: impl Into<String>) -> Error {
     Error::malformed("link", rule)
 }
 
-/// The kind of the first whole text of one of these `kinds` anywhere in `text`, and the
-/// value inside.
-fn unfold<'a>(kinds: &[&'a str], text: &str) -> Result<(&'a str, Value), Error> {
+/// A text that came through whole.
+struct Whole<'a> {
+    kind: &'a str,
+    version: u32,
+    bytes: Vec<u8>,
+}
+
+impl Whole<'_> {
+    fn json(&self) -> Result<Value, Error> {
+        let text = std::str::from_utf8(&self.bytes).map_err(|_| refuse(ALTERED))?;
+        parse(text)
+    }
+}
+
+/// The first whole text of one of these `kinds` anywhere in `text`, of version `latest` at
+/// most.
+fn unfold<'a>(kinds: &[&'a str], latest: u32, text: &str) -> Result<Whole<'a>, Error> {
     if text.len() > LONGEST_TEXT {
         return Err(refuse("the text is too long to be a link"));
     }
@@ -264,11 +376,12 @@ fn unfold<'a>(kinds: &[&'a str], text: &str) -> Result<(&'a str, Value), Error> 
         let equals = text.match_indices('=').map(|(at, _)| at);
         for (at, kind) in equals.filter_map(|at| begins(&at).map(|kind| (at - kind.len(), *kind))) {
             match whole_part(&text[at..]) {
-                Part::Whole { version: LINK_VERSION, payload } => {
-                    return Ok((kind, read_payload(payload)?));
-                }
-                Part::Whole { version, .. } => {
+                Part::Whole { version, .. } if version > latest => {
                     return Err(newer(LINK_VERSION_FIELD.to_owned(), f64::from(version)));
+                }
+                Part::Whole { version, payload } => {
+                    let bytes = BASE64URL.decode(payload).map_err(|_| refuse(ALTERED))?;
+                    return Ok(Whole { kind, version, bytes });
                 }
                 Part::TooLong => {
                     worst = refuse(format!("is longer than {LONGEST_LINK} characters"));
@@ -301,15 +414,11 @@ fn whole_part(text: &str) -> Part<'_> {
         return Part::TooLong;
     }
     match (version.parse(), after.get(..CHECK_LENGTH)) {
-        (Ok(version), Some(check)) if check == check_of(body) => Part::Whole { version, payload },
+        (Ok(version @ 1..), Some(check)) if check == check_of(body) => {
+            Part::Whole { version, payload }
+        }
         _ => Part::Altered,
     }
-}
-
-fn read_payload(payload: &str) -> Result<Value, Error> {
-    let bytes = BASE64URL.decode(payload).map_err(|_| refuse(ALTERED))?;
-    let text = String::from_utf8(bytes).map_err(|_| refuse(ALTERED))?;
-    parse(&text)
 }
 
 /// Percent encoding undone, also where two messengers did it one after the other.

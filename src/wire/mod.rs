@@ -10,11 +10,14 @@
 mod angle;
 mod answer;
 mod best;
+mod bits;
 mod boundary;
 mod clear;
 mod clear_item;
+mod code;
 mod demand;
 mod ends;
+mod eye;
 mod item;
 mod judgement;
 mod leave;
@@ -22,12 +25,14 @@ mod link;
 mod map;
 mod margins;
 mod outcome;
+mod pack;
 mod packed;
 mod plan;
 mod question;
 mod reader;
 mod request;
 mod scale;
+mod set_up;
 mod shot;
 mod table;
 mod text;
@@ -38,7 +43,7 @@ mod why;
 
 pub use angle::degrees_for;
 pub use answer::{read_answer, write_answer};
-pub use best::{BestForm, BestSearch};
+pub use best::{BestForm, BestSearch, check_told};
 pub use boundary::{
     OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
     play_text, point_at, snap, zone_at,
@@ -48,8 +53,13 @@ pub use clear::{
     open_clear, play_clear,
 };
 pub use clear_item::{read_clear_item, read_clear_item_as, write_clear_item};
+pub use code::{CodeForm, code};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
+pub use eye::{
+    EyeQuestionForm, EyeResultForm, EyeSummaryForm, HandleForm, deal_eye, grade_eye, mark_eye,
+    read_eye_item, sum_eye, write_eye_item,
+};
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,
     read_leave_item, read_leave_item_as, write_call, write_item, write_leave_item, write_point,
@@ -60,7 +70,8 @@ pub use leave::{
 };
 pub use link::{
     AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_clear,
-    make_leave, open, open_any, open_any_as, open_as, seal, seal_answer, unseal, unseal_answer,
+    make_leave, open, open_any, open_any_as, open_as, pack_item, seal, seal_answer, unpack_item,
+    unseal, unseal_answer,
 };
 pub use map::{ChanceMap, HandForm, MapProgress, check_chances, hands, read_hand};
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
@@ -76,6 +87,7 @@ pub use request::{
     read_grade, read_link, read_point, read_snap,
 };
 pub use scale::map_scale;
+pub use set_up::{SpotForm, set_up};
 pub use shot::{FORM_VERSION, read_position, read_shot, write_shot, write_stroke};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};

@@ -6,7 +6,7 @@ use super::value::Value;
 use crate::physics::{MISCUE_LIMIT, PlacedBall, Shot, Stroke};
 use crate::practice::{
     CallPoint, LEVELS, Question, ReadItem, card_in_words, deal_code, level, place_in_words,
-    point_in_words, stroke_in_words,
+    point_in_words, stroke_in_words, tip_in_words,
 };
 use crate::table::{SIGHT_SET_BACK, TableCard, TableShape, sights};
 use crate::units::degrees;
@@ -178,6 +178,15 @@ pub(super) fn write_balls(shot: &Shot) -> Vec<BallForm> {
 /// Writes a stroke with its cut angle (rad, positive to the left) and its speed in table
 /// lengths.
 pub(super) fn write_stroke(stroke: &Stroke, cut: f64, lengths: f64) -> StrokeForm {
+    stroke_form(stroke, lengths, stroke_in_words(stroke, cut, lengths))
+}
+
+/// Writes a stroke whose cut is not to be told.
+pub(super) fn write_tip(stroke: &Stroke, lengths: f64) -> StrokeForm {
+    stroke_form(stroke, lengths, tip_in_words(stroke, lengths))
+}
+
+fn stroke_form(stroke: &Stroke, lengths: f64, words: String) -> StrokeForm {
     StrokeForm {
         side: finite(stroke.side),
         height: finite(stroke.height),
@@ -186,7 +195,7 @@ pub(super) fn write_stroke(stroke: &Stroke, cut: f64, lengths: f64) -> StrokeFor
         lengths: finite(lengths),
         miscue: MISCUE_LIMIT,
         tips: TipsForm { side: finite(stroke.side / TIP), height: finite(stroke.height / TIP) },
-        words: stroke_in_words(stroke, cut, lengths),
+        words,
     }
 }
 

@@ -7,43 +7,59 @@ use crate::error::Error;
 use crate::table::{FrictionCurve, PocketSpec, TableCard, TableSize};
 use crate::units::radians;
 
-/// A parameter that is one number: its name, how to see it and how to replace it.
-type Parameter = (&'static str, fn(&TableCard) -> f64, fn(&mut TableCard, f64));
+/// A parameter that is one number: its name, how to see it and how to replace it, and the
+/// decimals that a link has for it.
+type Parameter = (&'static str, fn(&TableCard) -> f64, fn(&mut TableCard, f64), u8);
 
 /// Every parameter that is one number, in the order in which it is written.
-const PARAMETERS: [Parameter; 13] = [
-    ("length", |card| card.length, |card, value| card.length = value),
-    ("width", |card| card.width, |card, value| card.width = value),
-    ("ballRadius", |card| card.ball.radius, |card, value| card.ball.radius = value),
-    ("ballMass", |card| card.ball.mass, |card, value| card.ball.mass = value),
-    ("gravity", |card| card.cloth.gravity, |card, value| card.cloth.gravity = value),
+pub(super) const PARAMETERS: [Parameter; 13] = [
+    ("length", |card| card.length, |card, value| card.length = value, 4),
+    ("width", |card| card.width, |card, value| card.width = value, 4),
+    ("ballRadius", |card| card.ball.radius, |card, value| card.ball.radius = value, 6),
+    ("ballMass", |card| card.ball.mass, |card, value| card.ball.mass = value, 5),
+    ("gravity", |card| card.cloth.gravity, |card, value| card.cloth.gravity = value, 4),
     (
         "slidingFriction",
         |card| card.cloth.sliding_friction,
         |card, value| card.cloth.sliding_friction = value,
+        5,
     ),
     (
         "rollingFriction",
         |card| card.cloth.rolling_friction,
         |card, value| card.cloth.rolling_friction = value,
+        5,
     ),
-    ("spinDecay", |card| card.cloth.spin_decay, |card, value| card.cloth.spin_decay = value),
+    ("spinDecay", |card| card.cloth.spin_decay, |card, value| card.cloth.spin_decay = value, 3),
     (
         "ballRestitution",
         |card| card.ball_contact.restitution,
         |card, value| card.ball_contact.restitution = value,
+        5,
     ),
     (
         "cushionRestitution",
         |card| card.cushion.restitution,
         |card, value| card.cushion.restitution = value,
+        5,
     ),
-    ("cushionFriction", |card| card.cushion.friction, |card, value| card.cushion.friction = value),
-    ("noseHeight", |card| card.cushion.nose_height, |card, value| card.cushion.nose_height = value),
+    (
+        "cushionFriction",
+        |card| card.cushion.friction,
+        |card, value| card.cushion.friction = value,
+        5,
+    ),
+    (
+        "noseHeight",
+        |card| card.cushion.nose_height,
+        |card, value| card.cushion.nose_height = value,
+        6,
+    ),
     (
         "squirtMassRatio",
         |card| card.squirt_mass_ratio,
         |card, value| card.squirt_mass_ratio = value,
+        3,
     ),
 ];
 
@@ -78,7 +94,7 @@ const KNOWN: &[&str] = &[
 pub fn read_card(value: &Value, path: &str) -> Result<TableCard, Error> {
     let form = Form::open(value, path, KNOWN)?;
     let mut card = TableCard::of_size(form.choice("size", &TableSize::ALL, TableSize::name)?);
-    for (name, _, replace) in PARAMETERS {
+    for (name, _, replace, _) in PARAMETERS {
         if let Some(value) = form.override_of(name) {
             replace(&mut card, number(value, &form.path_of(name))?);
         }
@@ -99,7 +115,7 @@ pub fn read_card(value: &Value, path: &str) -> Result<TableCard, Error> {
 pub fn write_card(card: &TableCard) -> Value {
     let default = TableCard::of_size(card.size);
     let mut fields = vec![("size".to_owned(), Value::text(card.size.name()))];
-    for (name, see, _) in PARAMETERS {
+    for (name, see, _, _) in PARAMETERS {
         if see(card) != see(&default) {
             fields.push((name.to_owned(), see(card).into()));
         }

@@ -14,7 +14,8 @@ use crate::ball::BallId;
 use crate::error::Error;
 use crate::practice::leave::task_in_words;
 use crate::practice::{
-    LeaveItem, Trial, card_in_words, mirror, no_pot_in_words, place_ball, remove_ball, trial,
+    LeaveItem, Trial, card_in_words, mirror, no_pot_in_words, place_ball, remove_ball,
+    rounded_stroke, rounded_zone, trial,
 };
 use crate::shot::{
     Leaving, Pot, Route, Situation, Window, cheats, cut_angle, pot, pots_cushion_first,
@@ -75,13 +76,17 @@ struct ReachForm {
     words: &'static str,
 }
 
-/// Tries the stroke of `{ item, aim }`, turned to pot the ball on if `aim`.
+/// Tries the stroke of `{ item, aim }`, turned to pot the ball on if `aim`. Stroke and zone
+/// are rounded first.
 ///
 /// # Errors
 /// As [`read_leave_item`]. That there is no pot is no error: `refusal` says it.
 pub fn try_stroke(request: &Value) -> Result<TrialForm, Error> {
     let form = Form::open(request, "", &["item", "aim"])?;
-    let item = read_leave_item(form.value("item")?, "item")?;
+    let mut item = read_leave_item(form.value("item")?, "item")?;
+    // What is dragged and typed comes as it is; from here on it is what a link can carry.
+    item.shot.stroke = rounded_stroke(&item.shot.stroke);
+    item.demand.zone = item.demand.zone.as_ref().map(rounded_zone);
     Ok(write_trial(&trial(&item, form.truth("aim")?)?))
 }
 

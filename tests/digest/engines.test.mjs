@@ -1,6 +1,9 @@
-// The shipped package plays ten thousand shots to the bits of native code in the other engines, too.
+// In the other engines, too: the shipped package plays ten thousand shots to the bits of native code, and moving pictures run.
 import { test } from 'node:test';
 import { playIn } from './browser.mjs';
+import { moveIn } from './moving.mjs';
 
 test('Firefox plays as recorded', (context) => playIn(context, 'firefox'));
 test('WebKit plays as recorded', (context) => playIn(context, 'webkit'));
+test('Firefox runs a moving picture', (context) => moveIn(context, 'firefox'));
+test('WebKit runs a moving picture', (context) => moveIn(context, 'webkit'));

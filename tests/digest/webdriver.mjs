@@ -73,6 +73,8 @@ export async function start(engine) {
       /** Opens a page. @param {string} url */
       open: (url) => ask('POST', `${session}/url`, { url }),
       title: () => ask('GET', `${session}/title`),
+      /** Runs the body of a function in the page, and gives what it returns. @param {string} script @param {unknown[]} args */
+      run: (script, ...args) => ask('POST', `${session}/execute/sync`, { script, args }),
       /** The text of the first element that `selector` finds. @param {string} selector */
       async text(selector) {
         const found = await ask('POST', `${session}/element`, { using: 'css selector', value: selector });

@@ -287,7 +287,7 @@ test('what is set up goes to a friend as a link', async () => {
   await button(page, 'Share').click();
   const dialog = page.getByRole('dialog', { name: 'Share this item' });
   await dialog.getByRole('status').filter({ hasText: /Copied/ }).waitFor();
-  assert.match(await page.evaluate(() => navigator.clipboard.readText()), /#leave=1\./);
+  assert.match(await page.evaluate(() => navigator.clipboard.readText()), /#leave=2\./);
   await close();
 });
 

@@ -45,7 +45,7 @@ test('a deal comes, its plan is shown and proved, and its second plans are told'
   const { page, close } = await open({ hash: '#clear' });
   await dealt(page);
   assert.match(await task(page), /^Clear the 1, .*lowest first/);
-  assert.match(page.url(), /#clear=1\./, 'the deal is in the address');
+  assert.match(page.url(), /#clear=2\./, 'the deal is in the address');
   assert.equal(await drawing(page).locator('.plan-path').count(), 0, 'no plan is shown before it is asked for');
   await button(page, 'Plan').click();
   await steps(page).first().waitFor(SLOW);

@@ -275,6 +275,8 @@ test('why: the best stroke beside the own one, found in steps, and given up when
   await page.locator('#leave-hint').filter({ hasText: /^(Best found|Yours is as good as any found): / }).waitFor();
   assert.ok((await page.locator('#leave-drawing .replayed').count()) >= 2, 'its path is drawn');
   const bars = page.getByRole('list', { name: /margins/i }).getByRole('listitem');
+  // Its margins come after it.
+  await bars.first().locator('.margin-bar').nth(1).waitFor();
   assert.deepEqual(await bars.evaluateAll((all) => all.map((one) => one.firstElementChild.textContent)), ['speed', 'aim', 'side', 'height']);
   assert.match(await bars.first().getAttribute('aria-label'), /^speed: yours .*; best from .*then .* to /);
   assert.equal(await bars.first().locator('.margin-bar').count(), 2, 'one bar for each stroke');

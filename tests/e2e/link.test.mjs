@@ -1,5 +1,6 @@
 // A link to this very item: shared, opened elsewhere, broken on its way.
 import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { button, call, dealt, draw, grade, handles, layout, notice, open, play, stage } from './page.mjs';
 
@@ -67,7 +68,7 @@ test('where nothing can be copied the link stands there to be taken', async () =
   await dialog.getByRole('status').filter({ hasText: /by hand/ }).waitFor();
   const field = dialog.getByRole('textbox', { name: 'Link to this item' });
   const [whole, chosen] = await field.evaluate((input) => [input.value, input.value.slice(input.selectionStart, input.selectionEnd)]);
-  assert.ok(whole.includes('#read=1.'), whole);
+  assert.ok(whole.includes('#read=2.'), whole);
   assert.equal(chosen, whole, 'all of it is selected');
   assert.ok(await dialog.getByRole('radio', { name: 'with my call' }).isDisabled(), 'there is no call yet');
   await close();
@@ -103,7 +104,7 @@ test('broken links are refused in words, and the deal goes on', async () => {
 });
 
 test('a link of a newer version is refused in words, and stays in the address for when that version is here', async () => {
-  const hash = '#read=2.AAAA.oQCK8A';
+  const hash = '#read=3.AAAA.alxZVQ';
   const { page, close } = await open({ hash });
   const wanted = 'This link cannot be opened: made by a newer version of this page: reload the page to get that version. Here is a fresh deal.';
   await notice(page).filter({ hasText: wanted }).waitFor();
@@ -163,3 +164,41 @@ test('a link pasted into the open page opens, and a broken one takes nothing awa
   assert.ok(await grade(page).isHidden());
   await close();
 });
+
+test('a link of version 1 opens, and is sent on as one of version 2', async () => {
+  const kept = JSON.parse(await readFile(new URL('../golden/links-1.json', import.meta.url), 'utf8'));
+  const { link } = kept.find(({ name }) => name === 'read of level 3');
+  const { page, close } = await open({ hash: `#${link}` });
+  await dealt(page);
+  const item = await layout(page);
+  const sent = new URL(await share(page, 'without a call')).hash;
+  assert.match(sent, /^#read=2\./);
+  assert.ok(sent.length < 80, `${sent} is short`);
+  await page.evaluate((hash) => (location.hash = hash), sent);
+  await page.waitForFunction((hash) => location.hash === hash, sent);
+  assert.deepEqual(await layout(page), item);
+  await close();
+});
+
+for (const part of ['read', 'leave', 'clear', 'bench']) {
+  test(`how the balls of ${part} are set up is told from the share dialog, by keys alone`, async () => {
+    const { page, close } = await open({ hash: `#${part}`, viewport: { width: 390, height: 844 } });
+    await page.locator(`#${part}-table [role=img], #${part}-table [data-handle^="ball"]`).first().waitFor({ timeout: 120_000 });
+    await button(page, 'Share').focus();
+    await page.keyboard.press('Enter');
+    const dialog = page.getByRole('dialog', { name: 'Share this item' });
+    await dialog.getByRole('button', { name: 'Set up…' }).focus();
+    await page.keyboard.press('Enter');
+    const spots = page.getByRole('dialog', { name: 'Set up on a table' }).getByRole('listitem');
+    await spots.first().waitFor();
+    const words = await spots.allTextContents();
+    assert.match(words.at(-1), /^Cue ball: .*(diamond|rail|nose line)/, 'the cue ball is set up last');
+    for (const one of words) assert.match(one, /\d\.\d\d, \d\.\d\d diamonds · \d+\.\d, \d+\.\d cm/);
+    const { width, right } = await spots.first().evaluate((one) => ({ width: innerWidth, right: one.getBoundingClientRect().right }));
+    assert.ok(right <= width, 'nothing runs off a phone');
+    await page.keyboard.press('Escape');
+    assert.ok(await dialog.isVisible(), 'back to the share dialog');
+    await page.waitForFunction(() => document.activeElement?.id === 'share-set-up');
+    await close();
+  });
+}

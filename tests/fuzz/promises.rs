@@ -47,16 +47,25 @@ pub fn link(input: &[u8]) {
 pub fn envelope(input: &[u8]) {
     let Some((&how, payload)) = input.split_first() else { return };
     let encode = |bytes: &[u8]| base64::engine::general_purpose::URL_SAFE_NO_PAD.encode(bytes);
-    let kind = match (how & 1, how & 4) {
-        (0, 0) => "read",
-        (_, 0) => "call",
-        (0, _) => "leave",
+    let kind = match (how & 1, how & 4, how & 8) {
+        (_, _, 8) => "clear",
+        (0, 0, _) => "read",
+        (_, 0, _) => "call",
+        (0, _, _) => "leave",
         _ => "answer",
     };
-    let version = if how & 2 == 0 { "1" } else { "2" };
+    let version = match how & 18 {
+        0 => "1",
+        2 => "2",
+        _ => "3",
+    };
     let body = format!("{kind}={version}.{}", encode(payload));
     let check = encode(&crc32fast::hash(body.as_bytes()).to_be_bytes());
     open(&format!("{body}.{check}"));
+    if let Some(item) = told(wire::unpack_item(payload)) {
+        let again = wire::pack_item(&item).expect("what was read can be written");
+        assert_eq!(wire::unpack_item(&again), Ok(item), "{again:?}");
+    }
 }
 
 /// A sound form, altered as a program that went wrong might: numbers that are none,

@@ -5,6 +5,7 @@ mod claims;
 mod corpus;
 mod deals;
 mod digest;
+mod eye;
 mod grade;
 mod hands;
 mod hard_cases;

@@ -52,6 +52,32 @@ for (const { deal, item, call, grade } of golden) {
   });
 }
 
+test('how a layout is set up is told ball by ball, the cue ball last', async () => {
+  const shot = await readJson('www/schema/shot.example.json');
+  const spots = core.setUp({ item: { version: 1, kind: 'read', model: 1, level: 1, shot } });
+  assert.deepEqual(spots, [
+    { ball: '3', diamonds: [3.78, 2.2], centimetres: [120, 70], words: 'diamond 3¾ from the head, 1 cm toward the foot; diamond 2¼ from the right, 1.5 cm toward the right' },
+    { ball: 'cue', diamonds: [1.89, 1.26], centimetres: [60, 40], words: 'diamond 2 from the head, 3.5 cm toward the head; diamond 1¼ from the right, 0.5 cm toward the left' },
+  ]);
+});
+
+test('links of both versions open in Node as natively', async () => {
+  for (const version of [1, 2]) {
+    let opened = 0;
+    for (const { name, link, opens } of await readJson(`tests/golden/links-${version}.json`)) {
+      if (!/^(read|leave|clear)=/.test(link)) continue;
+      try {
+        assert.deepEqual(core.openLink(link).question.item, JSON.parse(opens).item, `version ${version}, ${name}`);
+        opened += 1;
+      } catch (error) {
+        // Some are kept for their numbers alone: their cue ball meets nothing.
+        assert.equal(error.field, 'shot', `version ${version}, ${name}: ${error}`);
+      }
+    }
+    assert.ok(opened >= 20, `${opened} of version ${version}`);
+  }
+});
+
 test('the true path earns the whole mark', () => {
   for (const { item, call } of golden) {
     const { path, touches, stop } = core.grade({ item, call });
@@ -76,4 +102,21 @@ test('what is wrong is thrown by field and rule, and the engine goes on', () => 
     assert.throws(ask, (error) => error instanceof Error && error.name === 'LeavelineError' && error.field === field && error.rule === rule);
   }
   assert.deepEqual(core.deal(deal).item, item);
+});
+
+test('two searches for the best stroke that tell each other what they find end as one alone', () => {
+  const { item } = core.dealLeave({ level: 2, seed: 7 });
+  const made = (share) => new core.BestSearch({ item, hand: 'makes-60', ...share });
+  const whole = made({}).step(1_000_000);
+  assert.equal(whole.done, 1);
+  assert.equal(whole.waits, false);
+  const both = [0, 1].map((worker) => made({ worker, workers: 2 }));
+  const last = both.map((one) => one.step(300));
+  for (let k = 0; last.some(({ done }) => done < 1); k = 1 - k) {
+    for (let told = both[k].tell(); told; told = both[k].tell()) both[1 - k].hear(k, told);
+    both.forEach((one, j) => (last[j] = one.step(300)));
+  }
+  assert.deepEqual(last, [whole, whole]);
+  assert.throws(() => both[0].hear(1, new Float64Array(3)), { field: 'numbers' });
+  assert.throws(() => made({ worker: 2, workers: 2 }), { field: 'worker' });
 });

@@ -2,6 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createEngine } from '../../www/js/engine/client.js';
+import { searchShared } from '../../www/js/engine/shared.js';
 import { latest } from '../../www/js/latest.js';
 import { store } from '../../www/js/read/session.js';
 import { hit } from '../../www/js/path/hit.js';
@@ -81,6 +82,45 @@ test('a refusal crosses as data and leaves the worker alone', async () => {
   workers[0].reply({ id: workers[0].sent[1].id, error: { name: 'LeavelineError', field: 'link', rule: 'is cut', message: 'link: is cut' }, fatal: false });
   await assert.rejects(asked, { kind: 'refused', field: 'link', rule: 'is cut' });
   assert.equal(workers[0].ended, false);
+});
+
+test('workers that share a search hear what the others tell, even those that start late, and end together', async () => {
+  const both = [played(), played()];
+  const seen = [];
+  const stop = new AbortController();
+  const asked = searchShared(both.map(({ engine }) => engine), { item: 1 }, (progress) => seen.push(progress), stop.signal);
+  const [early, late] = both.map(({ workers }) => workers[0]);
+  early.reply({ ready: true, module: null });
+  const { id, ...job } = early.sent[1];
+  assert.deepEqual(job, { job: 'BestSearch', request: { item: 1, worker: 0, workers: 2 } });
+  const numbers = Float64Array.of(1, 2);
+  early.reply({ id, told: numbers });
+  early.reply({ id, progress: { done: 0.5 } });
+  late.reply({ ready: true, module: null });
+  const theirs = late.sent[1].id;
+  assert.deepEqual(late.sent.slice(1), [{ id: theirs, job: 'BestSearch', request: { item: 1, worker: 1, workers: 2 } }, { hear: theirs, from: 0, numbers }]);
+  late.reply({ id: theirs, told: numbers });
+  late.reply({ id: theirs, progress: { done: 0.4 } });
+  assert.deepEqual(early.sent.at(-1), { hear: id, from: 1, numbers });
+  early.reply({ id, value: { done: 1 } });
+  late.reply({ id: theirs, value: { done: 1 } });
+  assert.deepEqual(await asked, { done: 1 });
+  assert.deepEqual(seen, [{ done: 0.5 }], 'the first tells how far all are');
+});
+
+test('a shared search is given up by all workers when it is stopped, or when one of them fails', async () => {
+  for (const fails of [false, true]) {
+    const both = [played(), played()];
+    const stop = new AbortController();
+    const asked = searchShared(both.map(({ engine }) => engine), {}, () => {}, stop.signal);
+    const [one, other] = both.map(({ workers }) => workers[0]);
+    for (const worker of [one, other]) worker.reply({ ready: true, module: null });
+    if (fails) one.reply({ id: one.sent[1].id, error: { name: 'LeavelineError', message: 'no' }, fatal: false });
+    else stop.abort();
+    await assert.rejects(asked, { kind: fails ? 'refused' : 'failed' });
+    assert.deepEqual(other.sent.at(-1), { cancel: other.sent[1].id });
+    assert.equal(other.ended, false, 'it goes on with what else it owes');
+  }
 });
 
 test('a trap ends the worker and whatever it owed; the next one gets the compiled module', async () => {

@@ -6,8 +6,8 @@ use glam::DVec2;
 use leaveline::BallId;
 use leaveline::physics::{PlacedBall, Shot, Stroke};
 use leaveline::shot::{
-    Delivery, Demand, FARTHEST_TIP, HANDS, Hand, MOST_PLAYS, Plan, Prospect, SPEEDS, Search,
-    Situation, Wobble, Zone, worth,
+    Delivery, Demand, FARTHEST_TIP, HANDS, Hand, MOST_PLAYS, Outlook, Plan, Prospect, SPEEDS,
+    Search, Share, Situation, Wobble, Zone, worth,
 };
 use leaveline::table::{PocketId, TableCard, TableShape, TableSize};
 use std::collections::HashMap;
@@ -77,7 +77,9 @@ impl Problem {
         let next = |from: DVec2| self.next(from);
         wobbles
             .iter()
-            .filter_map(|wobble| self.situation.play_for(&self.demand, &delivery.struck(wobble)))
+            .filter_map(|wobble| {
+                self.situation.play_for(&self.demand, None, &delivery.struck(wobble))
+            })
             .map(|ending| worth(&self.demand, &ending, &next))
             .sum()
     }
@@ -234,11 +236,13 @@ struct Runner {
 /// Compares the two on layout `seed`; gives by how much the exhaustive search is better.
 fn behind(seed: u64, effort: &Effort) -> f64 {
     let problem = problem(seed);
-    let next = |from: DVec2| problem.next(from);
     let start = Instant::now();
-    let Problem { situation, demand, hand, own, .. } = &problem;
-    let mut search = Search::new(situation.clone(), demand.clone(), *hand, seed as u32, *own);
-    let progress = search.step(MOST_PLAYS, &next);
+    let Problem { situation, demand, hand, own, prospect } = &problem;
+    let nothing = |_: DVec2| 1.0;
+    let next = prospect.as_ref().map_or(&nothing as &dyn Outlook, |prospect| prospect);
+    let mut search =
+        Search::new(situation.clone(), demand.clone(), *hand, seed as u32, *own, Share::ALL);
+    let progress = search.step(MOST_PLAYS, next);
     let took = start.elapsed().as_secs_f64();
     let start = Instant::now();
     let (reference, n_plans) =

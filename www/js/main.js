@@ -30,8 +30,12 @@ const page = {
   parts: createParts(voice.say),
   voice,
   still: () => reduced.matches,
-  share: createShareDialog(),
+  share: createShareDialog(engine),
   type: createTypeDialog(engine),
 };
 createAboutDialog();
 page.parts.start(page);
+// Only a released page says its version; no other is kept.
+const version = document.querySelector('meta[name="version"]')?.getAttribute('content');
+// Without the worker all works as long as there is a network.
+if (version && 'serviceWorker' in navigator) import('./offline.js').then(({ startOffline }) => startOffline(version)).catch(() => {});

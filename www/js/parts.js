@@ -1,13 +1,14 @@
 // The parts on the one page: the address says which is open, and the others are hidden. A part is loaded when it is
 // first opened; once one is open and nothing else is to be done, so are the others.
 
-import { byId, html } from './dom.js';
+import { byId } from './dom.js';
 import { fragment, show } from './links.js';
+import { style } from './styles.js';
 
 /** @import { Show } from './links.js' */
 /** @import { Page } from './main.js' */
 
-/** @typedef {'read' | 'leave' | 'clear' | 'bench'} Name */
+/** @typedef {'read' | 'leave' | 'clear' | 'eye' | 'bench'} Name */
 
 /**
  * What the page asks of a part. `open` gets the fragment of an item, or '' for what was open in it last (on the
@@ -23,6 +24,7 @@ const KNOWN = {
   read: { title: 'Read', load: () => import('./read/part.js'), styles: [] },
   leave: { title: 'Leave', load: () => import('./leave/part.js'), styles: ['css/zone.css', 'css/leave.css'] },
   clear: { title: 'Clear', load: () => import('./clear/part.js'), styles: ['css/zone.css', 'css/leave.css', 'css/clear.css'] },
+  eye: { title: 'Eye', load: () => import('./eye/part.js'), styles: ['css/zone.css', 'css/eye.css'] },
   bench: { title: 'Bench', load: () => import('./bench/part.js'), styles: ['css/zone.css', 'css/bench.css'] },
 };
 const NAMES = /** @type {Name[]} */ (Object.keys(KNOWN));
@@ -40,25 +42,6 @@ function last() {
   } catch {
     return 'read';
   }
-}
-
-/** Style sheets that are there or on their way. @type {Map<string, Promise<void>>} */
-const sheets = new Map();
-
-/** Loads a style sheet, once. @param {string} href */
-function style(href) {
-  const link = html('link', { rel: 'stylesheet', href });
-  const sheet = sheets.get(href) ?? new Promise((done, fail) => {
-    link.addEventListener('load', () => done());
-    link.addEventListener('error', () => {
-      link.remove();
-      sheets.delete(href);
-      fail(new Error(`${href} did not load`));
-    });
-    document.head.append(link);
-  });
-  sheets.set(href, sheet);
-  return sheet;
 }
 
 /** @param {Name} name */

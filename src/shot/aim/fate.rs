@@ -189,7 +189,7 @@ impl Listen for Watch {
 }
 
 /// Whether a ball can run along `rail` into `pocket`.
-pub(super) fn leads_to(rail: Rail, pocket: PocketId) -> bool {
+pub(in crate::shot) fn leads_to(rail: Rail, pocket: PocketId) -> bool {
     use PocketId::{FootLeft, FootRight, HeadLeft, HeadRight, SideLeft, SideRight};
     match rail {
         Rail::Head => matches!(pocket, HeadRight | HeadLeft),

@@ -12,6 +12,7 @@ mod window;
 pub use cheat::{Leaving, cheats, leaving};
 pub use cushion_first::pots_cushion_first;
 pub use fate::Route;
+pub(super) use fate::leads_to;
 pub use pot::{NoPot, Pot, pot, pot_stroke};
 pub use solve::{Aim, aim_at_pocket, cut_angle};
 pub use window::Window;

@@ -1,9 +1,11 @@
 //! A plan that is being tried with the numbered strokes of a hand.
 
+use super::batch::Task;
 use super::plan::Plan;
 use super::worth::{promise, worth};
 use crate::physics::Stroke;
 use crate::shot::{Chance, Delivery, Demand, Ending, Hand, Situation, Wobble};
+use crate::table::PocketId;
 use glam::DVec2;
 
 /// What a candidate is tried on.
@@ -17,17 +19,28 @@ pub(super) struct Trial {
 }
 
 impl Trial {
-    /// Plays `stroke`.
-    pub fn value(&self, stroke: &Stroke, value: Value, next: &dyn Fn(DVec2) -> f64) -> f64 {
-        let ending = self.situation.play_for(&self.demand, stroke);
+    /// Plays `stroke` for the pocket `called`.
+    pub fn value(
+        &self,
+        stroke: &Stroke,
+        called: PocketId,
+        value: Value,
+        next: &dyn Fn(DVec2) -> f64,
+    ) -> f64 {
+        let ending = self.situation.play_for(&self.demand, Some(called), stroke);
         ending.map_or(0.0, |ending| value(&self.demand, &ending, next))
     }
 
     /// Plays `stroke` for its promise and its worth.
-    pub fn values(&self, stroke: &Stroke, next: &dyn Fn(DVec2) -> f64) -> (f64, f64) {
-        let ending = self.situation.play_for(&self.demand, stroke);
+    pub fn values(
+        &self,
+        stroke: &Stroke,
+        called: Option<PocketId>,
+        next: &dyn Fn(DVec2) -> f64,
+    ) -> [f64; 2] {
+        let ending = self.situation.play_for(&self.demand, called, stroke);
         let of = |value: Value| ending.as_ref().map_or(0.0, |it| value(&self.demand, it, next));
-        (of(promise), of(worth))
+        [of(promise), of(worth)]
     }
 }
 
@@ -41,8 +54,11 @@ pub(super) struct Candidate {
     /// What the aim is off the middle of the pocket, rad.
     pub turn: f64,
     pub delivery: Delivery,
-    /// Of the strokes 0, 1, 2...
-    pub values: Vec<f64>,
+    /// The strokes 0, 1, 2... up to this one (excluded) were played.
+    n_strokes: usize,
+    /// Sums of their promises and worths.
+    promised: f64,
+    worth: f64,
 }
 
 impl Candidate {
@@ -57,33 +73,44 @@ impl Candidate {
     pub fn of(trial: &Trial, plan: Plan, stroke: &Stroke) -> Self {
         let (arena, balls) = (trial.situation.arena(), trial.situation.balls());
         let delivery = Delivery::new(&trial.hand, arena.card(), balls, stroke);
-        Self { plan, turn: 0.0, delivery, values: Vec::new() }
+        Self { plan, turn: 0.0, delivery, n_strokes: 0, promised: 0.0, worth: 0.0 }
     }
 
-    /// Plays on until there are `n` values; gives the number of plays.
-    pub fn play(
-        &mut self,
+    /// The same with nothing played.
+    pub fn afresh(self) -> Self {
+        Self { n_strokes: 0, promised: 0.0, worth: 0.0, ..self }
+    }
+
+    /// What is to be played until `n` strokes were.
+    pub fn tasks(
+        &self,
         trial: &Trial,
         n: usize,
-        value: Value,
-        next: &dyn Fn(DVec2) -> f64,
-    ) -> usize {
-        let from = self.values.len();
-        for wobble in &trial.wobbles[from.min(n)..n] {
-            self.values.push(trial.value(&self.delivery.struck(wobble), value, next));
+        called: Option<PocketId>,
+    ) -> impl Iterator<Item = Task> {
+        let wobbles = &trial.wobbles[self.n_strokes.min(n)..n];
+        wobbles.iter().map(move |wobble| Task::Play(self.delivery.struck(wobble), called))
+    }
+
+    /// Takes what came of these tasks off the front of `numbers`.
+    pub fn take(&mut self, n: usize, numbers: &mut impl Iterator<Item = f64>) {
+        while self.n_strokes < n {
+            let Some((promise, worth)) = numbers.next().zip(numbers.next()) else { return };
+            self.promised += promise;
+            self.worth += worth;
+            self.n_strokes += 1;
         }
-        n.saturating_sub(from)
     }
 
-    /// Mean of all values, 0 if there are none.
-    pub fn mean(&self) -> f64 {
-        self.values.iter().sum::<f64>() / self.values.len().max(1) as f64
+    /// Mean of all strokes, where a promise counts for `hope` beside a worth; 0 if there are
+    /// none.
+    pub fn mean(&self, hope: f64) -> f64 {
+        (hope * self.promised + (1.0 - hope) * self.worth) / self.n_strokes.max(1) as f64
     }
 
-    /// The chance that all values show. What was worth a part counts as a part, for which
+    /// The chance that all strokes show. What was worth a part counts as a part, for which
     /// the interval is if anything too wide: nothing spreads more than 0 and 1 do.
     pub fn chance(&self) -> Chance {
-        let sum: f64 = self.values.iter().sum();
-        Chance::of(libm::round(sum) as u32, self.values.len() as u32)
+        Chance::of(libm::round(self.worth) as u32, self.n_strokes as u32)
     }
 }

@@ -1,15 +1,14 @@
 //! From a good plan to the best one near it.
 
+use super::batch::Task;
 use super::candidate::Trial;
-use super::frame::{FRAME_AIMS, Frame};
-use super::plan::{AIM_PLAYS, Plan};
+use super::frame::Frame;
+use super::plan::Plan;
 use crate::normal::quantile;
+use crate::physics::Stroke;
 use crate::shot::Wobble;
 use crate::shot::spread::spread_evenly;
-use glam::{DVec2, DVec4};
-
-/// So many strokes between two looks at the caller.
-const GLANCE: usize = 16;
+use glam::DVec4;
 
 /// The number of the first errors, far from those that tops are judged by.
 const FIRST: u32 = 1 << 16;
@@ -45,15 +44,13 @@ pub(super) struct Climb {
     pub plan: Plan,
     /// What the aim is off the middle of the pocket, rad.
     pub turn: f64,
-    /// This stage and those to come, the last first.
-    stages: Vec<Stage>,
+    /// What a promise counts for beside a worth.
+    pub hope: f64,
     /// What was tried round, and with how many strokes.
     frames: Vec<(Frame, usize)>,
     tried: Vec<Tried>,
-    /// What a promise counts for beside a worth.
-    hope: f64,
-    /// Strokes left in this stage, if it has begun.
-    left: Option<usize>,
+    /// Strokes of the stage that has begun.
+    coming: Vec<(DVec4, Stroke)>,
 }
 
 /// Strokes to be played round one plan.
@@ -67,72 +64,44 @@ pub(super) struct Stage {
 impl Climb {
     /// From `plan`, aimed `turn` (rad) off the middle of its pocket.
     pub fn new(plan: Plan, turn: f64) -> Self {
-        Self {
-            plan,
-            turn,
-            stages: Vec::new(),
-            frames: Vec::new(),
-            tried: Vec::new(),
-            hope: 0.0,
-            left: None,
+        let (frames, tried, coming) = (Vec::new(), Vec::new(), Vec::new());
+        Self { plan, turn, hope: 0.0, frames, tried, coming }
+    }
+
+    /// Begins a stage; where there is no such pot nothing is to be played.
+    pub fn begin(&mut self, trial: &Trial, stage: &Stage) {
+        let Some(frame) = Frame::new(trial, self.plan, self.turn, stage.widths) else { return };
+        for tried in &mut self.tried {
+            let away = tried.stroke - frame.middle();
+            tried.density += stage.n_strokes as f64 * frame.density(away);
         }
-    }
-
-    /// Goes on through these stages; a promise counts for `hope` beside a worth.
-    pub fn go_on(&mut self, mut stages: Vec<Stage>, hope: f64) {
-        stages.reverse();
-        (self.stages, self.hope) = (stages, hope);
-    }
-
-    /// Whether all stages were gone through.
-    pub fn is_over(&self) -> bool {
-        self.stages.is_empty()
-    }
-
-    /// Plays a few strokes; gives their number.
-    pub fn advance(&mut self, trial: &Trial, next: &dyn Fn(DVec2) -> f64) -> usize {
-        let Some(left) = self.left else { return self.begin(trial) };
-        let n = left.min(GLANCE);
-        for _ in 0..n {
-            self.play(trial, next);
-        }
-        self.left = Some(left - n);
-        if left == n {
-            self.ascend();
-            self.stages.pop();
-            self.left = None;
-        }
-        n
-    }
-
-    /// Begins a stage; where there is no such pot the climb is over.
-    fn begin(&mut self, trial: &Trial) -> usize {
-        let frame = self.stages.last().and_then(|stage| {
-            let frame = Frame::new(trial, self.plan, self.turn, stage.widths)?;
-            Some((frame, stage.n_strokes))
+        let strokes = (0..stage.n_strokes).map(|k| {
+            let (errors, away) = errors_and_away(FIRST + (self.tried.len() + k) as u32);
+            frame.struck(&errors, away)
         });
-        match frame {
-            Some((frame, n)) => {
-                for tried in &mut self.tried {
-                    tried.density += n as f64 * frame.density(tried.stroke - frame.middle());
-                }
-                self.frames.push((frame, n));
-                self.left = Some(n);
-            }
-            None => self.stages.clear(),
-        }
-        FRAME_AIMS * AIM_PLAYS
+        self.coming = strokes.collect();
+        self.frames.push((frame, stage.n_strokes));
     }
 
-    fn play(&mut self, trial: &Trial, next: &dyn Fn(DVec2) -> f64) {
-        let Some((frame, _)) = self.frames.last() else { return };
-        let (errors, away) = errors_and_away(FIRST + self.tried.len() as u32);
-        let (stroke, struck) = frame.struck(&errors, away);
-        let (promise, worth) = trial.values(&struck, next);
-        let density =
-            |(frame, n): &(Frame, usize)| *n as f64 * frame.density(stroke - frame.middle());
-        let density = self.frames.iter().map(density).sum();
-        self.tried.push(Tried { stroke, promise, worth, density });
+    /// What is to be played in the stage that has begun.
+    pub fn tasks(&self) -> impl Iterator<Item = Task> {
+        let called = Some(self.plan.pocket);
+        self.coming.iter().map(move |(_, stroke)| Task::Play(*stroke, called))
+    }
+
+    /// Takes what came of these tasks off the front of `numbers`, and climbs.
+    pub fn take(&mut self, numbers: &mut impl Iterator<Item = f64>) {
+        if self.coming.is_empty() {
+            return;
+        }
+        for (stroke, _) in std::mem::take(&mut self.coming) {
+            let Some((promise, worth)) = numbers.next().zip(numbers.next()) else { return };
+            let density =
+                |(frame, n): &(Frame, usize)| *n as f64 * frame.density(stroke - frame.middle());
+            let density = self.frames.iter().map(density).sum();
+            self.tried.push(Tried { stroke, promise, worth, density });
+        }
+        self.ascend();
     }
 
     /// To the best place that all strokes show, seen as widely as the last ones were tried.
@@ -191,11 +160,18 @@ pub(super) fn errors_and_away(index: u32) -> (Wobble, [f64; 3]) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::shot::best::batch::{Batch, Share};
     use crate::shot::best::candidate::Candidate;
-    use crate::shot::best::worth::worth;
     use crate::shot::example::potted;
     use crate::shot::{Demand, HANDS, Zone};
     use crate::table::PocketId;
+    use glam::DVec2;
+
+    fn done(trial: &Trial, tasks: Vec<Task>) -> impl Iterator<Item = f64> {
+        let mut batch = Batch::new(tasks, Share::ALL);
+        while batch.advance(trial, &|_: DVec2| 1.0).is_some() {}
+        batch.into_numbers().into_iter()
+    }
 
     #[test]
     fn a_climb_leads_from_beside_the_zone_into_it() {
@@ -207,15 +183,16 @@ mod tests {
         let trial = Trial { situation, demand, hand: HANDS[1].hand, wobbles };
         let plan = Plan { pocket: PocketId::FootLeft, speed: 2.1, side: 0.05, height: 0.1 };
         let mut climb = Climb::new(plan, 0.0);
-        let stage = |width: f64| Stage { widths: [width; 3], n_strokes: 200 };
-        climb.go_on(vec![stage(0.06), stage(0.03), stage(0.0)], 0.5);
-        while !climb.is_over() {
-            climb.advance(&trial, &|_| 1.0);
+        climb.hope = 0.5;
+        for width in [0.06, 0.03, 0.0] {
+            climb.begin(&trial, &Stage { widths: [width; 3], n_strokes: 200 });
+            climb.take(&mut done(&trial, climb.tasks().collect()));
         }
         let mean = |plan: Plan, turn: f64| {
             let mut candidate = Candidate::new(&trial, plan, turn).expect("an open pot");
-            candidate.play(&trial, 400, worth, &|_| 1.0);
-            candidate.mean()
+            let tasks = candidate.tasks(&trial, 400, None).collect();
+            candidate.take(400, &mut done(&trial, tasks));
+            candidate.mean(0.0)
         };
         let (before, after) = (mean(plan, 0.0), mean(climb.plan, climb.turn));
         assert!(after > before + 0.2, "from {before} to {after}: {:?}", climb.plan);

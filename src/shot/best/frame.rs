@@ -10,9 +10,6 @@ use glam::{DMat4, DVec4};
 /// aim answers (tuning choice: small, and far above the aim's own accuracy).
 const PROBE: f64 = 0.03;
 
-/// Strokes that are aimed for one frame.
-pub(super) const FRAME_AIMS: usize = 4;
-
 /// A plan with its aim, and how the aim follows where speed and tip are changed a little.
 ///
 /// A stroke is the vector of its direction, speed, side and height.

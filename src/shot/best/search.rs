@@ -1,18 +1,20 @@
 //! The search for the best stroke, in steps that a caller can count.
 
+use super::batch::{Batch, Share, Task};
 use super::candidate::{Candidate, Trial};
 use super::climb::{Climb, Stage, errors_and_away};
-use super::plan::{AIM_PLAYS, Plan};
-use super::survey::{are_within, by_mean, centre, lines, of_each_pocket, steps, survey};
-use super::worth::{hope, worth};
+use super::plan::Plan;
+use super::prospect::Outlook;
+use super::survey::{Find, are_within, finds, lines, of_each_pocket, steps};
+use super::worth::HOPE;
 use crate::order::sort_by_number;
 use crate::physics::Stroke;
 use crate::shot::{Chance, Demand, Hand, Situation, Wobble};
 use crate::table::PocketId;
-use glam::DVec2;
+use std::collections::VecDeque;
 
 /// A search plays no more than so many strokes (tuning choice: about a second in a browser).
-pub const MOST_PLAYS: usize = 48_000;
+pub const MOST_PLAYS: usize = 41_000;
 
 /// Rounds of the race: strokes of each plan, and how many plans race (tuning choice, as are
 /// all numbers below: they were tried on seeded layouts, each against the best stroke that
@@ -35,8 +37,8 @@ struct Round {
 
 const ROUNDS: [Round; 3] = [
     Round { n_climbs: 18, widths: &[0.25, 0.12], n_strokes: 192, hope: 0.5, n_judged: 128 },
-    Round { n_climbs: 7, widths: &[0.12, 0.06], n_strokes: 288, hope: 0.1, n_judged: 320 },
-    Round { n_climbs: 3, widths: &[0.04, 0.0, 0.0], n_strokes: 600, hope: 0.0, n_judged: JUDGED },
+    Round { n_climbs: 5, widths: &[0.12, 0.06], n_strokes: 200, hope: 0.1, n_judged: 256 },
+    Round { n_climbs: 2, widths: &[0.04, 0.0, 0.0], n_strokes: 320, hope: 0.0, n_judged: JUDGED },
 ];
 
 /// Of plans within so many steps of the survey of each other only the best starts to climb,
@@ -45,12 +47,9 @@ const NEIGHBOURS: f64 = 1.5;
 const SAME_TOP: f64 = 0.4;
 
 /// Strokes by which the last few are judged.
-const JUDGED: usize = 1024;
+const JUDGED: usize = 768;
 /// Strokes, all of them fresh, that measure the best and the player's.
 const MEASURED: usize = 1024;
-
-/// What is kept for the end beside the strokes of the last tops.
-const SLACK: usize = 128;
 
 /// The best stroke, or the best so far.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -82,23 +81,33 @@ pub struct Progress {
 /// A grid of plans is surveyed without errors, the promising race on growing numbers of
 /// strokes, the best climb to the top near them, fewer in each round, and tops are judged on
 /// ever more strokes. Whatever is compared meets the same errors of the hand.
+///
+/// Several workers may search together: each has a search of its own, does its share of every
+/// batch of work, and tells the others what came of it; all of them then know the same.
 #[derive(Clone, Debug)]
 pub struct Search {
     trial: Trial,
     /// Errors that nothing was chosen by.
     fresh: Vec<Wobble>,
     own: Candidate,
+    share: Share,
     state: State,
+    batch: Batch,
+    /// What the other workers are still to be told.
+    outbox: VecDeque<Vec<f64>>,
+    /// Plays of the batches that are over.
     n_plays: usize,
     best: Option<Best>,
 }
 
+/// What the batch under way is for.
 #[derive(Clone, Debug)]
 enum State {
-    Survey { lines: Vec<Plan>, found: Vec<Candidate> },
-    Race { round: usize, at: usize, field: Vec<Candidate> },
-    Climb { round: usize, at: usize, field: Vec<Climber> },
-    Judge { round: usize, at: usize, field: Vec<Climber> },
+    Survey { lines: Vec<Plan> },
+    Centre { field: Vec<Find> },
+    Race { round: usize, field: Vec<Candidate> },
+    Climb { round: usize, stage: usize, field: Vec<Climber> },
+    Judge { round: usize, field: Vec<(Climber, Option<Candidate>)> },
     Measure { best: Option<Candidate> },
     Done,
 }
@@ -112,8 +121,15 @@ struct Climber {
 
 impl Search {
     /// For what `demand` asks on this situation, under `hand`, measured with the errors of
-    /// the series `seed`; `own` is the player's stroke.
-    pub fn new(situation: Situation, demand: Demand, hand: Hand, seed: u32, own: Stroke) -> Self {
+    /// the series `seed`; `own` is the player's stroke. Does this share of the work.
+    pub fn new(
+        situation: Situation,
+        demand: Demand,
+        hand: Hand,
+        seed: u32,
+        own: Stroke,
+        share: Share,
+    ) -> Self {
         let lines = lines(&situation, &demand);
         let pocket = demand.pocket.unwrap_or(PocketId::ALL[0]);
         let plan = Plan { pocket, speed: own.speed, side: own.side, height: own.height };
@@ -123,91 +139,151 @@ impl Search {
             fresh: (0..MEASURED).map(|k| Wobble::drawn(seed, k as u32)).collect(),
             own: Candidate::of(&trial, plan, &own),
             trial,
-            state: State::Survey { lines, found: Vec::new() },
+            share,
+            batch: Batch::new(lines.iter().copied().map(Task::Line).collect(), share),
+            outbox: VecDeque::new(),
+            state: State::Survey { lines },
             n_plays: 0,
             best: None,
         }
     }
 
     /// Plays at least `n_plays` strokes more, and few more than that, unless it ends
-    /// before. `next` is the chance to pot the next ball from a place (m). The answer is
-    /// the same whatever the steps.
-    pub fn step(&mut self, n_plays: usize, next: &dyn Fn(DVec2) -> f64) -> Progress {
-        let until = self.n_plays + n_plays.max(1);
-        while self.n_plays < until && !matches!(self.state, State::Done) {
-            self.advance(next);
+    /// before, or must wait for other workers. `next` is what stops are worth for
+    /// the next ball. The answer is the same whatever the steps, and whatever the share.
+    pub fn step(&mut self, n_plays: usize, next: &dyn Outlook) -> Progress {
+        // Where there is nothing to be surveyed all is over at once.
+        self.go_on();
+        let mut left = n_plays.max(1);
+        while left > 0 {
+            let Some(n) = self.batch.advance(&self.trial, next) else { break };
+            left = left.saturating_sub(n);
+            if self.share.n_workers > 1 && self.batch.is_own_done() {
+                self.outbox.push_back(self.batch.own_numbers());
+            }
+            self.go_on();
         }
-        let done = match self.state {
-            State::Done => 1.0,
-            _ => (self.n_plays as f64 / MOST_PLAYS as f64).min(0.99),
-        };
-        let own = matches!(self.state, State::Done).then(|| self.own.chance());
-        Progress { done, best: self.best, own, n_plays: self.n_plays }
+        self.progress()
     }
 
-    /// One small piece of work.
-    fn advance(&mut self, next: &dyn Fn(DVec2) -> f64) {
-        let state = std::mem::replace(&mut self.state, State::Done);
-        self.state = match state {
-            State::Survey { mut lines, mut found } => match lines.pop() {
-                Some(line) => {
-                    self.n_plays += survey(&self.trial, line, &mut found, next);
-                    State::Survey { lines, found }
-                }
-                None => State::Race { round: 0, at: 0, field: of_each_pocket(found, RACE[0].1) },
-            },
-            State::Race { round, at, field } => self.race(round, at, field, next),
-            State::Climb { round, at, field } => self.climb(round, at, field, next),
-            State::Judge { round, at, field } => self.judge(round, at, field, next),
+    /// How far it is.
+    pub fn progress(&self) -> Progress {
+        let is_over = matches!(self.state, State::Done);
+        let n_plays = self.n_plays + self.batch.n_done();
+        let done = if is_over { 1.0 } else { (n_plays as f64 / MOST_PLAYS as f64).min(0.99) };
+        let own = is_over.then(|| self.own.chance());
+        Progress { done, best: self.best, own, n_plays }
+    }
+
+    /// What the other workers must be told before they can go on, once for each batch of
+    /// which this one's share is done.
+    pub fn tell(&mut self) -> Option<Vec<f64>> {
+        self.outbox.pop_front()
+    }
+
+    /// Whether it can do no more before it hears from others.
+    pub fn waits(&self) -> bool {
+        self.batch.is_own_done() && !self.batch.is_complete()
+    }
+
+    /// Takes in what worker `from` tells; gives whether it was to be expected.
+    pub fn hear(&mut self, from: usize, numbers: &[f64]) -> bool {
+        let is_expected = self.batch.hear(from, numbers);
+        self.go_on();
+        is_expected
+    }
+
+    /// On to the next batch, if this one is complete.
+    fn go_on(&mut self) {
+        while self.batch.is_complete() && !matches!(self.state, State::Done) {
+            let batch = std::mem::replace(&mut self.batch, Batch::new(Vec::new(), self.share));
+            self.n_plays += batch.n_plays();
+            let numbers = batch.into_numbers();
+            let state = std::mem::replace(&mut self.state, State::Done);
+            self.state = self.follow(state, &numbers);
+            self.batch = Batch::new(self.tasks(), self.share);
+        }
+    }
+
+    /// What comes after a state whose batch gave these numbers.
+    fn follow(&mut self, state: State, numbers: &[f64]) -> State {
+        match state {
+            State::Survey { lines } => {
+                let field = of_each_pocket(finds(&lines, numbers), RACE[0].1);
+                State::Centre { field }
+            }
+            State::Centre { field } => {
+                let centred = field.iter().zip(numbers.chunks_exact(2));
+                let field = centred.filter_map(|(find, to)| find.at(&self.trial, to[0])).collect();
+                State::Race { round: 0, field }
+            }
+            State::Race { round, field } => self.race(round, field, numbers),
+            State::Climb { round, stage, field } => self.climb(round, stage, field, numbers),
+            State::Judge { round, field } => self.judge(round, field, numbers),
             State::Measure { best } => {
-                self.measure(best, next);
+                let mut numbers = numbers.iter().copied();
+                self.own.take(MEASURED, &mut numbers);
+                if let Some(mut best) = best {
+                    best.take(MEASURED, &mut numbers);
+                    self.show(Some(&best));
+                }
                 State::Done
             }
             State::Done => State::Done,
-        };
+        }
     }
 
-    fn race(
-        &mut self,
-        round: usize,
-        at: usize,
-        mut field: Vec<Candidate>,
-        next: &dyn Fn(DVec2) -> f64,
-    ) -> State {
-        if let Some(candidate) = field.get_mut(at) {
-            if round == 0 {
-                self.n_plays += centre(&self.trial, candidate, next);
+    /// What is to be done in this state.
+    fn tasks(&self) -> Vec<Task> {
+        let trial = &self.trial;
+        let called = |it: &Candidate| Some(it.plan.pocket);
+        match &self.state {
+            State::Survey { lines } => lines.iter().copied().map(Task::Line).collect(),
+            State::Centre { field } => field
+                .iter()
+                .map(|it| Task::Centre(Box::new(it.line.clone()), it.speed(), it.value))
+                .collect(),
+            State::Race { round, field } => {
+                field.iter().flat_map(|it| it.tasks(trial, RACE[*round].0, called(it))).collect()
             }
-            self.n_plays += candidate.play(&self.trial, RACE[round].0, hope, next);
-            return State::Race { round, at: at + 1, field };
+            State::Climb { field, .. } => {
+                field.iter().flat_map(|climber| climber.climb.tasks()).collect()
+            }
+            State::Judge { round, field } => field
+                .iter()
+                .flat_map(|(climber, top)| std::iter::once(&climber.best).chain(top))
+                .flat_map(|it| it.tasks(trial, ROUNDS[*round].n_judged, called(it)))
+                .collect(),
+            State::Measure { best } => std::iter::once(&self.own)
+                .chain(best)
+                .flat_map(|it| it.tasks(trial, MEASURED, None))
+                .collect(),
+            State::Done => Vec::new(),
         }
-        by_mean(&mut field);
+    }
+
+    fn race(&mut self, round: usize, mut field: Vec<Candidate>, numbers: &[f64]) -> State {
+        let mut numbers = numbers.iter().copied();
+        for candidate in &mut field {
+            candidate.take(RACE[round].0, &mut numbers);
+        }
+        sort_by_number(&mut field, |it| -it.mean(HOPE));
         if let Some((_, n_plans)) = RACE.get(round + 1) {
-            return State::Race { round: round + 1, at: 0, field: distinct(field, *n_plans) };
+            return State::Race { round: round + 1, field: distinct(field, *n_plans) };
         }
-        self.tell(field.first());
-        let climber = |start: Candidate| Climber {
-            climb: Climb::new(start.plan, 0.0),
-            best: Candidate { values: Vec::new(), ..start },
-        };
+        self.show(field.first());
+        let climber = |best: Candidate| Climber { climb: Climb::new(best.plan, 0.0), best };
         let field = distinct(field, ROUNDS[0].n_climbs).into_iter().map(climber).collect();
         self.send(0, field)
     }
 
     /// Lets all of them climb through the stages of a round.
     fn send(&self, round: usize, mut field: Vec<Climber>) -> State {
-        let Round { widths, mut n_strokes, hope, n_judged, .. } = ROUNDS[round];
-        if round + 1 == ROUNDS.len() {
-            // As many as are left.
-            let ends = field.len() * (2 * n_judged + SLACK) + 2 * MEASURED;
-            let left = MOST_PLAYS.saturating_sub(self.n_plays + ends);
-            n_strokes = n_strokes.min(left / (field.len() * widths.len()).max(1));
-        }
-        let stage = |share: &f64| Stage { widths: steps().map(|step| share * step), n_strokes };
         for climber in &mut field {
-            climber.climb.go_on(widths.iter().map(stage).collect(), hope);
+            climber.climb.hope = ROUNDS[round].hope;
+            climber.climb.begin(&self.trial, &stage(round, 0));
         }
-        State::Climb { round, at: 0, field }
+        State::Climb { round, stage: 0, field }
     }
 
     fn climb(
@@ -215,43 +291,52 @@ impl Search {
         round: usize,
         at: usize,
         mut field: Vec<Climber>,
-        next: &dyn Fn(DVec2) -> f64,
+        numbers: &[f64],
     ) -> State {
-        let Some(climber) = field.get_mut(at) else { return State::Judge { round, at: 0, field } };
-        if climber.climb.is_over() {
-            return State::Climb { round, at: at + 1, field };
+        let mut numbers = numbers.iter().copied();
+        for climber in &mut field {
+            climber.climb.take(&mut numbers);
         }
-        self.n_plays += climber.climb.advance(&self.trial, next);
-        State::Climb { round, at, field }
+        if at + 1 < ROUNDS[round].widths.len() {
+            for climber in &mut field {
+                climber.climb.begin(&self.trial, &stage(round, at + 1));
+            }
+            return State::Climb { round, stage: at + 1, field };
+        }
+        let with_top = |climber: Climber| {
+            let top = Candidate::new(&self.trial, climber.climb.plan, climber.climb.turn);
+            (climber, top)
+        };
+        State::Judge { round, field: field.into_iter().map(with_top).collect() }
     }
 
     /// Where a climb has not led upward its start is kept, and the next begins there.
     fn judge(
         &mut self,
         round: usize,
-        at: usize,
-        mut field: Vec<Climber>,
-        next: &dyn Fn(DVec2) -> f64,
+        field: Vec<(Climber, Option<Candidate>)>,
+        numbers: &[f64],
     ) -> State {
-        if let Some(Climber { climb, best }) = field.get_mut(at) {
+        let mut numbers = numbers.iter().copied();
+        let mut judged = |(Climber { climb, mut best }, top): (Climber, Option<Candidate>)| {
             let n = ROUNDS[round].n_judged;
-            self.n_plays += AIM_PLAYS;
-            let top = Candidate::new(&self.trial, climb.plan, climb.turn);
-            self.play(best, n, next);
+            best.take(n, &mut numbers);
             let top = top.map(|mut top| {
-                self.play(&mut top, n, next);
+                top.take(n, &mut numbers);
                 top
             });
-            match top.filter(|top| top.mean() >= best.mean()) {
-                Some(top) => *best = top,
-                None => *climb = Climb::new(best.plan, best.turn),
+            match top.filter(|top| top.mean(0.0) >= best.mean(0.0)) {
+                Some(top) => Climber { climb, best: top },
+                None => Climber { climb: Climb::new(best.plan, best.turn), best },
             }
-            return State::Judge { round, at: at + 1, field };
-        }
-        sort_by_number(&mut field, |climber| -climber.best.mean());
-        self.tell(field.first().map(|climber| &climber.best));
+        };
+        let mut field: Vec<Climber> = field.into_iter().map(&mut judged).collect();
+        sort_by_number(&mut field, |climber| -climber.best.mean(0.0));
+        self.show(field.first().map(|climber| &climber.best));
         let Some(Round { n_climbs, .. }) = ROUNDS.get(round + 1) else {
-            return State::Measure { best: field.into_iter().next().map(|climber| climber.best) };
+            std::mem::swap(&mut self.trial.wobbles, &mut self.fresh);
+            let best = field.into_iter().next().map(|climber| climber.best.afresh());
+            return State::Measure { best };
         };
         let mut kept: Vec<Climber> = Vec::new();
         for climber in field {
@@ -264,28 +349,16 @@ impl Search {
         self.send(round + 1, kept)
     }
 
-    /// The chances of the best and of the player's own, on strokes that nothing was chosen
-    /// by.
-    fn measure(&mut self, best: Option<Candidate>, next: &dyn Fn(DVec2) -> f64) {
-        std::mem::swap(&mut self.trial.wobbles, &mut self.fresh);
-        let mut own = self.own.clone();
-        self.play(&mut own, MEASURED, next);
-        self.own = own;
-        if let Some(mut best) = best {
-            best.values.clear();
-            self.play(&mut best, MEASURED, next);
-            self.tell(Some(&best));
-        }
-    }
-
-    fn play(&mut self, candidate: &mut Candidate, n: usize, next: &dyn Fn(DVec2) -> f64) {
-        self.n_plays += candidate.play(&self.trial, n, worth, next);
-    }
-
-    fn tell(&mut self, best: Option<&Candidate>) {
+    fn show(&mut self, best: Option<&Candidate>) {
         self.best =
             best.map(|it| Best { plan: it.plan, stroke: it.delivery.aimed, chance: it.chance() });
     }
+}
+
+/// This stage of a round's climbs.
+fn stage(round: usize, at: usize) -> Stage {
+    let Round { widths, n_strokes, .. } = &ROUNDS[round];
+    Stage { widths: steps().map(|step| widths[at] * step), n_strokes: *n_strokes }
 }
 
 /// So many of a sorted field: first those that are not next to a better one, for each of
@@ -302,7 +375,7 @@ fn distinct(field: Vec<Candidate>, n: usize) -> Vec<Candidate> {
     }
     chosen.extend(rest);
     chosen.truncate(n);
-    by_mean(&mut chosen);
+    sort_by_number(&mut chosen, |it| -it.mean(HOPE));
     chosen
 }
 
@@ -313,8 +386,9 @@ mod tests {
     use crate::physics::{PlacedBall, Shot};
     use crate::shot::{HANDS, Zone};
     use crate::table::{TableCard, TableSize};
+    use glam::DVec2;
 
-    fn search(pocket: Option<PocketId>) -> Search {
+    fn search(pocket: Option<PocketId>, share: Share) -> Search {
         let on = BallId::object(3).expect("a ball");
         let shot = Shot {
             card: TableCard::of_size(TableSize::NineFoot),
@@ -327,19 +401,19 @@ mod tests {
         let zone = Zone { centre: DVec2::new(1.9, 0.4), half: DVec2::splat(0.15), turn: 0.0 };
         let demand = Demand { zone: Some(zone), pocket, ..Demand::to_pot(on) };
         let situation = Situation::new(&shot, on).expect("a sound layout");
-        Search::new(situation, demand, HANDS[1].hand, 7, OWN)
+        Search::new(situation, demand, HANDS[1].hand, 7, OWN, share)
     }
 
     const OWN: Stroke = Stroke { azimuth: 0.0, elevation: 0.0, speed: 2.0, side: 0.0, height: 0.0 };
 
     #[test]
     fn the_answer_is_the_same_whatever_the_steps_and_better_than_ones_own() {
-        let whole = search(None).step(MOST_PLAYS, &|_| 1.0);
+        let whole = search(None, Share::ALL).step(MOST_PLAYS, &|_: DVec2| 1.0);
         assert_eq!(whole.done, 1.0, "within its plays: {whole:?}");
-        let mut sliced = search(None);
-        let mut progress = sliced.step(997, &|_| 1.0);
+        let mut sliced = search(None, Share::ALL);
+        let mut progress = sliced.step(997, &|_: DVec2| 1.0);
         while progress.done < 1.0 {
-            let further = sliced.step(997, &|_| 1.0);
+            let further = sliced.step(997, &|_: DVec2| 1.0);
             assert!(further.done > progress.done, "on from {progress:?} to {further:?}");
             progress = further;
         }
@@ -351,9 +425,32 @@ mod tests {
     }
 
     #[test]
+    fn two_workers_find_what_one_finds() {
+        let next = |place: DVec2| 0.2 + 0.3 * place.y;
+        let whole = search(None, Share::ALL).step(MOST_PLAYS, &next);
+        let mut both = [0, 1].map(|number| search(None, Share { number, n_workers: 2 }));
+        let mut n_batches = 0;
+        while both.iter().any(|one| one.progress().done < 1.0) {
+            let told = both.each_mut().map(|one| {
+                one.step(MOST_PLAYS, &next);
+                assert!(one.waits(), "for the other: {:?}", one.progress());
+                one.tell().expect("what it did alone")
+            });
+            assert!(!both[0].hear(0, &told[1]), "from itself");
+            assert!(!both[0].hear(1, &told[1][1..]), "too little");
+            assert!(both[0].hear(1, &told[1]) && both[1].hear(0, &told[0]), "expected");
+            n_batches += 1;
+        }
+        assert!((5..30).contains(&n_batches), "few words between them: {n_batches}");
+        let [one, other] = both.map(|one| one.progress());
+        assert_eq!(one, whole, "the first and one alone");
+        assert_eq!(other, whole, "the second and one alone");
+    }
+
+    #[test]
     fn where_nothing_pots_there_is_no_best() {
-        let mut none = search(Some(PocketId::HeadRight));
-        let progress = none.step(MOST_PLAYS, &|_| 1.0);
+        let mut none = search(Some(PocketId::HeadRight), Share::ALL);
+        let progress = none.step(MOST_PLAYS, &|_: DVec2| 1.0);
         assert_eq!((progress.done, progress.best), (1.0, None), "the pocket is behind");
     }
 }

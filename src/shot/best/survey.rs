@@ -15,12 +15,19 @@ const N_SPEEDS: usize = 16;
 /// Speeds up to the next of them, that one included; the aim of the others is read off a
 /// straight line.
 const BETWEEN: usize = 2;
+/// Speeds of a line that are played.
+const N_TRIED: usize = (N_SPEEDS - 1) * BETWEEN + 1;
+/// What a line gives in numbers, and counts for in plays.
+pub(super) const LINE_NUMBERS: usize = N_SPEEDS + N_TRIED;
+pub(super) const LINE_PLAYS: usize = N_SPEEDS * AIM_PLAYS + N_TRIED;
 /// Steps of the tips from the middle to the farthest.
 const TIP_STEPS: i32 = 3;
 /// Of plans within so many steps of each other the best goes on alone.
 const NEAR: f64 = 0.6;
 /// How often the step of the speed is halved to stop nearer to the middle of the zone.
-const HALVINGS: u32 = 2;
+const HALVINGS: usize = 2;
+/// What that counts for in plays.
+pub(super) const CENTRE_PLAYS: usize = 2 * HALVINGS;
 
 /// Between neighbours of the survey: logarithm of the speed, side, height.
 pub(super) fn steps() -> [f64; 3] {
@@ -59,50 +66,112 @@ pub(super) fn lines(situation: &Situation, demand: &Demand) -> Vec<Plan> {
     plans
 }
 
-/// What has promise of a line's speeds is added to `found`; gives the number of plays.
+/// A pocket and a tip, aimed at some speeds.
+#[derive(Clone, Debug)]
+pub(super) struct Line {
+    slowest: Plan,
+    /// Directions, rad; not a number where there is no such pot.
+    aims: [f64; N_SPEEDS],
+}
+
+impl Line {
+    /// What is tried at `speed` (m/s), its aim read off a straight line between those next
+    /// to it; `None` if there is no such pot.
+    fn at(&self, trial: &Trial, speed: f64) -> Option<Candidate> {
+        let plan = Plan { speed: speed.clamp(*SPEEDS.start(), *SPEEDS.end()), ..self.slowest };
+        let along = libm::log(plan.speed / SPEEDS.start()) / steps()[0];
+        let before = (along as usize).min(N_SPEEDS - 2);
+        let share = along - before as f64;
+        let (low, high) = (self.aims[before], self.aims[before + 1]);
+        let azimuth = if share < EXACT {
+            low
+        } else if share > 1.0 - EXACT {
+            high
+        } else {
+            low + share * (high - low)
+        };
+        let Plan { side, height, .. } = plan;
+        let stroke = Stroke { azimuth, elevation: 0.0, speed: plan.speed, side, height };
+        (!azimuth.is_nan()).then(|| Candidate::of(trial, plan, &stroke))
+    }
+}
+
+/// A speed so near to one that was aimed is that one, in steps.
+const EXACT: f64 = 1e-6;
+
+/// The speed with number `k` of those that are played, m/s.
+fn tried_speed(k: usize) -> f64 {
+    SPEEDS.start() * libm::exp(steps()[0] * k as f64 / BETWEEN as f64)
+}
+
+/// Surveys the line of a plan at the slowest speed: gives its aims and what its strokes are
+/// worth without an error.
 pub(super) fn survey(
     trial: &Trial,
-    line: Plan,
-    found: &mut Vec<Candidate>,
+    slowest: Plan,
+    numbers: &mut [f64],
     next: &dyn Fn(DVec2) -> f64,
-) -> usize {
-    let at = |k: f64| {
-        let speed = (SPEEDS.start() * libm::exp(steps()[0] * k)).min(*SPEEDS.end());
-        Plan { speed, ..line }
-    };
-    let mut n_plays = 0;
-    let mut before: Option<Stroke> = None;
-    for k in 0..N_SPEEDS {
-        let aimed = at(k as f64).aimed(&trial.situation);
-        n_plays += AIM_PLAYS;
-        for part in 1..=BETWEEN {
-            let share = part as f64 / BETWEEN as f64;
-            let (Some(after), Some(from)) = (aimed, before.or(aimed)) else { break };
-            if before.is_none() && part < BETWEEN {
-                continue;
-            }
-            let plan = at(k as f64 - 1.0 + share);
-            let azimuth = from.azimuth + share * (after.azimuth - from.azimuth);
-            let stroke = Stroke { azimuth, speed: plan.speed, ..after };
-            let mut candidate = Candidate::of(trial, plan, &stroke);
-            let value = trial.value(&candidate.delivery.aimed, centred, next);
-            n_plays += 1;
-            if value > 0.0 {
-                candidate.values.push(value);
-                found.push(candidate);
-            }
-        }
-        before = aimed;
+) {
+    let aims = std::array::from_fn(|k| {
+        let speed = tried_speed(k * BETWEEN).min(*SPEEDS.end());
+        let aimed = Plan { speed, ..slowest }.aimed(&trial.situation);
+        aimed.map_or(f64::NAN, |stroke| stroke.azimuth)
+    });
+    let line = Line { slowest, aims };
+    let (told, values) = numbers.split_at_mut(N_SPEEDS);
+    told.copy_from_slice(&line.aims);
+    for (k, value) in values.iter_mut().enumerate() {
+        *value = line.at(trial, tried_speed(k)).map_or(0.0, |it| it.centred(trial, next));
     }
-    n_plays
+}
+
+impl Candidate {
+    /// What it is worth without an error.
+    fn centred(&self, trial: &Trial, next: &dyn Fn(DVec2) -> f64) -> f64 {
+        trial.value(&self.delivery.aimed, self.plan.pocket, centred, next)
+    }
+}
+
+/// What has promise.
+#[derive(Clone, Debug)]
+pub(super) struct Find {
+    pub line: Line,
+    plan: Plan,
+    pub value: f64,
+}
+
+impl Find {
+    /// Its speed, m/s.
+    pub fn speed(&self) -> f64 {
+        self.plan.speed
+    }
+
+    /// The same at another speed (m/s).
+    pub fn at(&self, trial: &Trial, speed: f64) -> Option<Candidate> {
+        self.line.at(trial, speed)
+    }
+}
+
+/// What has promise on these lines, by what surveying them gave.
+pub(super) fn finds(lines: &[Plan], numbers: &[f64]) -> Vec<Find> {
+    let mut found = Vec::new();
+    for (slowest, numbers) in lines.iter().zip(numbers.chunks_exact(LINE_NUMBERS)) {
+        let (aims, values) = numbers.split_at(N_SPEEDS);
+        let line = Line { slowest: *slowest, aims: std::array::from_fn(|k| aims[k]) };
+        for (k, value) in values.iter().enumerate().filter(|(_, value)| **value > 0.0) {
+            let plan = Plan { speed: tried_speed(k).min(*SPEEDS.end()), ..*slowest };
+            found.push(Find { line: line.clone(), plan, value: *value });
+        }
+    }
+    found
 }
 
 /// The best of each pocket, so many in all, none of them near a better one.
-pub(super) fn of_each_pocket(mut found: Vec<Candidate>, n: usize) -> Vec<Candidate> {
-    by_mean(&mut found);
+pub(super) fn of_each_pocket(mut found: Vec<Find>, n: usize) -> Vec<Find> {
+    sort_by_number(&mut found, |it| -it.value);
     let is_there = |pocket: &PocketId| found.iter().any(|it| it.plan.pocket == *pocket);
     let n_pockets = PocketId::ALL.iter().filter(|pocket| is_there(pocket)).count().max(1);
-    let mut chosen: Vec<Candidate> = Vec::new();
+    let mut chosen: Vec<Find> = Vec::new();
     for pocket in PocketId::ALL {
         let mut left = n / n_pockets;
         for it in found.iter().filter(|it| it.plan.pocket == pocket) {
@@ -115,33 +184,27 @@ pub(super) fn of_each_pocket(mut found: Vec<Candidate>, n: usize) -> Vec<Candida
     chosen
 }
 
-/// The best first; of equals the earlier.
-pub(super) fn by_mean(field: &mut Vec<Candidate>) {
-    sort_by_number(field, |candidate| -candidate.mean());
-}
-
-/// Moves the speed of what the survey found to where the stroke without an error stops
-/// best; gives the number of plays.
+/// The speed (m/s) near this one at which the stroke without an error stops best, and its
+/// value; `value` is that of this one.
 pub(super) fn centre(
     trial: &Trial,
-    candidate: &mut Candidate,
+    line: &Line,
+    speed: f64,
+    value: f64,
     next: &dyn Fn(DVec2) -> f64,
-) -> usize {
-    let mut n_plays = 0;
-    let mut best = candidate.values.pop().unwrap_or(0.0);
+) -> [f64; 2] {
+    let mut best = [speed, value];
     let mut step = 0.5 * steps()[0] / BETWEEN as f64;
     for _ in 0..HALVINGS {
-        let plan = candidate.plan;
+        let from = best[0];
         for by in [step, -step] {
-            let speed = (plan.speed * libm::exp(by)).clamp(*SPEEDS.start(), *SPEEDS.end());
-            n_plays += AIM_PLAYS + 1;
-            let Some(other) = Candidate::new(trial, Plan { speed, ..plan }, 0.0) else { continue };
-            let value = trial.value(&other.delivery.aimed, centred, next);
-            if value > best {
-                (best, *candidate) = (value, other);
+            let Some(other) = line.at(trial, from * libm::exp(by)) else { continue };
+            let value = other.centred(trial, next);
+            if value > best[1] {
+                best = [other.plan.speed, value];
             }
         }
         step *= 0.5;
     }
-    n_plays
+    best
 }

@@ -8,7 +8,7 @@ use glam::DVec2;
 const HALF_WAY: f64 = 0.1;
 
 /// What a promise counts for beside a worth while plans race (tuning choice).
-const HOPE: f64 = 0.25;
+pub(super) const HOPE: f64 = 0.25;
 
 /// What this ending is worth, 0 to 1: nothing unless the ball on was potted without a
 /// scratch and the rails were met; then whether the cue ball stopped in the zone if there
@@ -45,11 +45,6 @@ pub(super) fn promise(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> 
         (None, None) => 1.0,
     };
     rails * rails * leave
-}
-
-/// Part worth, part promise: who is to go on while it is not yet clear what leads there.
-pub(super) fn hope(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> f64) -> f64 {
-    HOPE * promise(demand, ending, next) + (1.0 - HOPE) * worth(demand, ending, next)
 }
 
 /// As [`promise`], but the more the nearer the stop is to the zone's middle.

@@ -43,6 +43,20 @@ fn a_search_tells_how_far_it_is_and_ends_in_words() {
 }
 
 #[test]
+fn what_a_worker_hears_must_be_what_another_found() {
+    let shared = r#""hand":"makes-85","worker":0,"workers":2"#;
+    let mut search = search(r#"{"on":"3"}"#, shared).expect("sound");
+    let first = told(&mut search, u32::MAX);
+    assert_eq!(first["waits"], true, "for the other: {first}");
+    let own = search.tell().expect("its share");
+    assert_eq!(search.tell(), None, "told once");
+    for (from, numbers) in [(0, &own[..]), (1, &own[1..]), (7, &own[..])] {
+        let error = search.hear(from, numbers).expect_err("not to be expected");
+        assert_eq!(error.field(), "numbers", "{error}");
+    }
+}
+
+#[test]
 fn a_search_refuses_what_is_not_sound() {
     for (demand, rest, message) in [
         (
@@ -63,7 +77,12 @@ fn a_search_refuses_what_is_not_sound() {
         (
             r#"{"on":"3"}"#,
             r#""hand":"makes-85","plays":1"#,
-            "plays: unknown field; known are item, hand, seed",
+            "plays: unknown field; known are item, hand, seed, worker, workers",
+        ),
+        (
+            r#"{"on":"3"}"#,
+            r#""hand":"makes-85","worker":2,"workers":2"#,
+            "worker is 2: must be a whole number from 0 to 1",
         ),
     ] {
         assert_eq!(search(demand, rest).err().as_deref(), Some(message));

@@ -5,10 +5,12 @@
 mod promises;
 
 use super::{
-    ANSWER, CALL, DEMAND, OWN_TABLE, SHOT, SHOT3, answer, call, item, item_text, leave_item,
-    leave_text,
+    ANSWER, CALL, CLEARS, DEMAND, OWN_TABLE, SHOT, SHOT3, answer, call, clear_item, item,
+    item_text, leave_item, leave_text,
 };
-use leaveline::wire::{make, make_leave, seal, seal_answer};
+use base64::Engine;
+use base64::engine::general_purpose::URL_SAFE_NO_PAD;
+use leaveline::wire::{make, make_clear, make_leave, seal, seal_answer};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -82,11 +84,19 @@ fn seeds() -> Vec<(&'static str, String, Vec<u8>)> {
             format!(r#"{{"item":{leave},{fields},"exact":true,"sealed":"{sealed_answer}"}}"#),
         ),
     ]);
-    let mut links = vec![
+    // Links of version 1 are read for ever.
+    let first: Vec<serde_json::Value> =
+        serde_json::from_str(include_str!("../../golden/links-1.json")).expect("a list");
+    let mut links: Vec<_> = first
+        .iter()
+        .enumerate()
+        .map(|(k, entry)| (format!("first-{k}"), entry["link"].as_str().expect("text").to_owned()))
+        .collect();
+    links.extend([
         ("sealed".to_owned(), sealed),
         ("sealed-answer".to_owned(), sealed_answer),
         ("leave".to_owned(), leave_link.expect("short enough")),
-    ];
+    ]);
     let mut envelopes = vec![
         ("call".to_owned(), format!("\u{1}{CALL}")),
         ("leave".to_owned(), format!("\u{4}{{\"item\":{leave},\"answer\":{ANSWER}}}")),
@@ -103,6 +113,18 @@ fn seeds() -> Vec<(&'static str, String, Vec<u8>)> {
     let mut all = Vec::new();
     for (target, inputs) in [("text", texts), ("link", links), ("envelope", envelopes)] {
         all.extend(inputs.into_iter().map(|(name, text)| (target, name, text.into_bytes())));
+    }
+    let packed = [
+        make(&item(&item_text(OWN_TABLE)).expect("sound"), Some(&call(CALL).expect("sound"))),
+        make_leave(&leave_item(&leave).expect("sound"), Some(&own_answer)),
+        make_clear(&clear_item(CLEARS[0]).expect("sound")),
+        make_clear(&clear_item(CLEARS[1]).expect("sound")),
+    ];
+    for (k, (link, how)) in packed.into_iter().zip([2, 6, 10, 10]).enumerate() {
+        let link = link.expect("short enough");
+        let payload = link.split('.').nth(1).expect("a payload");
+        let inside = URL_SAFE_NO_PAD.decode(payload).expect("base64");
+        all.push(("envelope", format!("packed-{k}"), [vec![how], inside].concat()));
     }
     for which in 0..11 {
         all.push(("tree", format!("template-{which}"), vec![which, 3, 2, 1, 5, 7, 9]));

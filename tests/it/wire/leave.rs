@@ -3,9 +3,9 @@
 use super::{ANSWER, CALL, DEMAND, SHOT, SHOT3, answer, item, item_text, leave_item, leave_text};
 use leaveline::Error;
 use leaveline::wire::{
-    AnyOpened, LONGEST_LINK, Value, compact, deal_leave, grade_leave, make, make_leave,
-    make_leave_link, open, open_any, open_any_as, open_leave, open_link, parse, seal_answer,
-    unseal, unseal_answer, write_answer, write_leave_item,
+    AnyOpened, Value, compact, deal_leave, grade_leave, make, make_leave, make_leave_link, open,
+    open_any, open_any_as, open_leave, open_link, parse, seal_answer, unseal, unseal_answer,
+    write_answer, write_leave_item,
 };
 use serde_json::{Value as Json, json};
 
@@ -72,7 +72,9 @@ fn a_result_tells_the_shot_the_zone_and_the_path() {
     assert_eq!(silent["grade"], json!(null), "no call, no grade");
     assert_eq!(silent["zone"], result["zone"], "the zone does not ask for one");
     let best = graded(&json!({"zone": result["zone"]["best"]})).expect("a zone of our own");
-    assert_eq!(best["zone"]["mark"], json!(100), "the best zone earns all");
+    // Rounded onto its quanta, it may lose a stop that lies right on its edge.
+    let mark = best["zone"]["mark"].as_f64().expect("a mark");
+    assert!((99.9..=100.0).contains(&mark), "the best zone earns all: {mark}");
 }
 
 #[test]
@@ -123,7 +125,7 @@ fn a_link_carries_item_and_sealed_answer() {
     let item = leave_item(&leave_text(SHOT3, DEMAND)).expect("a sound item");
     let own = answer(ANSWER).expect("a sound answer");
     let link = make_leave(&item, Some(&own)).expect("short enough");
-    assert!(link.starts_with("leave=1.") && link.len() < LONGEST_LINK / 2, "{link}");
+    assert!(link.starts_with("leave=2.") && link.len() <= 160, "{link}");
     let AnyOpened::Leave(opened) =
         open_any(&format!("see https://example.org/#{link}!")).expect("whole")
     else {
@@ -143,7 +145,7 @@ fn a_link_carries_item_and_sealed_answer() {
     assert_eq!(shown["sealed"].as_str(), Some(sealed.as_str()));
     assert!(open(&link).is_err(), "no Read link");
     assert!(open_any(&link[..link.len() - 1]).is_err(), "cut off");
-    let altered = link.replacen("leave=1", "leave=2", 1);
+    let altered = link.replacen("leave=2", "leave=3", 1);
     assert!(matches!(open_any(&altered), Err(Error::Malformed { .. })), "altered, not newer");
     assert!(open_any_as(2, &link).is_ok(), "a later model opens it");
 }

@@ -124,8 +124,8 @@ fn the_refusal_says_what_to_do() {
 #[test]
 fn a_newer_version_is_told_from_an_altered_one() {
     let newer = "made by a newer version of this page: reload the page to get that version";
-    let error = open(&forged("read=2.AAAA")).expect_err("not ours");
-    assert_eq!(error.to_string(), format!("link version is 2: {newer}"));
+    let error = open(&forged("read=3.AAAA")).expect_err("not ours");
+    assert_eq!(error.to_string(), format!("link version is 3: {newer}"));
     assert!(matches!(error, Error::Version { .. }), "and says so to the program: {error:?}");
 
     let model = item_text(SHOT).replace(r#""model":1"#, r#""model":2"#);
@@ -138,7 +138,7 @@ fn a_newer_version_is_told_from_an_altered_one() {
     let error = open(&forged(&body)).expect_err("a newer form inside");
     assert_eq!(error.to_string(), format!("link version is 3: {newer}"));
 
-    let altered = link().replacen("read=1", "read=2", 1);
+    let altered = link().replacen("read=2", "read=3", 1);
     assert!(
         matches!(open(&altered), Err(Error::Malformed { .. })),
         "a digit that changed on the way is no newer version"

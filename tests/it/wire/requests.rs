@@ -4,7 +4,7 @@ use super::{CALL, SHOT, call, item, item_text};
 use leaveline::table::{Rail, TableSize};
 use leaveline::wire::{
     DealRequest, Diamonds, Value, check_length, make_link, open, parse, read_deal, read_grade,
-    read_point, read_snap, seal,
+    read_point, read_snap, seal, set_up,
 };
 
 /// A request whose fields are an item and `rest`.
@@ -14,6 +14,24 @@ fn with_item(rest: &str) -> Value {
 
 fn deal(text: &str) -> Result<DealRequest, String> {
     read_deal(&parse(text).expect("JSON")).map_err(|error| error.to_string())
+}
+
+#[test]
+fn how_an_item_of_any_kind_is_set_up() {
+    use super::{CLEARS, DEMAND, SHOT3, leave_text};
+    for item in [item_text(SHOT), leave_text(SHOT3, DEMAND), CLEARS[0].to_owned()] {
+        let request = parse(&format!(r#"{{"item":{item}}}"#)).expect("JSON");
+        let spots = serde_json::to_value(set_up(&request).expect("sound")).expect("a form");
+        let spots = spots.as_array().expect("a list");
+        assert_eq!(spots.last().expect("the cue ball")["ball"], "cue", "the cue ball last");
+        assert!(spots.len() > 1, "and all others before it");
+        for spot in spots {
+            let words = spot["words"].as_str().expect("a text");
+            assert!(words.split("; ").count() >= 2, "along, and across: {words}");
+        }
+    }
+    let refused = parse(r#"{"item":{"kind":"read"}}"#).and_then(|request| set_up(&request));
+    assert_eq!(refused.expect_err("no item").field(), "item.version", "which field");
 }
 
 #[test]

@@ -66,10 +66,11 @@ export function createPart({ engine, slow, parts, voice, still, share }) {
   announceLayout(model, announce);
 
   function shareItem() {
-    const { item, trial } = model.state;
+    const { item, trial, board } = model.state;
     if (!item) return;
     const promise = { with: PROMISE, without: PROMISE };
-    share({ title: 'Leaveline: Leave', task: trial?.task ?? '', link: () => core.link(item), callable: false, played: false, promise, plain: true });
+    const run = trial && board && { table: board.table, balls: trial.balls, ghost: trial.ghost, tracks: trial.tracks, duration: trial.duration };
+    share({ title: 'Leaveline: Leave', task: trial?.task ?? '', item, run, link: () => core.link(item), callable: false, played: false, promise, plain: true });
   }
   /** Hands the item to Leave, by its link. */
   async function practise() {

@@ -95,8 +95,14 @@ export function createPart({ engine, parts, voice, still, share }) {
   const typeZone = createZoneDialog('clear', engine);
   createActions(model, session, view, {
     share() {
-      const { question } = model.state;
-      if (question) share({ title: 'Leaveline: Clear', task: question.task, link: session.linkTo, callable: false, played: false, promise: PROMISE, plain: true });
+      const { question, shots, trail, phase } = model.state;
+      if (!question) return;
+      const { item, task, table } = question;
+      // The shot that was played last, from the balls as they lay before it.
+      const balls = shots.at(-1)?.item.shot.balls.map((ball) => ({ ...ball, words: ball.id }));
+      const duration = Math.max(0, ...trail.map(({ samples }) => samples[samples.length - 3]));
+      const run = balls && duration > 0 && phase !== 'playing' ? { table, balls, ghost: null, tracks: trail, duration } : null;
+      share({ title: 'Leaveline: Clear', task, item, run, link: session.linkTo, callable: false, played: false, promise: PROMISE, plain: true });
     },
     type() {
       const { question, zone, phase, stroke } = model.state;

@@ -38,6 +38,7 @@
 /** @typedef {import('../../pkg/leaveline.js').GuideRequest} GuideRequest */
 /** @typedef {import('../../pkg/leaveline.js').GuideProgress} GuideProgress */
 /** @typedef {import('../../pkg/leaveline.js').ClearItem} ClearItem */
+/** @typedef {Item | LeaveItem | ClearItem} AnyItem */
 /** @typedef {import('../../pkg/leaveline.js').ClearQuestion} ClearQuestion */
 /** @typedef {import('../../pkg/leaveline.js').ClearPlayed} ClearPlayed */
 /** @typedef {import('../../pkg/leaveline.js').ClearPlan} ClearPlan */
@@ -45,6 +46,13 @@
 /** @typedef {import('../../pkg/leaveline.js').ClearStep} ClearStep */
 /** @typedef {import('../../pkg/leaveline.js').Called} Called */
 /** @typedef {import('../../pkg/leaveline.js').Runs} Runs */
+/** @typedef {import('../../pkg/leaveline.js').EyeItem} EyeItem */
+/** @typedef {import('../../pkg/leaveline.js').EyeQuestion} EyeQuestion */
+/** @typedef {import('../../pkg/leaveline.js').EyeHandle} EyeHandle */
+/** @typedef {import('../../pkg/leaveline.js').EyeResult} EyeResult */
+/** @typedef {import('../../pkg/leaveline.js').EyeAnswered} EyeAnswered */
+/** @typedef {import('../../pkg/leaveline.js').EyeSummary} EyeSummary */
+/** @typedef {import('../../pkg/leaveline.js').SetUpSpot} SetUpSpot */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -57,16 +65,16 @@
 
 /**
  * What the page may ask the core, by the name of the exported function.
- * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
+ * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'dealEye' | 'markEye' | 'gradeEye' | 'sumEye' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale'>} Calls
+ *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code' | 'setUp'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */
 
 /**
  * Long jobs, by the name of the exported class: made with a request, it is told `step(plays)` until it replies that all of it
- * is done.
+ * is done. What a worker that shares a job tells the others comes as numbers.
  * @typedef {{ BestSearch: { request: BestRequest, progress: BestProgress }, ChanceMap: { request: MapRequest, progress: MapProgress },
  *   ClearGuide: { request: GuideRequest, progress: GuideProgress } }} Jobs
  */
@@ -77,12 +85,14 @@
  */
 
 /**
- * To the worker: first how to start, then one request after another, jobs, and which job is given up.
+ * To the worker: first how to start, then one request after another, jobs, which job is given up, and what a job that
+ * workers share is to hear from another.
  * @typedef {{ start: true, module: WebAssembly.Module | null }
  *   | { id: number, method: keyof Calls, request: unknown }
  *   | { id: number, job: keyof Jobs, request: unknown }
  *   | { id: number, drawing: Drawing }
- *   | { cancel: number }} ToWorker
+ *   | { cancel: number }
+ *   | { hear: number, from: number, numbers: Float64Array }} ToWorker
  */
 
 /**
@@ -92,6 +102,7 @@
  *   | { ready: false, error: ErrorData }
  *   | { id: number, value: unknown }
  *   | { id: number, progress: unknown }
+ *   | { id: number, told: Float64Array }
  *   | { id: number, error: ErrorData, fatal: boolean }} FromWorker
  */
 

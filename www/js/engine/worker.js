@@ -3,8 +3,12 @@ import init, * as core from '../../pkg/leaveline.js';
 
 /** @import { Drawing, ErrorData, FromWorker, ToWorker } from './protocol.js' */
 
-/** A job that can `turn` to another request is kept for it. */
-/** @typedef {{ step(plays: number): { done: number }, turn?(request: unknown): void, free(): void }} Job */
+/**
+ * A job that can `turn` to another request is kept for it. One that workers share says what the others are to be told, hears
+ * them, and `waits` for them.
+ * @typedef {{ step(plays: number): { done: number, waits?: boolean }, turn?(request: unknown): void,
+ *   tell?(): Float64Array | undefined, hear?(from: number, numbers: Float64Array): void, free(): void }} Job
+ */
 /** @typedef {{ draw(context: OffscreenCanvasRenderingContext2D, chances: Float64Array, level: number): string }} Drawer */
 
 /** Shots that a job plays before other requests are looked at (tuning choice: some ten milliseconds). */
@@ -48,6 +52,9 @@ function refuse(id, error) {
 /** Jobs under way; one that is given up is taken out. @type {Map<number, Job>} */
 const jobs = new Map();
 
+/** Jobs that wait for other workers. @type {Set<number>} */
+const waiting = new Set();
+
 /** Jobs that are kept, by their class. @type {Map<string, Job>} */
 const kept = new Map();
 
@@ -74,8 +81,10 @@ function step(id, first = false) {
   if (!job) return;
   try {
     const progress = job.step(PLAYS);
+    for (let told = job.tell?.(); told; told = job.tell?.()) send({ id, told });
     if (progress.done < 1) {
       send({ id, progress });
+      if (progress.waits) return void waiting.add(id);
       return void (first && job.turn ? setTimeout(step, REST, id) : queue.postMessage(id));
     }
     end(id);
@@ -86,10 +95,22 @@ function step(id, first = false) {
   }
 }
 
+/** Lets a job hear what another worker found. @param {number} id @param {number} from @param {Float64Array} numbers */
+function hear(id, from, numbers) {
+  try {
+    jobs.get(id)?.hear?.(from, numbers);
+    if (waiting.delete(id)) step(id);
+  } catch (error) {
+    jobs.delete(id);
+    refuse(id, error);
+  }
+}
+
 /** @param {number} id */
 function end(id) {
   const job = jobs.get(id);
   jobs.delete(id);
+  waiting.delete(id);
   if (job && !job.turn) job.free();
 }
 
@@ -104,6 +125,7 @@ function draw({ job, canvas, chances, level }) {
 self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
   if ('start' in data) return void start(data.module);
   if ('cancel' in data) return end(data.cancel);
+  if ('hear' in data) return hear(data.hear, data.from, data.numbers);
   const { id } = data;
   try {
     if ('drawing' in data) return send({ id, value: draw(data.drawing) });

@@ -1,5 +1,6 @@
 // What is set beside an answer that was played: the best stroke, the shot with one thing changed, and the margins of both.
 
+import { searchShared } from '../engine/shared.js';
 import { pathOf } from '../table/track.js';
 import { MAP } from './map.js';
 
@@ -53,8 +54,10 @@ export const explainWith = (engine, slow, model) => async (give, stop) => {
   /** @param {Choice} choice @param {Partial<Reasons>} [more] */
   const show = (choice, more) => give({ replays: [choice, given, ...why.replays, ...mapOf(item.demand.next)], facts: [], own, ...more });
   show(searching(0));
-  const found = await slow.run('BestSearch', { item, hand }, ({ done }) => show(searching(done)), stop);
+  const found = await searchShared([slow, engine], { item, hand }, ({ done }) => show(searching(done)), stop);
   const other = found.best ? withStroke(item, found.best.stroke) : item;
-  const [trial, best] = await Promise.all([engine.ask('trial', { item: other, aim: false }), slow.ask('margins', { item: other, hand })]);
-  show(bestChoice(found, trial), found.best ? { best } : {});
+  const margins = slow.ask('margins', { item: other, hand });
+  const choice = bestChoice(found, await engine.ask('trial', { item: other, aim: false }));
+  show(choice);
+  if (found.best) show(choice, { best: await margins });
 };

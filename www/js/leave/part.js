@@ -86,10 +86,12 @@ export function createPart({ engine, slow, parts, voice, still, share, type }) {
   createLevelChoice('leave-level', model, session);
 
   function shareItem() {
-    const { question, zone } = model.state;
+    const { question, zone, result, trial } = model.state;
     if (!question) return;
+    const { item, task, table, balls } = question;
     const played = isPlayed(model.state);
-    share({ title: 'Leaveline: Leave', task: question.task, link: session.linkTo, callable: zone !== null, played, promise: PROMISE });
+    const run = played && result ? { table, balls, ghost: trial?.ghost ?? null, tracks: result.tracks, duration: result.duration } : null;
+    share({ title: 'Leaveline: Leave', task, item, run, link: session.linkTo, callable: zone !== null, played, promise: PROMISE });
   }
   const showMargins = createMargins(model);
   const typeZone = createZoneDialog('leave', engine);

@@ -1,8 +1,12 @@
-// The link to the open item: copied at once, with what the player called or without.
+// The link to the open item: copied at once, with what the player called or without; and how it is set up on a table.
 
 import { button, byId, onClick } from '../dom.js';
 import { urlOf } from '../links.js';
 import { sentenceFor } from '../sentences.js';
+
+/** @import { Engine } from '../engine/client.js' */
+/** @import { AnyItem, SetUpSpot } from '../engine/protocol.js' */
+/** @import { Run } from '../paper/moving.js' */
 
 /**
  * What a part hands to the dialog: `link` makes the fragment, with the call or without;
@@ -13,16 +17,22 @@ import { sentenceFor } from '../sentences.js';
  * @property {boolean} callable @property {boolean} played
  * @property {{ with: string, without: string }} promise What the link carries.
  * @property {boolean} [plain] There is nothing to choose.
+ * @property {AnyItem} item
+ * @property {Run | null} [run] The shot, where it may be seen.
  */
 
-export function createShareDialog() {
+/** @param {Engine} engine */
+export function createShareDialog(engine) {
   const dialog = byId('share-dialog', HTMLDialogElement);
   const field = byId('share-link', HTMLInputElement);
   const [said, promise, choice] = ['share-said', 'share-promise', 'share-choice'].map((id) => byId(id, HTMLElement));
   const [carried, bare] = ['share-with', 'share-without'].map((id) => byId(id, HTMLInputElement));
   const send = button('share-send');
+  const more = byId('share-more', HTMLElement);
   /** @type {Shared | null} */
   let shared = null;
+  /** @type {((spots: readonly SetUpSpot[]) => void) | null} */
+  let list = null;
 
   async function copy() {
     field.select();
@@ -46,6 +56,29 @@ export function createShareDialog() {
     }
   }
 
+  /** Paper and pictures come when they are first wanted. @param {Shared} wanted */
+  async function offer(wanted) {
+    more.replaceChildren();
+    try {
+      const { offersFor } = await import('../paper/offers.js');
+      if (shared === wanted) more.replaceChildren(...offersFor(wanted, (sentence) => void (said.textContent = sentence)));
+    } catch {
+      more.textContent = 'Sheets and pictures could not be loaded; the link is whole without them.';
+    }
+  }
+
+  async function setUp() {
+    if (!shared) return;
+    try {
+      const [{ createSetUpDialog }, spots] = await Promise.all([import('./set-up.js'), engine.ask('setUp', { item: shared.item })]);
+      list ??= createSetUpDialog();
+      list(spots);
+    } catch (error) {
+      said.textContent = sentenceFor(error);
+    }
+  }
+
+  onClick('share-set-up', () => void setUp());
   onClick('share-copy', () => void copy());
   onClick('share-close', () => dialog.close());
   for (const one of [carried, bare]) one.addEventListener('change', () => void refresh());
@@ -69,6 +102,7 @@ export function createShareDialog() {
     bare.checked = !carried.checked;
     dialog.showModal();
     void refresh();
+    void offer(wanted);
   };
 }
 

@@ -73,10 +73,12 @@ export function createPart({ engine, parts, voice, still, share, type }) {
   createLevelChoice('read-level', model, session);
 
   function shareItem() {
-    const { question, points } = model.state;
+    const { question, points, result } = model.state;
     if (!question) return;
+    const { item, task, table, balls, aim } = question;
     const played = isPlayed(model.state);
-    share({ title: 'Leaveline: Read', task: question.task, link: session.linkTo, callable: points.length > 0, played, promise: PROMISE });
+    const run = played && result ? { table, balls, ghost: aim.ghost, tracks: result.tracks, duration: result.duration } : null;
+    share({ title: 'Leaveline: Read', task, item, run, link: session.linkTo, callable: points.length > 0, played, promise: PROMISE });
   }
   /** @type {Explain} */
   const explain = async (give) => {

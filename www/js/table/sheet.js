@@ -32,12 +32,17 @@ export function createSheet(root, id, names, resized) {
   /** @type {Frame | null} */
   let frame = null;
   let stale = true;
+  /** CSS pixels, as the browser tells them: to ask would have it lay out the page in the middle of a drawing. */
+  let size = { width: 0, height: 0 };
 
   const changed = () => {
     stale = true;
     resized();
   };
-  new ResizeObserver(changed).observe(root);
+  new ResizeObserver((entries) => {
+    for (const { contentRect } of entries) size = contentRect;
+    changed();
+  }).observe(root);
   upright.addEventListener('change', changed);
 
   return {
@@ -52,7 +57,7 @@ export function createSheet(root, id, names, resized) {
     reframe(table, fresh) {
       if (!stale && !fresh) return false;
       stale = false;
-      const { width, height } = root.getBoundingClientRect();
+      const { width, height } = size;
       if (width === 0 || height === 0) return true;
       frame = frameOf(table, upright.matches, width, height);
       set(root, { viewBox: frame.box.join(' ') });

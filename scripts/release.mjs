@@ -1,0 +1,75 @@
+// Makes the folder that a host serves: node scripts/release.mjs FROM TO
+// The door stays where it is (the page, its manifest, icons and schemas, and the service worker); all else goes into a
+// folder with the version's name, so that no page ever loads a file of another version.
+import { createHash } from 'node:crypto';
+import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { dirname, join, relative, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+/** What is for those who work on the page. */
+const NOT_SERVED = [/^pictures\//, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
+/** What has an address of its own that must not change. */
+const DOOR = [/^index\.html$/, /^sw\.js$/, /^manifest\.webmanifest$/, /^icons\//, /^schema\//];
+/** Characters of the hash that tell one version from another. */
+const DIGITS = 12;
+
+const sha256 = (bytes, form) => createHash('sha256').update(bytes).digest(form);
+
+/** The names of all files in a folder that are served, sorted. */
+async function served(folder) {
+  const entries = await readdir(folder, { recursive: true, withFileTypes: true });
+  const names = entries.filter((one) => one.isFile()).map((one) => relative(folder, join(one.parentPath ?? one.path, one.name)).split(sep).join('/'));
+  return names.filter((name) => !NOT_SERVED.some((one) => one.test(name))).sort();
+}
+
+/** Replaces what must be there once. */
+function replaced(text, from, to) {
+  const parts = text.split(from);
+  if (parts.length !== 2) throw new Error(`${parts.length - 1} times instead of once: ${from}`);
+  return parts.join(to);
+}
+
+/**
+ * Makes `to` of the built page in `from`, anew and at once: what was there is replaced when all of it is done.
+ * @param {string} from @param {string} to @param {string} number The version that the project says.
+ * @returns {Promise<{ version: string, files: number }>}
+ */
+export async function release(from, to, number) {
+  const names = await served(from);
+  const files = new Map();
+  for (const name of names) files.set(name, await readFile(join(from, name)));
+  const isDoor = (name) => DOOR.some((one) => one.test(name));
+  const hash = sha256(names.map((name) => `${sha256(files.get(name), 'hex')} ${name}\n`).join('') + number, 'hex').slice(0, DIGITS);
+  const version = `${number}-${hash}`;
+
+  const page = files.get('index.html').toString().replace(/(href|src)="((?:css|js)\/[^"]+)"/g, `$1="${version}/$2"`);
+  files.set('index.html', Buffer.from(replaced(page, '<meta charset="utf-8" />', `<meta charset="utf-8" />\n    <meta name="version" content="${version}" />`)));
+
+  const out = new Map();
+  for (const name of names) out.set(isDoor(name) ? name : `${version}/${name}`, files.get(name));
+  const list = {};
+  for (const [name, bytes] of out) if (name !== 'sw.js') list[name === 'index.html' ? './' : name] = sha256(bytes, 'base64');
+  const worker = replaced(out.get('sw.js').toString(), "const VERSION = '';", `const VERSION = '${version}';`);
+  out.set('sw.js', Buffer.from(replaced(worker, 'const FILES = {};', `const FILES = ${JSON.stringify(list, null, 2)};`)));
+
+  const fresh = `${to}.new`;
+  await rm(fresh, { recursive: true, force: true });
+  for (const [name, bytes] of out) {
+    await mkdir(dirname(join(fresh, name)), { recursive: true });
+    await writeFile(join(fresh, name), bytes);
+  }
+  await rm(to, { recursive: true, force: true });
+  await rename(fresh, to);
+  return { version, files: out.size };
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const [from, to] = process.argv.slice(2);
+  if (!from || !to) {
+    console.error('usage: node scripts/release.mjs FROM TO');
+    process.exit(2);
+  }
+  const [, number] = /^version = "([^"]+)"/m.exec(await readFile(new URL('../Cargo.toml', import.meta.url), 'utf8')) ?? [];
+  const { version, files } = await release(from, to, number);
+  console.log(`Leaveline ${version}: ${files} files in ${to}, for any host and any path.`);
+}

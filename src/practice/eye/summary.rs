@@ -1,0 +1,72 @@
+//! Bias and spread of a round's estimates, each kind by itself.
+
+use super::estimate::Estimate;
+
+/// An estimate that was made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Answered {
+    /// What was estimated.
+    pub estimate: Estimate,
+    /// How much the answer was too much, in its unit.
+    pub error: f64,
+}
+
+/// What a kind of estimate came to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Summary {
+    /// The kind.
+    pub estimate: Estimate,
+    /// How many were made.
+    pub n: u32,
+    /// The mean error, in its unit.
+    pub bias: f64,
+    /// The standard deviation of the errors; `None` of a single one.
+    pub spread: Option<f64>,
+    /// Both in words.
+    pub words: String,
+}
+
+/// Sums up the kinds that occur among `answers`.
+pub fn summaries(answers: &[Answered]) -> Vec<Summary> {
+    Estimate::ALL.into_iter().filter_map(|estimate| sum_up(estimate, answers)).collect()
+}
+
+fn sum_up(estimate: Estimate, answers: &[Answered]) -> Option<Summary> {
+    let of_kind = answers.iter().filter(|answered| answered.estimate == estimate);
+    let errors: Vec<f64> = of_kind.map(|answered| answered.error).collect();
+    if errors.is_empty() {
+        return None;
+    }
+    let n = errors.len() as f64;
+    let bias = errors.iter().sum::<f64>() / n;
+    let squares = errors.iter().map(|error| (error - bias) * (error - bias)).sum::<f64>();
+    let spread = (errors.len() > 1).then(|| (squares / (n - 1.0)).sqrt());
+    let unit = estimate.unit();
+    let middle =
+        if bias.abs() < unit.grain() { "in the middle".to_owned() } else { estimate.off(bias) };
+    let words = match spread {
+        Some(spread) => format!("{middle}, ± {}", unit.shown(spread)),
+        None => middle,
+    };
+    Some(Summary { estimate, n: errors.len() as u32, bias, spread, words })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bias_and_spread_are_told_apart() {
+        let of = |estimate, error| Answered { estimate, error };
+        let answers = [
+            of(Estimate::Roll, 7.0),
+            of(Estimate::Cut, -2.0),
+            of(Estimate::Roll, 3.0),
+            of(Estimate::Roll, 5.0),
+        ];
+        let [roll, cut] = summaries(&answers).try_into().expect("two kinds");
+        assert_eq!((roll.n, roll.bias, roll.spread), (3, 5.0, Some(2.0)), "mean and deviation");
+        assert_eq!(roll.words, "5° too wide, ± 2");
+        assert_eq!((cut.spread, cut.words.as_str()), (None, "2° too full"), "of one no spread");
+    }
+}

@@ -1,0 +1,32 @@
+//! What an estimate asks, in a sentence.
+
+use super::{Estimate, EyeItem, Handle, Sight};
+use crate::practice::stroke_words::side_in_words;
+
+/// What is asked.
+pub fn task_of_eye(item: &EyeItem, sight: &Sight) -> String {
+    let first = sight.first.map_or_else(String::new, |ball| ball.to_string());
+    match (item.estimate, &sight.handle) {
+        (Estimate::Tangent, _) => {
+            format!("No spin is left at the {first}: which way does the cue ball go?")
+        }
+        (Estimate::Roll, _) => {
+            format!("The cue ball rolls into the {first}: which way does it go on?")
+        }
+        (Estimate::Draw, _) => {
+            format!("At the {first} it turns back as fast as rolling turns it on: which way then?")
+        }
+        (Estimate::Cut, _) => format!("Hit along the line: which way does the {first} go?"),
+        (Estimate::Distance, _) => {
+            format!("The cue ball rolls into the {first}: how far does it run from there?")
+        }
+        (_, Handle::OnRail { rail, .. }) => {
+            let side = side_in_words(&item.shot.stroke);
+            format!("{side} round the table: where is the third rail met, the {rail} rail?")
+        }
+        (Estimate::Side, _) => {
+            format!("{} into the cushion: which way off it?", side_in_words(&item.shot.stroke))
+        }
+        _ => "Without side into the cushion: which way off it?".to_owned(),
+    }
+}

@@ -1,0 +1,124 @@
+// Puts Eye together.
+
+import { button, byId, onClick, option } from '../dom.js';
+import { createModel } from '../model.js';
+import { drawFace, drawRuler } from '../panels/gauges.js';
+import { listenToLetters } from '../panels/letters.js';
+import { createTitle } from '../panels/title.js';
+import { listenToPress } from '../table/press.js';
+import { createBlock } from './block.js';
+import { createSession } from './session.js';
+import { EMPTY, holding } from './state.js';
+import { createSummary } from './summary.js';
+import { createView } from './view.js';
+import { hint, layout, verdict } from './words.js';
+
+/** @import { Page } from '../main.js' */
+/** @import { Part } from '../parts.js' */
+/** @import { Model } from './state.js' */
+
+/** A second press this soon was meant for what came before, ms. */
+const DOUBLE = 400;
+/** What an arrow key does to the value. @type {Record<string, number>} */
+const STEPS = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1 };
+const SIZES = { 'nine-foot': 'Nine-foot', 'eight-foot': 'Eight-foot', 'seven-foot': 'Seven-foot' };
+
+/** The stroke that is given. @param {Model} model */
+function showStroke(model) {
+  const [face, ruler] = ['eye-face', 'eye-ruler'].map((id) => byId(id, SVGSVGElement));
+  const words = byId('eye-words', HTMLElement);
+  model.onDraw(({ question }, before) => {
+    if (!question || question === before.question) return;
+    drawFace(face, question.stroke);
+    drawRuler(ruler, question.stroke);
+    words.textContent = question.stroke.words;
+  });
+}
+
+/** @param {Page} page @returns {Part} */
+export function createPart({ engine, parts, voice }) {
+  createBlock();
+  const table = byId('eye-table', SVGSVGElement);
+  const [play, deal] = [button('eye-play'), button('eye-deal')];
+  const size = byId('eye-size', HTMLSelectElement);
+  const model = createModel(EMPTY);
+  const session = createSession(model, { engine, say: voice.say, show: parts.showFor('eye') });
+  const view = createView(table, model);
+  const isOpen = () => parts.isOpen('eye');
+  let turned = -DOUBLE;
+
+  /** Answers, or goes on. */
+  function press() {
+    const { phase } = model.state;
+    if (performance.now() - turned < DOUBLE) return;
+    if (phase === 'drawing') void session.answer();
+    else if (phase === 'answered') void session.next();
+    else if (phase === 'over' || phase === 'stuck') void session.deal();
+  }
+  const pressDeal = () => {
+    voice.quiet();
+    void session.deal();
+  };
+
+  listenToPress(table, view, {
+    isLive: () => model.state.phase === 'drawing' || model.state.phase === 'answered',
+    under: (place) => ({ hit: { kind: 'cloth' }, at: place }),
+    drag({ touch }, place) {
+      if (model.state.phase !== 'drawing') return false;
+      if (touch) model.change(holding, true);
+      session.drag(place);
+      return true;
+    },
+    drop(_, place) {
+      if (place) session.drag(place);
+      void session.answer();
+    },
+    tap({ from }) {
+      if (performance.now() - turned < DOUBLE) return;
+      if (model.state.phase === 'answered') return void session.next();
+      session.drag(from);
+      void session.answer();
+    },
+    cancel: session.giveUp,
+  });
+  table.addEventListener('keydown', (event) => {
+    const steps = STEPS[event.key];
+    if (event.key === 'Enter' || event.key === ' ') press();
+    else if (steps) session.step(steps, event.shiftKey);
+    else if (event.key === 'Escape') session.giveUp();
+    else return;
+    event.preventDefault();
+  });
+  onClick('eye-play', press);
+  onClick('eye-deal', pressDeal);
+  const nothing = () => {};
+  listenToLetters(isOpen, { p: press, d: pressDeal }, { undo: nothing, redo: nothing });
+  size.append(...Object.entries(SIZES).map(([id, name]) => option(id, name)));
+  size.addEventListener('change', () => void session.deal(size.value));
+
+  showStroke(model);
+  createSummary(model);
+  createTitle('eye', model, {
+    hint,
+    asks: ({ phase, moved }) => phase === 'drawing' && !moved,
+    cells: ({ question, number }) => question && {
+      task: question.title, number: `${number + 1} of ${question.round}`, deal: question.deal ?? '', card: question.card, model: String(question.model),
+    },
+  });
+  model.onDraw(({ phase, moved, size: now }) => {
+    play.textContent = phase === 'answered' ? 'Next' : phase === 'over' ? 'New round' : 'Answer';
+    play.disabled = phase === 'waiting' || phase === 'asking' || (phase === 'drawing' && !moved);
+    play.classList.toggle('primary', true);
+    deal.hidden = phase === 'over';
+    if (size.value !== now) size.value = now;
+  });
+  model.onChange((state, before) => {
+    if (state.phase !== before.phase && state.phase !== 'asking') turned = performance.now();
+    if (!isOpen()) return;
+    if (state.phase === 'over' && before.phase !== 'over') voice.announce(verdict(state));
+    else if (state.question !== before.question) voice.announce(layout(state));
+    else if (state.result && state.result !== before.result) voice.announce(state.result.words);
+    else if (state.moved && state.handle && state.handle !== before.handle) voice.announce(state.handle.words);
+  });
+  return { open: () => session.open() };
+}

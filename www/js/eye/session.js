@@ -1,0 +1,146 @@
+// How Eye deals, judges, sums up and keeps a round.
+
+import { latest } from '../latest.js';
+import { sentenceFor } from '../sentences.js';
+import { NOT_KEPT, createStore } from '../store.js';
+import { answered, answering, asked, begun, letGo, moved, returned, stuck, summed } from './state.js';
+
+/** @import { Engine } from '../engine/client.js' */
+/** @import { EyeItem, Place } from '../engine/protocol.js' */
+/** @import { Show } from '../links.js' */
+/** @import { Answer, Model } from './state.js' */
+
+/** The round that was open last. @typedef {{ link: string, seed: number, size: string, answers: Answer[] }} Kept */
+
+/** @param {any} one */
+const isAnswer = (one) => typeof one?.estimate === 'string' && Number.isFinite(one.error) && Number.isFinite(one.mark);
+/** @param {any} entry */
+const isEntry = (entry) => Number.isInteger(entry.seed) && typeof entry.size === 'string' && Array.isArray(entry.answers) && entry.answers.every(isAnswer);
+
+/** @type {ReturnType<typeof createStore<Kept>>} */
+export const store = createStore('eye', isEntry);
+
+/** What an arrow key moves the handle by, in the unit of what is asked: plainly, and finely. */
+const STEPS = { degrees: [2, 0.5], diamonds: [0.1, 0.02], lengths: [0.05, 0.01] };
+
+/** @param {Model} model @param {{ engine: Engine, say(sentence: string): void, show: Show }} around */
+export function createSession(model, { engine, say, show }) {
+  let begunOnce = false;
+  let warned = false;
+  /** Counts what was asked for, so that a late reply does not replace a later wish. */
+  let turn = 0;
+
+  /** @param {unknown} error */
+  function fail(error) {
+    model.change(stuck);
+    say(sentenceFor(error));
+  }
+
+  /** Shows the estimate with this number, or the summary when all are answered. @param {number} number */
+  async function ask(number) {
+    const mine = ++turn;
+    const { seed, size, question, answers } = model.state;
+    try {
+      if (question && number >= question.round) {
+        const summary = await engine.ask('sumEye', { answers: answers.map(({ estimate, error }) => ({ estimate, error })) });
+        if (mine === turn) model.change(summed, summary);
+        return;
+      }
+      const next = await engine.ask('dealEye', { seed, number, size: /** @type {EyeItem['shot']['table']['size']} */ (size) });
+      if (mine === turn) model.change(asked, number, next);
+    } catch (error) {
+      if (mine === turn) fail(error);
+    }
+  }
+
+  async function deal(size = model.state.size) {
+    try {
+      const seed = await engine.ask('freshSeed');
+      model.change(begun, { seed, size });
+      await ask(0);
+    } catch (error) {
+      fail(error);
+    }
+  }
+
+  /** Goes on with the round that was kept. @param {Kept} kept */
+  async function restore(kept) {
+    model.change(begun, kept);
+    const { answers } = kept;
+    // The estimate that was answered last is shown first: it tells how many there are.
+    await ask(Math.max(0, answers.length - 1));
+    const { question, phase } = model.state;
+    if (phase === 'drawing' && question && answers.length > 0) await ask(answers.length);
+  }
+
+  /** @param {{ place: Place } | { value: number }} to */
+  async function put(to) {
+    const { question } = model.state;
+    if (!question) return;
+    try {
+      const at = 'place' in to ? { x: to.place.x, y: to.place.y } : to;
+      const handle = await engine.ask('markEye', { item: question.item, ...at });
+      if (model.state.question === question) model.change(moved, handle);
+    } catch (error) {
+      say(sentenceFor(error));
+    }
+  }
+  const puts = latest(put);
+
+  function keep() {
+    const { seed, size, answers } = model.state;
+    if (store.write({ link: 'eye', seed, size, answers: [...answers] }, 1) || warned) return;
+    warned = true;
+    say(NOT_KEPT);
+  }
+  model.onChange((state, before) => {
+    if (state.seed !== before.seed || state.answers !== before.answers) keep();
+  });
+
+  return {
+    deal,
+
+    /** Goes on with the round that is or was open, else deals one. */
+    async open() {
+      show('eye', 'replace');
+      if (begunOnce) return;
+      begunOnce = true;
+      const { kept, broken } = store.read();
+      if (broken) say('Some of what this browser had kept cannot be read and was left out.');
+      const last = kept.entries.at(-1);
+      await (last ? restore(last) : deal());
+    },
+
+    /** Moves the handle to a place on the table, m. @param {Place} place */
+    drag: (place) => puts.push({ place }),
+
+    /** Steps the handle. @param {number} steps @param {boolean} fine */
+    step(steps, fine) {
+      const { question, handle, phase } = model.state;
+      if (!question || !handle || phase !== 'drawing') return;
+      puts.push({ value: handle.value + steps * STEPS[question.unit][fine ? 1 : 0] });
+    },
+
+    /** Where the handle was goes for nothing. */
+    giveUp() {
+      puts.clear();
+      model.change(letGo);
+    },
+
+    async answer() {
+      await puts.settled();
+      model.change(answering);
+      const { question, handle, phase } = model.state;
+      if (phase !== 'asking' || !question || !handle) return;
+      try {
+        const result = await engine.ask('gradeEye', { item: question.item, answer: handle.value });
+        if (model.state.question === question) model.change(answered, result);
+      } catch (error) {
+        model.change(returned);
+        say(sentenceFor(error));
+      }
+    },
+
+    next: () => ask(model.state.number + 1),
+  };
+}

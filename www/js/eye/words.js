@@ -1,0 +1,27 @@
+// What Eye says: in the line under the table, and to a screen reader.
+
+import { told } from '../round/narrate.js';
+
+/** @import { State } from './state.js' */
+
+/** @param {State} state */
+export function hint({ phase, question, result }) {
+  if (phase === 'stuck') return '';
+  if (!question || phase === 'waiting') return 'Setting up the table…';
+  if (phase === 'over') return 'The round is over: bias and spread, kind by kind.';
+  return result ? result.words : question.task;
+}
+
+/** What is heard when an estimate is asked. @param {State} state */
+export function layout({ question, number }) {
+  if (!question) return '';
+  const { task, balls, stroke, handle, round } = question;
+  return told([`${number + 1} of ${round}`, task, ...balls.map(({ words }) => words), stroke.words, `The handle is at ${handle.words}`]);
+}
+
+/** What is heard when the round is over. @param {State} state */
+export const verdict = ({ answers, summary }) =>
+  told([`${meanMark(answers)} of 100`, ...summary.map(({ title, words }) => `${title}: ${words}`)]);
+
+/** @param {State['answers']} answers */
+export const meanMark = (answers) => Math.round(answers.reduce((sum, { mark }) => sum + mark, 0) / (answers.length || 1));
