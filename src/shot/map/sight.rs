@@ -180,9 +180,9 @@ impl<'a> Sight<'a> {
         let chances = SPEEDS.map(|(sigmas, _)| at(sigmas));
         let [least, most] = [f64::min, f64::max].map(|of| chances.into_iter().fold(chances[0], of));
         if most - least < UNEVEN {
-            return Some(
-                SPEEDS.iter().zip(chances).map(|((_, weight), chance)| weight * chance).sum(),
-            );
+            let weighed = SPEEDS.iter().zip(chances).map(|((_, weight), chance)| weight * chance);
+            // The weights are rounded.
+            return Some(weighed.sum::<f64>().min(1.0));
         }
         let plain = |share: f64| at(quantile(share.clamp(1e-5, 1.0 - 1e-5)));
         let marks = [0.0, 0.25, 0.5, 0.75, 1.0];
