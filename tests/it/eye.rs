@@ -60,7 +60,7 @@ fn the_truth_earns_the_whole_mark_and_half_of_it_goes_with_every_half() {
             if off.answer == seen.truth + half {
                 assert!((off.mark - 50.0).abs() < 1e-9, "{name}: {}", off.mark);
                 assert!((off.error.abs() - half).abs() < 1e-12, "{name}: {}", off.error);
-                assert_eq!(off.words.contains("too"), true, "{name}: {}", off.words);
+                assert!(off.words.contains("too"), "{name}: {}", off.words);
             }
             let back = parse(&compact(&write_eye_item(item)).expect("finite")).expect("JSON");
             assert_eq!(read_eye_item(&back, "").as_ref(), Ok(item), "{name}: as a form");
