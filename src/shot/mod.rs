@@ -40,7 +40,7 @@ pub use hands::{HANDS, NamedHand, hand_named};
 pub use input::Input;
 pub use lengths::lengths_of_speed;
 pub(crate) use map::{Given, Window as PotWindow, Windows, turn};
-pub use map::{Grid, PotMap, Spot, StandardPot};
+pub use map::{Grid, PotMap, Proving, Spot, StandardPot};
 pub use margin::{Edge, End, Fault, Margin, Margins, Off, Span, margins};
 pub use next::NextShot;
 pub(crate) use next::distance_from;

@@ -64,8 +64,8 @@ export interface HandInfo { id: string; name: string; words: string }
 export interface MapRequest {
   item: LeaveItem; ball: string; hand: string; columns: number; rows: number; pocket?: PocketName; share: number; of: number;
 }
-/** Cells are numbered row by row; a chance is not a number where no cue ball can lie, and rough until `done` is 1. */
-export interface MapProgress { done: number; cells: Uint32Array; chances: Float64Array }
+/** Cells are numbered row by row; a chance is not a number where no cue ball can lie. Of the rough ones that the shares tell the best counts. */
+export interface MapProgress { done: number; rough: boolean; cells: Uint32Array; chances: Float64Array }
 export interface DealRequest { level: number; seed: number; size?: TableSize }
 /** An item that came by link; only one of Read does not tell its kind. */
 export type OpenedLink = OpenedRead | OpenedLeave | OpenedClear;

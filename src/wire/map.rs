@@ -8,7 +8,7 @@ use super::value::Value;
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::physics::{Arena, PlacedBall};
-use crate::shot::{Grid, HANDS, Hand, NamedHand, PotMap};
+use crate::shot::{Grid, HANDS, Hand, NamedHand, PotMap, Proving};
 use crate::table::{PocketId, TableCard};
 use serde::Serialize;
 use std::fmt::Write;
@@ -16,9 +16,8 @@ use std::fmt::Write;
 /// The most cells of a map each way (tuning choice: a second's work or so).
 const MOST_CELLS: u32 = 256;
 
-/// The proof of a cell counts as so many strokes played (tuning choice: a step of the page
-/// then takes some twenty milliseconds).
-const PLAYS_A_CELL: u32 = 64;
+/// What a cell takes beside the strokes that are played counts as so many of them.
+const PLAYS_A_CELL: u32 = 4;
 
 /// A hand that can be chosen.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -48,12 +47,17 @@ pub struct ChanceMap {
     asked: Asked,
     map: PotMap,
     grid: Grid,
-    /// The cells that are computed here, and the chances as far as they are known.
+    /// The pockets into which chances are found here at first, and those of all cells.
+    pockets: Vec<PocketId>,
+    rough: Vec<f64>,
+    /// The cells that are proved here, and the chances of those that are.
     cells: Vec<u32>,
     chances: Vec<f64>,
-    n_proved: usize,
-    /// Whether what is known has been told.
-    is_told: bool,
+    /// The cell that is being proved.
+    proving: Option<Proving>,
+    /// Whether what is rough has been told, and how much of what is proved.
+    is_rough_told: bool,
+    n_told: usize,
 }
 
 /// What a map is asked for.
@@ -74,8 +78,11 @@ struct Asked {
 /// What a step tells: chances of some of the cells, which are numbered row by row.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MapProgress {
-    /// The share of all chances that are proved; the others are rough.
+    /// The share of the cells proved here that are proved.
     pub done: f64,
+    /// Whether the chances are rough, in the best of those pockets that are found here: the
+    /// best of all shares counts, until it is proved.
+    pub rough: bool,
     /// The cells that are told of.
     pub cells: Vec<u32>,
     /// Their chances; not a number where the cue ball cannot lie.
@@ -106,7 +113,7 @@ impl Asked {
     }
 
     fn map(&self) -> Result<PotMap, Error> {
-        PotMap::new(&Arena::new(&self.card), &self.balls, self.ball, &self.hand)
+        PotMap::new_without_windows(&Arena::new(&self.card), &self.balls, self.ball, &self.hand)
     }
 
     /// Whether only the hand or the cells may differ.
@@ -117,9 +124,10 @@ impl Asked {
 
 impl ChanceMap {
     /// For `{ item, ball, hand, columns, rows, pocket?, share, of }`: the chances to pot
-    /// `ball` from the middle of each cell of a grid, of whose rows every `of`-th is
-    /// computed here, from `share` on. Where a pocket is named, only that one counts. The
-    /// ball on of the item, if it is not `ball` itself, has been potted.
+    /// `ball` from the middle of each cell of a grid. Of `of` shares each finds rough ones of
+    /// all cells, but only into every `of`-th pocket, from the `share`-th on, and then proves
+    /// those of every `of`-th row. Where a pocket is named, only that one counts. The ball on
+    /// of the item, if it is not `ball` itself, has been potted.
     ///
     /// # Errors
     /// As [`Form`] and [`read_leave_item`]; [`Error::Invalid`] for a ball that is not on
@@ -133,7 +141,20 @@ impl ChanceMap {
         let grid = Grid::new(&asked.card, asked.columns as usize, asked.rows as usize);
         let rows = (asked.share..asked.rows).step_by(asked.of as usize);
         let cells = rows.flat_map(|row| row * asked.columns..(row + 1) * asked.columns).collect();
-        Self { asked, map, grid, cells, chances: Vec::new(), n_proved: 0, is_told: false }
+        let own = PocketId::ALL.into_iter().skip(asked.share as usize).step_by(asked.of as usize);
+        let pockets = own.filter(|own| asked.pocket.is_none_or(|only| only == *own)).collect();
+        Self {
+            asked,
+            map,
+            grid,
+            pockets,
+            rough: Vec::new(),
+            cells,
+            chances: Vec::new(),
+            proving: None,
+            is_rough_told: false,
+            n_told: 0,
+        }
     }
 
     /// Turns to another request; what that has in common with the last is kept.
@@ -143,7 +164,7 @@ impl ChanceMap {
     pub fn turn(&mut self, request: &Value) -> Result<(), Error> {
         let asked = Asked::read(request)?;
         if asked == self.asked {
-            self.is_told = false;
+            (self.is_rough_told, self.n_told) = (false, 0);
         } else if asked.has_layout_of(&self.asked) {
             *self = Self::begin(self.map.in_hand(&asked.hand), asked);
         } else {
@@ -152,31 +173,44 @@ impl ChanceMap {
         Ok(())
     }
 
-    /// Tells all that is known, which are rough chances at first; then proves some more at
-    /// each step, playing about so many strokes.
+    /// Tells what is rough at first; then plays about so many strokes at each step, and
+    /// tells of the cells that they prove, which may be none.
     pub fn step(&mut self, plays: u32) -> MapProgress {
-        let pocket = self.asked.pocket;
-        let known = if self.is_told {
-            let n = (plays / PLAYS_A_CELL).max(1) as usize;
-            let known = self.n_proved..self.cells.len().min(self.n_proved + n);
-            for k in known.clone() {
-                self.chances[k] = self.grid.proved(&self.map, self.cells[k] as usize, pocket);
-            }
-            self.n_proved = known.end;
-            known
-        } else {
-            if self.chances.is_empty() {
-                let rough = |cell: &u32| self.grid.rough(&self.map, *cell as usize, pocket);
-                self.chances = self.cells.iter().map(rough).collect();
-            }
-            self.is_told = true;
-            0..self.cells.len()
-        };
+        if !self.is_rough_told {
+            self.is_rough_told = true;
+            return self.first();
+        }
+        self.map.find_windows(&PocketId::ALL);
+        let mut left = plays.max(1);
+        while left > 0 && self.chances.len() < self.cells.len() {
+            let cell = self.cells[self.chances.len()] as usize;
+            let proving = self
+                .proving
+                .get_or_insert_with(|| self.grid.proving(&self.map, cell, self.asked.pocket));
+            let Some(spot) = proving.advance(&self.map, &mut left) else { break };
+            self.chances.push(spot.chance);
+            self.proving = None;
+            left = left.saturating_sub(PLAYS_A_CELL);
+        }
+        let known = self.n_told..self.chances.len();
+        self.n_told = known.end;
         MapProgress {
-            done: self.n_proved as f64 / self.cells.len() as f64,
+            done: self.chances.len() as f64 / self.cells.len() as f64,
+            rough: false,
             cells: self.cells[known.clone()].to_vec(),
             chances: self.chances[known].to_vec(),
         }
+    }
+
+    fn first(&mut self) -> MapProgress {
+        let n_cells = self.asked.columns * self.asked.rows;
+        if self.rough.is_empty() {
+            self.map.find_windows(&self.pockets);
+            let rough = |cell| self.grid.rough(&self.map, cell as usize, &self.pockets);
+            self.rough = (0..n_cells).map(rough).collect();
+        }
+        let cells = (0..n_cells).collect();
+        MapProgress { done: 0.0, rough: true, cells, chances: self.rough.clone() }
     }
 
     /// The picture of the whole map, one pixel a cell.

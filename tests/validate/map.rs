@@ -13,7 +13,7 @@ pub struct Case {
     pub seed: u64,
     pub words: String,
     pub computed: f64,
-    /// The same by the windows alone, as a rough map shows it.
+    /// The same as a map shows it at first.
     pub quick: f64,
     pub counted: f64,
     /// Whether the computed chance lies in the 99 % interval (Wilson) of the count.
@@ -90,7 +90,7 @@ pub fn case(seed: u64, strokes: u32) -> Case {
             seed,
             words,
             computed,
-            quick: map.quick_pot_from(place, pocket).map_or(0.0, |pot| pot.chance),
+            quick: map.first_best_from(place, &[pocket]).map_or(0.0, |(_, chance)| chance),
             counted: share,
             inside: (computed - middle).abs() <= half + 1e-9,
         };

@@ -2,6 +2,7 @@
 
 use crate::error::Error;
 use crate::shot::{Demand, Grid, Hand, PotMap, Situation};
+use crate::table::PocketId;
 use glam::DVec2;
 use std::cell::RefCell;
 
@@ -52,7 +53,7 @@ impl Prospect {
     fn know(&self, cell: usize) -> f64 {
         let known = &mut *self.known.borrow_mut();
         if !std::mem::replace(&mut known.is_known[cell], true) {
-            known.chances[cell] = self.grid.rough(&self.map, cell, None);
+            known.chances[cell] = self.grid.rough(&self.map, cell, &PocketId::ALL);
         }
         known.chances[cell]
     }

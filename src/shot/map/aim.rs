@@ -47,12 +47,11 @@ impl<'a> Aim<'a> {
         // What height, elevation and throw make of the speed is put right twice.
         for _ in 0..2 {
             if let Some((_, [speed, ..])) = turn(card, from, object, &stroke, windows.line) {
-                let factor = (windows.speed / speed).clamp(0.5, 2.0);
-                stroke.speed = (stroke.speed * factor).min(FASTEST);
+                stroke.speed = corrected(stroke.speed, windows.speed, speed);
             }
         }
         let mut aim = Self { map, windows, from, object, stroke, awkward: 1.0 };
-        let [low, high] = aim.clipped(aim.interval(main)?)?;
+        let [low, high] = clipped(map, from, aim.interval(main)?)?;
         aim.stroke.azimuth = 0.5 * (low + high);
         let delivery = Delivery::new(&map.hand, card, balls, &aim.stroke);
         (aim.stroke, aim.awkward) = (delivery.aimed, delivery.awkwardness);
@@ -117,42 +116,47 @@ impl<'a> Aim<'a> {
         let radius = self.map.arena.card().ball.radius;
         (heading(way), libm::asin((2.0 * radius / way.length()).min(1.0)) * 0.9999)
     }
+}
 
-    /// The directions of the cue ball without what other balls hide.
-    pub fn clipped(&self, [mut low, mut high]: [f64; 2]) -> Option<[f64; 2]> {
-        let reach = 2.0 * self.map.arena.card().ball.radius;
-        let to_object = self.object - self.from;
-        for (_, at) in &self.map.balls[1..] {
-            let offset = *at - self.from;
-            let distance = offset.length();
-            let half = libm::asin((reach / distance).min(1.0));
-            let middle = low + wrap_angle(heading(offset) - low);
-            if middle + half <= low || middle - half >= high {
-                continue;
-            }
-            // Which is met first, where they compete.
-            let along = unit_from_angle((0.5 * (low + high)).clamp(middle - half, middle + half));
-            let way = |offset: DVec2| {
-                let forward = offset.dot(along);
-                forward
-                    - (reach * reach - offset.length_squared() + forward * forward).max(0.0).sqrt()
-            };
-            if way(offset) > way(to_object) {
-                continue;
-            }
-            // The larger part that is left.
-            if (middle - half) - low > high - (middle + half) {
-                high = high.min(middle - half);
-            } else {
-                low = low.max(middle + half);
-            }
+/// The speed with which the ball on, which got `given`, gets what is `wanted`, m/s.
+pub(super) fn corrected(speed: f64, wanted: f64, given: f64) -> f64 {
+    (speed * (wanted / given).clamp(0.5, 2.0)).min(FASTEST)
+}
+
+/// The directions of a cue ball from `from` to the ball on without what other balls hide.
+pub(super) fn clipped(map: &PotMap, from: DVec2, interval: [f64; 2]) -> Option<[f64; 2]> {
+    let [mut low, mut high] = interval;
+    let reach = 2.0 * map.arena.card().ball.radius;
+    let to_object = map.balls[0].1 - from;
+    for (_, at) in &map.balls[1..] {
+        let offset = *at - from;
+        let distance = offset.length();
+        let half = libm::asin((reach / distance).min(1.0));
+        let middle = low + wrap_angle(heading(offset) - low);
+        if middle + half <= low || middle - half >= high {
+            continue;
         }
-        (low < high).then_some([low, high])
+        // Which is met first, where they compete.
+        let along = unit_from_angle((0.5 * (low + high)).clamp(middle - half, middle + half));
+        let way = |offset: DVec2| {
+            let forward = offset.dot(along);
+            forward - (reach * reach - offset.length_squared() + forward * forward).max(0.0).sqrt()
+        };
+        if way(offset) > way(to_object) {
+            continue;
+        }
+        // The larger part that is left.
+        if (middle - half) - low > high - (middle + half) {
+            high = high.min(middle - half);
+        } else {
+            low = low.max(middle + half);
+        }
     }
+    (low < high).then_some([low, high])
 }
 
 /// The standard stroke that sends the ball on toward `goal`, but for throw.
-fn standard(
+pub(super) fn standard(
     map: &PotMap,
     balls: &[PlacedBall],
     from: DVec2,

@@ -64,6 +64,7 @@ fn meeting(course: &Course, object: DVec2, reach: f64) -> Option<f64> {
 }
 
 /// Turn of the ball on against `line`, and the rest.
+#[inline(never)]
 pub fn turn(
     card: &TableCard,
     from: DVec2,

@@ -6,7 +6,7 @@
 //! the ball on into a window are an interval, whose ends are solved for and whose share is
 //! known exactly; only the mean over the others is taken at points that fill their space.
 
-use super::aim::Aim;
+use super::aim::{Aim, clipped};
 use super::answer::turn;
 use super::window::Window;
 use crate::geometry::wrap_angle;
@@ -131,7 +131,7 @@ impl<'a> Errors<'a> {
             let [right, left] = window.usual();
             let from = self.aim.way_to(left);
             let width = wrap_angle(self.aim.way_to(right) - from);
-            let seen = self.aim.clipped([from, from + width])?;
+            let seen = clipped(self.aim.map, self.aim.from, [from, from + width])?;
             Some(seen.map(|way| low + (high - low) * (way - from) / width))
         };
         self.aim.windows.all.iter().filter_map(one).take(4).collect()
@@ -241,7 +241,7 @@ impl<'a> Errors<'a> {
 
 /// The integral of a chance over a step of the speed's share, which is halved until the
 /// chance hardly changes.
-fn between(
+pub(super) fn between(
     [from, to]: [f64; 2],
     [one, other]: [f64; 2],
     least: f64,

@@ -1,6 +1,6 @@
 //! The map on a grid of places.
 
-use super::{PotMap, StandardPot};
+use super::{PotMap, Proving};
 use crate::table::{PocketId, TableCard};
 use glam::DVec2;
 
@@ -83,18 +83,24 @@ impl Grid {
         pocket: Option<PocketId>,
     ) -> Vec<Spot> {
         let cells = (from..to).flat_map(|row| (0..self.columns).map(move |column| (column, row)));
-        cells.map(|(column, row)| Spot::rough(map, self.place(column, row), pocket)).collect()
+        let pockets = pocket.as_ref().map_or(&PocketId::ALL[..], std::slice::from_ref);
+        cells.map(|(column, row)| Spot::rough(map, self.place(column, row), pockets)).collect()
     }
 
     /// The chance from the cell with this number, row by row, by the windows alone: in the
-    /// best pocket, or the named one. Not a number where the cue ball cannot lie.
-    pub fn rough(&self, map: &PotMap, cell: usize, pocket: Option<PocketId>) -> f64 {
-        Spot::rough(map, self.place_of(cell), pocket).chance
+    /// best of these pockets. Not a number where the cue ball cannot lie.
+    pub fn rough(&self, map: &PotMap, cell: usize, pockets: &[PocketId]) -> f64 {
+        Spot::rough(map, self.place_of(cell), pockets).chance
     }
 
-    /// The same, proved by strokes that are played.
+    /// The chance in the best pocket, or the named one, proved by strokes that are played.
     pub fn proved(&self, map: &PotMap, cell: usize, pocket: Option<PocketId>) -> f64 {
         Spot::proved(map, self.place_of(cell), pocket).chance
+    }
+
+    /// The same, to be proved in parts.
+    pub fn proving(&self, map: &PotMap, cell: usize, pocket: Option<PocketId>) -> Proving {
+        Proving::new(map, self.place_of(cell), pocket)
     }
 
     /// The chance at `place` between the cells' middles, from `chances` of all cells:
@@ -115,30 +121,17 @@ impl Grid {
 impl Spot {
     /// What a map ends with at `place`: proved by strokes that are played.
     pub fn proved(map: &PotMap, place: DVec2, pocket: Option<PocketId>) -> Self {
-        Self::of(map, place, || match pocket {
-            Some(pocket) => map.pot_from(place, pocket).map(|pot| (pocket, pot)),
-            None => map.best_from(place),
-        })
+        Proving::new(map, place, pocket).whole(map).spot()
     }
 
-    fn rough(map: &PotMap, place: DVec2, pocket: Option<PocketId>) -> Self {
-        Self::of(map, place, || match pocket {
-            Some(pocket) => map.quick_pot_from(place, pocket).map(|pot| (pocket, pot)),
-            None => map.quick_best_from(place),
-        })
-    }
-
-    fn of(
-        map: &PotMap,
-        place: DVec2,
-        best: impl FnOnce() -> Option<(PocketId, StandardPot)>,
-    ) -> Self {
+    fn rough(map: &PotMap, place: DVec2, pockets: &[PocketId]) -> Self {
         if !map.is_free(place) {
             return Self { chance: f64::NAN, pocket: None };
         }
-        match best() {
-            Some((pocket, pot)) => Self { chance: pot.chance, pocket: Some(pocket) },
-            None => Self { chance: 0.0, pocket: None },
+        let best = map.first_best_from(place, pockets);
+        Self {
+            chance: best.map_or(0.0, |(_, chance)| chance),
+            pocket: best.map(|(pocket, _)| pocket),
         }
     }
 }

@@ -11,10 +11,13 @@ mod contour;
 mod errors;
 mod grid;
 mod proof;
+mod proving;
+mod sight;
 mod window;
 
 pub(crate) use answer::turn;
 pub use grid::{Grid, Spot};
+pub use proving::Proving;
 pub(crate) use window::{Given, Window, Windows};
 
 use super::hand::Hand;
@@ -26,7 +29,7 @@ use aim::Aim;
 use arrayvec::ArrayVec;
 use errors::Errors;
 use glam::DVec2;
-use proof::Proof;
+use sight::Sight;
 
 /// A pocket with a rough chance of less than this share of the best cannot be the best.
 const RIVAL: f64 = 0.5;
@@ -44,7 +47,8 @@ pub struct PotMap {
     hand: Hand,
     /// The ball on, then the others.
     balls: Vec<(BallId, DVec2)>,
-    windows: [Windows; 6],
+    /// By pocket, where they have been found.
+    windows: [Option<Windows>; 6],
 }
 
 /// A standard stroke and what comes of it.
@@ -68,6 +72,22 @@ impl PotMap {
         on: BallId,
         hand: &Hand,
     ) -> Result<Self, Error> {
+        let mut map = Self::new_without_windows(arena, balls, on, hand)?;
+        map.find_windows(&PocketId::ALL);
+        Ok(map)
+    }
+
+    /// The same, but no pocket's windows are found yet: until
+    /// [`find_windows`](Self::find_windows) does it, the ball goes nowhere.
+    ///
+    /// # Errors
+    /// As [`new`](Self::new).
+    pub fn new_without_windows(
+        arena: &Arena,
+        balls: &[PlacedBall],
+        on: BallId,
+        hand: &Hand,
+    ) -> Result<Self, Error> {
         let mut balls: Vec<(BallId, DVec2)> = balls
             .iter()
             .filter(|ball| !ball.id.is_cue())
@@ -77,8 +97,19 @@ impl PotMap {
             return Err(Error::invalid("ball", "must be an object ball that is on the table"));
         };
         balls.swap(0, place);
-        let windows = PocketId::ALL.map(|pocket| Windows::find(arena, &balls, 0, pocket));
-        Ok(Self { arena: arena.clone(), hand: *hand, balls, windows })
+        Ok(Self { arena: arena.clone(), hand: *hand, balls, windows: [const { None }; 6] })
+    }
+
+    /// Finds the windows of these pockets, but for those that are found already.
+    pub fn find_windows(&mut self, pockets: &[PocketId]) {
+        for &pocket in pockets {
+            self.windows[pocket as usize]
+                .get_or_insert_with(|| Windows::find(&self.arena, &self.balls, 0, pocket));
+        }
+    }
+
+    fn windows(&self, pocket: PocketId) -> Option<&Windows> {
+        self.windows[pocket as usize].as_ref()
     }
 
     /// The same map for another hand; the windows stay.
@@ -102,21 +133,7 @@ impl PotMap {
     /// The best pocket from `place`, where the cue ball must be free, and its chance;
     /// `None` if the ball goes nowhere.
     pub fn best_from(&self, place: DVec2) -> Option<(PocketId, StandardPot)> {
-        let balls = self.with_cue_ball(place);
-        let mut pots = self.pots(&balls, place);
-        let mut proved = [false; 6];
-        // Only what seems to be the best is tried by strokes.
-        loop {
-            let (pocket, pot) = best_of(&pots)?;
-            if proved[pocket as usize] || pot.chance < HOPELESS {
-                return Some((pocket, pot));
-            }
-            let chance = self.proved(&balls, place, pocket).unwrap_or(pot).chance;
-            proved[pocket as usize] = true;
-            for (_, pot) in pots.iter_mut().filter(|(other, _)| *other == pocket) {
-                pot.chance = chance;
-            }
-        }
+        Proving::new(self, place, None).whole(self).best()
     }
 
     /// As [`best_from`](Self::best_from), but by the windows alone: no stroke is played, so
@@ -128,6 +145,12 @@ impl PotMap {
     /// As [`pot_from`](Self::pot_from), but by the windows alone.
     pub fn quick_pot_from(&self, place: DVec2, pocket: PocketId) -> Option<StandardPot> {
         self.pot(&self.with_cue_ball(place), place, pocket)
+    }
+
+    /// The best of these pockets from `place` and about its chance, quicker than
+    /// [`quick_best_from`](Self::quick_best_from) since no stroke is told.
+    pub fn first_best_from(&self, place: DVec2, pockets: &[PocketId]) -> Option<(PocketId, f64)> {
+        Sight::new(self, &self.with_cue_ball(place), place).best(pockets)
     }
 
     /// The pots that may be the best, by the windows alone.
@@ -163,18 +186,7 @@ impl PotMap {
     /// must be lifted; as fast as carries the ball on a metre past the pocket, and at most
     /// 6 m/s.
     pub fn pot_from(&self, place: DVec2, pocket: PocketId) -> Option<StandardPot> {
-        let balls = self.with_cue_ball(place);
-        let pot = self.pot(&balls, place, pocket)?;
-        if pot.chance < HOPELESS {
-            return Some(pot);
-        }
-        self.proved(&balls, place, pocket)
-    }
-
-    fn proved(&self, balls: &[PlacedBall], place: DVec2, pocket: PocketId) -> Option<StandardPot> {
-        let aim = self.aim(balls, place, pocket)?;
-        let chance = Proof::new(&Errors::new(&aim)?, balls, pocket).chance();
-        Some(StandardPot { stroke: aim.stroke, chance })
+        Proving::new(self, place, Some(pocket)).whole(self).best().map(|(_, pot)| pot)
     }
 
     fn with_cue_ball(&self, place: DVec2) -> Vec<PlacedBall> {
@@ -190,7 +202,7 @@ impl PotMap {
     }
 
     fn aim(&self, balls: &[PlacedBall], place: DVec2, pocket: PocketId) -> Option<Aim<'_>> {
-        Aim::new(self, balls, place, &self.windows[pocket as usize])
+        Aim::new(self, balls, place, self.windows(pocket)?)
     }
 }
 

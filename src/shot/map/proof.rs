@@ -13,6 +13,7 @@ const FEW: (u32, u32) = (24, 16);
 const MORE: (u32, u32) = (48, 10);
 /// And most where it is luck that must be counted, which is rare.
 const MOST: (u32, u32) = (128, 24);
+const STAGES: [(u32, u32); 3] = [FEW, MORE, MOST];
 
 /// So much may be in doubt after the few, in standard deviations of a single stroke's
 /// success (tuning choice: that of ten thousand strokes').
@@ -38,46 +39,59 @@ pub(super) struct Proof<'a> {
     pocket: PocketId,
     /// The cue ball first, then the ball on.
     balls: Vec<(BallId, BallMotion)>,
+    /// Strokes since the last line.
+    n_played: u32,
+}
+
+/// How far a proof has come.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Evidence {
+    /// The chance by the windows alone, once it is taken.
+    foreseen: Option<f64>,
+    seen: Seen,
+    /// Stages that are over, and lines of the next one that are played.
+    stage: usize,
+    line: u32,
 }
 
 impl<'a> Proof<'a> {
     /// `balls` are all on the table, the cue ball first, then the ball on.
     pub fn new(errors: &'a Errors<'a>, balls: &[PlacedBall], pocket: PocketId) -> Self {
-        Self { errors, pocket, balls: at_the_strike(balls, BallMotion::default()) }
+        Self { errors, pocket, balls: at_the_strike(balls, BallMotion::default()), n_played: 0 }
     }
 
-    /// The chance that the ball on falls.
-    pub fn chance(&mut self) -> f64 {
-        let foreseen = self.errors.chance(FORESEEN);
-        let mut seen = Seen::default();
-        self.play(FEW, &mut seen);
-        let chance = (foreseen + seen.correction()).clamp(0.0, 1.0);
-        let doubt = (seen.more + seen.less) / seen.n_strokes + (chance - foreseen).abs();
-        if doubt < DOUBT * (chance * (1.0 - chance)).sqrt() {
-            return chance;
-        }
-        self.play(MORE, &mut seen);
-        let chance = (foreseen + seen.correction()).clamp(0.0, 1.0);
-        if seen.error() < DOUBT_LEFT * (chance * (1.0 - chance)).sqrt() {
-            return chance;
-        }
-        self.play(MOST, &mut seen);
-        (foreseen + seen.correction()).clamp(0.0, 1.0)
-    }
-
-    /// Plays over so many lines so many strokes on each.
-    fn play(&mut self, (n_lines, n_strokes): (u32, u32), seen: &mut Seen) {
-        for k in 0..n_lines {
-            let speed = (f64::from(k) + 0.5) / f64::from(n_lines);
-            let (across, shift) = line_across(k, speed);
-            let foreseen = self.errors.intervals(&across);
-            let found = self.found(&foreseen, &across, shift);
-            seen.add_line(share(&found) - share(&foreseen));
-            for k in 0..n_strokes {
-                let sigmas = quantile((f64::from(k) + shift) / f64::from(n_strokes));
-                let expected = found.iter().any(|[low, high]| (*low..*high).contains(&sigmas));
-                seen.add_stroke(self.falls(sigmas, &across), expected);
+    /// Plays about as many strokes more as `left` says, which then says how many are left;
+    /// the chance that the ball on falls, once enough are played.
+    pub fn advance(&mut self, evidence: &mut Evidence, left: &mut u32) -> Option<f64> {
+        let foreseen = *evidence.foreseen.get_or_insert_with(|| self.errors.chance(FORESEEN));
+        while let Some(&(n_lines, n_strokes)) = STAGES.get(evidence.stage) {
+            while evidence.line < n_lines {
+                if *left == 0 {
+                    return None;
+                }
+                self.play_line(evidence.line, n_lines, n_strokes, &mut evidence.seen);
+                evidence.line += 1;
+                *left = left.saturating_sub(std::mem::take(&mut self.n_played));
             }
+            (evidence.stage, evidence.line) = (evidence.stage + 1, 0);
+            if evidence.seen.is_enough(foreseen, evidence.stage) {
+                break;
+            }
+        }
+        Some(evidence.seen.chance(foreseen))
+    }
+
+    /// Plays over one of so many lines, and so many strokes on it.
+    fn play_line(&mut self, line: u32, n_lines: u32, n_strokes: u32, seen: &mut Seen) {
+        let speed = (f64::from(line) + 0.5) / f64::from(n_lines);
+        let (across, shift) = line_across(line, speed);
+        let foreseen = self.errors.intervals(&across);
+        let found = self.found(&foreseen, &across, shift);
+        seen.add_line(share(&found) - share(&foreseen));
+        for k in 0..n_strokes {
+            let sigmas = quantile((f64::from(k) + shift) / f64::from(n_strokes));
+            let expected = found.iter().any(|[low, high]| (*low..*high).contains(&sigmas));
+            seen.add_stroke(self.falls(sigmas, &across), expected);
         }
     }
 
@@ -132,6 +146,7 @@ impl<'a> Proof<'a> {
 
     /// Whether the ball on falls after the stroke `sigmas` along the line.
     fn falls(&mut self, sigmas: f64, across: &Across) -> bool {
+        self.n_played += 1;
         let stroke = self.errors.at(sigmas, across);
         let arena: &Arena = self.errors.aim.map.arena();
         let card = arena.card();
@@ -144,7 +159,7 @@ impl<'a> Proof<'a> {
 }
 
 /// What strokes show that the windows do not say.
-#[derive(Default)]
+#[derive(Clone, Debug, Default)]
 struct Seen {
     n_lines: f64,
     /// Sums over the lines of the share by which ends of intervals lie farther out, and of
@@ -167,6 +182,22 @@ impl Seen {
         self.n_strokes += 1.0;
         self.more += f64::from(u8::from(falls && !expected));
         self.less += f64::from(u8::from(expected && !falls));
+    }
+
+    /// The chance that the windows foresee, put right.
+    fn chance(&self, foreseen: f64) -> f64 {
+        (foreseen + self.correction()).clamp(0.0, 1.0)
+    }
+
+    /// Whether so many stages show enough.
+    fn is_enough(&self, foreseen: f64, n_stages: usize) -> bool {
+        let chance = self.chance(foreseen);
+        let spread = (chance * (1.0 - chance)).sqrt();
+        if n_stages == 1 {
+            let strayed = (self.more + self.less) / self.n_strokes;
+            return strayed + (chance - foreseen).abs() < DOUBT * spread;
+        }
+        self.error() < DOUBT_LEFT * spread
     }
 
     /// Variances of the two parts of the correction.

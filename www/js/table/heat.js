@@ -60,14 +60,20 @@ export function createHeat(root, engines, told, failed) {
       given = new AbortController();
       const { signal } = given;
       const found = new Float64Array(COLUMNS * ROWS);
+      const proved = new Uint8Array(COLUMNS * ROWS);
       const done = engines.map(() => -1);
       const first = engines.map((engine, share) => new Promise((arrived) => {
         /** @param {import('../engine/protocol.js').MapProgress} progress */
         const take = (progress) => {
-          progress.cells.forEach((cell, k) => (found[cell] = progress.chances[k]));
+          progress.cells.forEach((cell, k) => {
+            const chance = progress.chances[k];
+            // Each engine finds rough chances into some of the pockets: the best counts.
+            if (!progress.rough) [found[cell], proved[cell]] = [chance, 1];
+            else if (!proved[cell]) found[cell] = Math.max(found[cell], chance);
+          });
           done[share] = progress.done;
           arrived(null);
-          if (!rests || done.includes(-1)) return;
+          if (!rests || done.includes(-1) || (progress.cells.length === 0 && progress.done < 1)) return;
           [chances, rough] = [found, done.some((part) => part < 1)];
           drawings.push(null);
         };
