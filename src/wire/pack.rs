@@ -316,7 +316,10 @@ fn game(bits: &mut Bits, given: Option<&Game>) -> Result<Game, Error> {
     };
     // The cue ball, whose bit is the lowest, is of no group.
     let group = bits.whole(group.map(|balls| u64::from(balls >> 1)), 15)?;
-    Ok(Game::Group { group: BallSet::of_bits((group << 1) as u16), last: bits.ball(last)? })
+    Ok(Game::Group {
+        group: BallSet::of_bytes(((group << 1) as u16).to_le_bytes()),
+        last: bits.ball(last)?,
+    })
 }
 
 fn way(bits: &mut Bits, given: Option<&Link>) -> Result<Link, Error> {

@@ -3,9 +3,9 @@
 use super::{CLEARS, SHOT, clear_item, item, item_text};
 use leaveline::Error;
 use leaveline::wire::{
-    AnyOpened, ClearGuide, LONGEST_LINK, Value, compact, deal_clear, decide, make, make_clear,
-    make_clear_link, open, open_any, open_any_as, open_clear, open_link, parse, play_clear,
-    sum_of_runs, try_stroke, write_clear_item,
+    AnyOpened, ClearGuide, Value, compact, deal_clear, decide, make, make_clear, make_clear_link,
+    open, open_any, open_any_as, open_clear, open_link, parse, play_clear, sum_of_runs, try_stroke,
+    write_clear_item,
 };
 use serde_json::{Value as Json, json};
 
