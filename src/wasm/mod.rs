@@ -6,6 +6,7 @@
 //! numbers are copies, never views into this module's memory.
 
 mod clear;
+mod log;
 
 use crate::error::Error;
 use crate::physics::MODEL_VERSION;

@@ -12,6 +12,7 @@ mod harness;
 mod leave;
 mod leave_deals;
 mod map;
+mod memory;
 mod plan;
 mod pressed;
 mod properties;
