@@ -7,12 +7,12 @@ import { fragment, show } from './links.js';
 /** @import { Show } from './links.js' */
 /** @import { Page } from './main.js' */
 
-/** @typedef {'read' | 'leave' | 'clear' | 'bench'} Name */
+/** @typedef {'read' | 'leave' | 'clear' | 'bench' | 'log'} Name */
 
 /**
  * What the page asks of a part. `open` gets the fragment of an item, or '' for what was open in it last (on the
- * first call: what the browser kept, else something fresh).
- * @typedef {{ open(link: string): void | Promise<void> }} Part
+ * first call: what the browser kept, else something fresh). `again` opens an item anew that is open.
+ * @typedef {{ open(link: string, again?: boolean): void | Promise<void> }} Part
  */
 /** @typedef {{ createPart(page: Page): Part }} Module */
 
@@ -24,6 +24,7 @@ const KNOWN = {
   leave: { title: 'Leave', load: () => import('./leave/part.js'), styles: ['css/zone.css', 'css/leave.css'] },
   clear: { title: 'Clear', load: () => import('./clear/part.js'), styles: ['css/zone.css', 'css/leave.css', 'css/clear.css'] },
   bench: { title: 'Bench', load: () => import('./bench/part.js'), styles: ['css/zone.css', 'css/bench.css'] },
+  log: { title: 'Log', load: () => import('./log/part.js'), styles: ['pkg/vendor/uplot.css', 'css/log.css'] },
 };
 const NAMES = /** @type {Name[]} */ (Object.keys(KNOWN));
 
@@ -107,8 +108,8 @@ export function createParts(say) {
     }
   }
 
-  /** @param {string} text */
-  async function go(text) {
+  /** @param {string} text @param {boolean} [again] */
+  async function go(text, again = false) {
     const { name, link } = named(text);
     const mine = ++turn;
     /** @type {Module | null} */
@@ -124,7 +125,7 @@ export function createParts(say) {
     unveil();
     if (module) parts[name] ??= module.createPart(page);
     bring(name);
-    await parts[name]?.open(link);
+    await parts[name]?.open(link, again);
     // What fails now is told when it is opened.
     if (module) whenIdle(() => NAMES.forEach((one) => void load(one).catch(() => {})));
   }
@@ -142,10 +143,10 @@ export function createParts(say) {
       if (open === name) show(link, how);
     },
 
-    /** Opens a part, or the item of a link in its part. @param {string} text */
-    visit(text) {
+    /** Opens a part, or the item of a link in its part; `again` also if it is open there. @param {string} text @param {boolean} [again] */
+    visit(text, again) {
       show(text, 'push');
-      void go(text);
+      void go(text, again);
     },
 
     /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. */

@@ -45,7 +45,8 @@ fn told(item: &ReadItem, call: Call) -> Vec<Told> {
 }
 
 fn error(told: &[Told], skill: Skill) -> f64 {
-    told.iter().find(|told| told.skill == skill).expect(skill.id()).error()
+    let found = told.iter().find(|told| told.skill == skill);
+    found.unwrap_or_else(|| panic!("nothing is told of {}", skill.id())).error()
 }
 
 #[test]
@@ -142,9 +143,10 @@ fn side_is_told_by_what_it_does() {
         };
         let off = told(&item, truth_of(&item));
         let Some(side) = off.iter().find(|told| told.skill == Skill::Side) else { continue };
-        // What side does is plain from three degrees on.
+        // What side does is plain from three degrees on, and which way is farther where the
+        // ball does not come squarely.
         let does = degrees(left - without);
-        if does.abs() < 3.0 || side.real.abs() < 1.0 {
+        if does.abs() < 3.0 || degrees(*without).abs() < 5.0 || side.real.abs() < 1.0 {
             continue;
         }
         let rebound = off.iter().find(|told| told.skill == Skill::FirstRebound).expect("the same");

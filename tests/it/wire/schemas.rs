@@ -10,6 +10,7 @@ use leaveline::Error;
 use leaveline::memory::{Answered, By, Worth, record};
 use leaveline::physics::MODEL_VERSION;
 use leaveline::plan::Called;
+use leaveline::practice::{Call, LeaveAnswer};
 use leaveline::shot::HANDS;
 use leaveline::table::PocketId;
 use leaveline::wire::{compact, parse, read_record, write_record};
@@ -223,10 +224,13 @@ fn kept_calls_are_accepted_and_refused_alike() {
     let called = Called { ball, pocket: PocketId::FootLeft };
     let worth = Some(Worth { best: 0.6, own: 0.5 });
     let leave = leave_item(&leave_text(SHOT3, DEMAND)).expect("an item");
+    // Points of a call lie on one table; a stop lies on all.
+    let plain = Call { points: vec![], stop: call(CALL).expect("a call").stop };
+    let answer = LeaveAnswer { call: None, ..answer(ANSWER).expect("an answer") };
     for (answered, least) in [
-        (Answered::Read { item: read_item, call: call(CALL).expect("a call") }, 200),
-        (Answered::Leave { item: leave, answer: answer(ANSWER).expect("an answer"), by }, 300),
-        (Answered::Clear { item: clear, called, zone: None, by, worth }, 250),
+        (Answered::Read { item: read_item, call: plain }, 200),
+        (Answered::Leave { item: leave, answer, by }, 200),
+        (Answered::Clear { item: clear, called, zone: None, by, worth }, 200),
     ] {
         let kept = record(1_790_000_000_000.0, answered).expect("a call");
         let text = compact(&write_record(&kept).expect("a form")).expect("text");

@@ -45,6 +45,13 @@
 /** @typedef {import('../../pkg/leaveline.js').ClearStep} ClearStep */
 /** @typedef {import('../../pkg/leaveline.js').Called} Called */
 /** @typedef {import('../../pkg/leaveline.js').Runs} Runs */
+/** @typedef {import('../../pkg/leaveline.js').RecordRequest} LogRequest */
+/** @typedef {import('../../pkg/leaveline.js').LogRecord} LogRecord */
+/** @typedef {import('../../pkg/leaveline.js').Kept} Kept */
+/** @typedef {import('../../pkg/leaveline.js').LogSummary} LogSummary */
+/** @typedef {import('../../pkg/leaveline.js').LogSkill} LogSkill */
+/** @typedef {import('../../pkg/leaveline.js').LogPlots} LogPlots */
+/** @typedef {import('../../pkg/leaveline.js').LogNext} LogNext */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -59,7 +66,8 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale'>} Calls
+ *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' |
+ *   'logRecord' | 'logRead' | 'logSummary' | 'logPlots' | 'logNext'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */

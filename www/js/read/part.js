@@ -44,11 +44,11 @@ function showStroke(model) {
 }
 
 /** @param {Page} page @returns {Part} */
-export function createPart({ engine, parts, voice, still, share, type }) {
+export function createPart({ engine, parts, voice, still, log, share, type }) {
   createBlock();
   const table = byId('read-table', SVGSVGElement);
   const model = createModel(EMPTY);
-  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read') });
+  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read'), log });
   const view = createView(table, model);
   const item = () => model.state.question?.item ?? null;
   const snap = snapWith(engine, item, voice.say);

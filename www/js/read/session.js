@@ -33,6 +33,7 @@ export function createSession(model, around) {
     asked,
     answer,
     grade: (request) => engine.ask('grade', request),
+    called: ({ call }) => call,
     keeps: [],
     kept: () => ({}),
   });

@@ -8,6 +8,7 @@ import { answered, awaited, isPlayed, refused, returned, stuck } from './state.j
 /** @import { Engine } from '../engine/client.js' */
 /** @import { CallPoint, Item, LeaveItem, LevelInfo, Point } from '../engine/protocol.js' */
 /** @import { Show } from '../links.js' */
+/** @import { Log } from '../log/hook.js' */
 /** @import { Name } from '../parts.js' */
 /** @import { Store } from '../store.js' */
 /** @import { AnyRound, RoundModel } from './state.js' */
@@ -16,8 +17,8 @@ import { answered, awaited, isPlayed, refused, returned, stuck } from './state.j
 
 /**
  * What a part does in its own way. `prepare` makes an item ready, with what had been kept of it, and gives the
- * transition that opens it; `answer` is what the core grades, null as long as something is missing; `keeps` names what
- * of the state is kept, and `kept` gives it.
+ * transition that opens it; `answer` is what the core grades, null as long as something is missing; `called` is what the
+ * Log keeps of that, where the part does not keep it itself; `keeps` names what of the state is kept, and `kept` gives it.
  * @template {AnyRound} S
  * @template {Kept} E
  * @typedef {object} Own
@@ -32,14 +33,15 @@ import { answered, awaited, isPlayed, refused, returned, stuck } from './state.j
  * @property {(state: S) => S} asked
  * @property {(state: S) => object | null} answer
  * @property {(request: any) => Promise<any>} grade
+ * @property {(answer: any) => any} [called]
  * @property {readonly (keyof S)[]} keeps
  * @property {(state: S) => Omit<E, keyof Kept> | null} kept
  */
 
 /**
  * The page as a session needs it: `say` shows and speaks a sentence, `still` tells whether motion is to be avoided,
- * `show` puts an item into the address.
- * @typedef {{ engine: Engine, say(sentence: string): void, still(): boolean, show: Show }} Around
+ * `show` puts an item into the address, `log` keeps graded calls.
+ * @typedef {{ engine: Engine, say(sentence: string): void, still(): boolean, show: Show, log: Pick<Log, 'keep'> }} Around
  */
 
 /** Kept rail points lie on the line of touch; this only forgives rounding, m. */
@@ -65,7 +67,7 @@ export async function reread({ engine, say }, item, points) {
  * @template {Kept} E
  * @param {RoundModel<S>} model @param {Around} around @param {Own<S, E>} own
  */
-export function createRound(model, { engine, say, still, show }, own) {
+export function createRound(model, { engine, say, still, show, log }, own) {
   let begun = false;
   let link = '';
   let level = 1;
@@ -120,7 +122,7 @@ export function createRound(model, { engine, say, still, show }, own) {
   async function restore(entry) {
     const mine = ++turn;
     await open(mine, await own.show(entry.item), entry.link, entry.sealed, entry);
-    if (mine === turn && entry.played) await play(true);
+    if (mine === turn && entry.played) await play(true, true);
   }
 
   /** @param {string} text */
@@ -131,9 +133,9 @@ export function createRound(model, { engine, say, still, show }, own) {
     if (mine === turn && (found.kind ?? 'read') === own.name) await open(mine, found.question, text, 'sealed' in found ? found.sealed : null);
   }
 
-  /** Opens what the address names. @param {string} text */
-  async function openAddress(text) {
-    if (text === link) return;
+  /** Opens what the address names. @param {string} text @param {boolean} [again] */
+  async function openAddress(text, again) {
+    if (text === link && !again) return;
     const kept = own.store.find(text);
     try {
       if (kept) return await restore(kept);
@@ -173,7 +175,8 @@ export function createRound(model, { engine, say, still, show }, own) {
     }
   }
 
-  async function play(/** @type {boolean} */ atOnce = still()) {
+  /** `kept` says that this call was graded before. @param {boolean} atOnce @param {boolean} [kept] */
+  async function play(atOnce, kept = false) {
     await own.settled?.();
     const { question, sealed, phase } = model.state;
     const answer = own.answer(model.state);
@@ -181,6 +184,7 @@ export function createRound(model, { engine, say, still, show }, own) {
     if (!question || !answer || phase !== 'drawing' || model.state.phase !== 'asking') return;
     try {
       const result = await own.grade({ item: question.item, ...answer, ...(sealed === null ? {} : { sealed }) });
+      if (own.called && !kept) log.keep(question.item, own.called(answer));
       if (model.state.question === question) model.change(answered, result, atOnce);
     } catch (error) {
       if (model.state.question !== question) return;
@@ -210,15 +214,15 @@ export function createRound(model, { engine, say, still, show }, own) {
 
   return {
     deal: () => deal(),
-    play: () => play(),
+    play: () => play(still()),
 
-    /** Opens the item of a link, or what is or was open. @param {string} text */
-    open(text) {
+    /** Opens the item of a link, or what is or was open. @param {string} text @param {boolean} [again] */
+    open(text, again) {
       if (!begun) {
         begun = true;
         return start(text);
       }
-      if (text) return openAddress(text);
+      if (text) return openAddress(text, again);
       if (link) show(link, 'replace');
     },
 
