@@ -1,11 +1,11 @@
 //! The skills that calls tell of, and the errors of each in the unit it is spoken of.
 
-use crate::geometry::left_of;
+use crate::geometry::{cross, left_of};
 use crate::practice::grade::{Errors, TouchFault};
 use crate::practice::leave::ZoneGrade;
 use crate::practice::{CuePath, LeaveAnswer};
 use crate::shot::Zone;
-use crate::table::TableCard;
+use crate::table::{Rail, TableCard};
 use crate::units::degrees;
 use glam::DVec2;
 
@@ -388,7 +388,7 @@ pub(super) fn of_path(card: &TableCard, side: f64, truth: &CuePath, errors: &Err
         let (called, real) = (degrees(leaves + rebound), degrees(leaves));
         told.push(Told { skill: Skill::rebound(touch), called, real });
         if touch == 1 && side.abs() >= SIDE {
-            let sign = running(side, truth);
+            let sign = push(side, truth, leaves);
             told.push(Told { skill: Skill::Side, called: sign * called, real: sign * real });
         }
     }
@@ -415,19 +415,21 @@ fn heading_of(truth: &CuePath) -> Skill {
     }
 }
 
-/// 1 where the side runs at the first rail, and widens the rebound, else -1.
-fn running(side: f64, truth: &CuePath) -> f64 {
-    let Some((rail, touch)) = truth.rail_touches().next() else { return 1.0 };
-    let way = touch.position - truth.ghost;
-    // Right side turns the ball anticlockwise: it runs with what comes from the left, as
-    // seen by one who looks at the rail.
+/// 1 where the angle `leaves` of the first rebound counts toward the way to which the side
+/// pushes, else -1.
+fn push(side: f64, truth: &CuePath, leaves: f64) -> f64 {
+    let mut touches = truth.rail_touches();
+    let Some((rail, touch)) = touches.next() else { return 1.0 };
+    let leg = touches.next().map_or(truth.stop, |(_, next)| next.position) - touch.position;
     let out = match rail {
-        crate::table::Rail::Head => DVec2::NEG_X,
-        crate::table::Rail::Foot => DVec2::X,
-        crate::table::Rail::Right => DVec2::NEG_Y,
-        crate::table::Rail::Left => DVec2::Y,
+        Rail::Head => DVec2::NEG_X,
+        Rail::Foot => DVec2::X,
+        Rail::Right => DVec2::NEG_Y,
+        Rail::Left => DVec2::Y,
     };
-    if side * crate::geometry::cross(way, out) >= 0.0 { 1.0 } else { -1.0 }
+    // Right side turns the ball anticlockwise: at a rail ahead it pushes to the right.
+    let goes_along = side * cross(leg, out) >= 0.0;
+    if goes_along == (leaves >= 0.0) { 1.0 } else { -1.0 }
 }
 
 /// What the grade of a zone tells; the cue ball comes to it in the direction `travel`.
