@@ -10,4 +10,4 @@ pub use leaveline_core::{
 };
 #[cfg(target_arch = "wasm32")]
 pub use leaveline_trainer::wasm;
-pub use leaveline_trainer::{layout, practice, wire};
+pub use leaveline_trainer::{layout, memory, practice, wire};

@@ -7,6 +7,7 @@
 
 mod clear;
 mod eye;
+mod log;
 mod sets;
 
 use crate::error::Error;

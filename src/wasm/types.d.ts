@@ -409,3 +409,44 @@ export interface Tally {
 }
 export interface SetLinkRequest { text: string; claimed: number | null }
 export interface OpenedSet { set: FoundSet; claimed: number | null }
+
+/** A call to be kept, made at `at` (ms since 1970). */
+export type RecordRequest = { at: number } & (
+  | { item: Item; call: Call }
+  | { item: LeaveItem; call: LeaveCall }
+  | { item: ClearItem; call: ClearCall }
+);
+/** Played by a hand with the errors of seed and index; exactly if there is no seed. */
+export interface LeaveCall extends LeaveAnswer { hand: string; seed?: number | null; index?: number | null }
+/** The stroke is the item's. `best` and `own` are chances to clear what is left, once they are known. */
+export interface ClearCall {
+  ball: string; pocket: PocketName; zone?: Zone | null; hand: string; seed?: number | null; index?: number | null;
+  best?: number | null; own?: number | null;
+}
+/** See schema/log.schema.json. */
+export type LogRecord = RecordRequest & {
+  version: 1; id: string; model: number; card: string; mark: number | null; success: boolean;
+  errors: { skill: string; called: number; real: number }[];
+  outcome: { x: number; y: number; pocket: PocketName | null; rails: RailName[]; over?: string };
+};
+/** `digest` is the call as plain numbers: the first is how many there are; many calls are their numbers one after the other. */
+export interface Kept { record: LogRecord; digest: number[]; words: string }
+/** Lines are counted from 1. */
+export interface ReadLog { kept: Kept[]; refused: { line: number; words: string }[] }
+export interface LogSkill {
+  id: string; name: string; unit: string; n: number; of: number; bias: number; within: number | null; spread: number | null;
+  words: string; interval: string; scatter: string; trend: string;
+}
+export interface LogSummary { n: number; skills: LogSkill[]; sentences: string[] }
+export interface LogPoints { x: number[]; y: number[] }
+/** What was (x) against what was called (y); bias over time; where stops fell from the call (x right, y beyond, balls). */
+export interface LogPlots {
+  name: string; unit: string; placed: string; n: number; places: LogPoints; stops: LogPoints;
+  groups: { at: number; n: number; bias: number; low: number; high: number; words: string }[];
+  /** The places of its calls among those that were given. */
+  of: number[];
+}
+export interface LogNext {
+  topic: string; part: "read" | "leave" | "clear"; level: number; reason: string; link: string | null;
+  standings: { topic: string; name: string; n: number; failed: number; of: number; recall: number | null; due: boolean }[];
+}

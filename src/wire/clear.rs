@@ -195,7 +195,18 @@ pub fn play_clear(request: &Value) -> Result<ClearPlayedForm, Error> {
     })
 }
 
-fn over_name(over: Over) -> &'static str {
+/// All that can end a run.
+pub(super) const OVERS: [Over; 7] = [
+    Over::Cleared,
+    Over::Missed,
+    Over::Scratched,
+    Over::WrongBall,
+    Over::LastBallEarly,
+    Over::NotAsAsked,
+    Over::Stuck,
+];
+
+pub(super) fn over_name(over: Over) -> &'static str {
     match over {
         Over::Cleared => "cleared",
         Over::Missed => "missed",

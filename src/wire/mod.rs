@@ -22,6 +22,7 @@ mod item;
 mod judgement;
 mod leave;
 mod link;
+mod log;
 mod map;
 mod margins;
 mod outcome;
@@ -31,6 +32,7 @@ mod pieces;
 mod plan;
 mod question;
 mod reader;
+mod record;
 mod request;
 mod scale;
 mod set;
@@ -77,6 +79,10 @@ pub use link::{
     make_leave, open, open_any, open_any_as, open_as, pack_item, seal, seal_answer, unpack_item,
     unseal, unseal_answer,
 };
+pub use log::{
+    KeptForm, LONGEST_LOG, MOST_NUMBERS, NextForm, PlotsForm, ReadForm, SummaryForm, check_numbers,
+    log_next, log_plots, log_read, log_record, log_summary,
+};
 pub use map::{ChanceMap, HandForm, MapProgress, check_chances, hands, read_hand};
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
@@ -86,6 +92,7 @@ pub use question::{
     LevelForm, PlacedForm, PointForm, QuestionForm, levels, write_placed, write_question,
 };
 pub use reader::{Form, number};
+pub use record::{RECORD_VERSION, read_record, record_id, write_record};
 pub use request::{
     DealRequest, Diamonds, GradeRequest, LinkRequest, PointRequest, SnapRequest, read_deal,
     read_grade, read_link, read_point, read_snap,

@@ -13,6 +13,7 @@ mod harness;
 mod leave;
 mod leave_deals;
 mod map;
+mod memory;
 mod plan;
 mod plan_clusters;
 mod plan_exact;

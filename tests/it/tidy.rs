@@ -183,7 +183,7 @@ fn only_the_forms_know_serde() {
 }
 
 /// The modules from the lowest to the highest; those in one row may know each other.
-const ORDER: [&[&str]; 10] = [
+const ORDER: [&[&str]; 11] = [
     &["error", "normal", "order", "units"],
     &["geometry"],
     &["ball", "table"],
@@ -192,6 +192,7 @@ const ORDER: [&[&str]; 10] = [
     &["plan"],
     &["practice"],
     &["layout"],
+    &["memory"],
     &["wire"],
     &["wasm"],
 ];

@@ -1,6 +1,7 @@
 // Wires the page, nothing else.
 
 import { createEngine, workerOfPage } from './engine/client.js';
+import { createLog } from './log/hook.js';
 import { createAboutDialog } from './panels/about.js';
 import { createVoice } from './panels/say.js';
 import { createShareDialog } from './panels/share.js';
@@ -9,6 +10,7 @@ import { createMarks, isTaking } from './marks.js';
 import { createParts } from './parts.js';
 
 /** @import { Engine } from './engine/client.js' */
+/** @import { Log } from './log/hook.js' */
 /** @import { Voice } from './panels/say.js' */
 /** @import { ShareDialog } from './panels/share.js' */
 /** @import { TypeDialog } from './panels/type.js' */
@@ -17,8 +19,8 @@ import { createParts } from './parts.js';
 
 /**
  * What the parts share: the core for what must come at once, a second one for what takes its time, the address, the
- * page's voice, whether motion is to be avoided, who hears of marks, and the dialogs that serve them all.
- * @typedef {{ engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, marks: Marks, share: ShareDialog, type: TypeDialog }} Page
+ * page's voice, whether motion is to be avoided, what keeps calls, who hears of marks, and the dialogs that serve them all.
+ * @typedef {{ engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, log: Log, marks: Marks, share: ShareDialog, type: TypeDialog }} Page
  */
 
 const reduced = matchMedia('(prefers-reduced-motion: reduce)');
@@ -32,6 +34,7 @@ const page = {
   parts: createParts(voice.say),
   voice,
   still: () => reduced.matches,
+  log: createLog(engine, voice.say),
   marks: createMarks(),
   share: createShareDialog(engine, (link, task) => void import('./sets/add.js').then(({ addToSet }) => addToSet(page, link, task))),
   type: createTypeDialog(engine),

@@ -8,12 +8,13 @@ import { style } from './styles.js';
 /** @import { Show } from './links.js' */
 /** @import { Page } from './main.js' */
 
-/** @typedef {'read' | 'leave' | 'clear' | 'eye' | 'bench' | 'sets'} Name */
+/** @typedef {'read' | 'leave' | 'clear' | 'eye' | 'bench' | 'sets' | 'log'} Name */
+/** How an item is opened that may be open: as what was kept of it has it now, or as if nothing had been done on it. @typedef {'again' | 'fresh'} How */
 
 /**
  * What the page asks of a part. `open` gets the fragment of an item, or '' for what was open in it last (on the
- * first call: what the browser kept, else something fresh); `fresh`, as if nothing had been done on it.
- * @typedef {{ open(link: string, fresh?: boolean): void | Promise<void> }} Part
+ * first call: what the browser kept, else something fresh).
+ * @typedef {{ open(link: string, how?: How): void | Promise<void> }} Part
  */
 /** @typedef {{ createPart(page: Page): Part }} Module */
 
@@ -27,6 +28,7 @@ const KNOWN = {
   eye: { title: 'Eye', load: () => import('./eye/part.js'), styles: ['css/zone.css', 'css/eye.css'] },
   bench: { title: 'Bench', load: () => import('./bench/part.js'), styles: ['css/zone.css', 'css/bench.css'] },
   sets: { title: 'Sets', load: () => import('./sets/part.js'), styles: ['css/zone.css', 'css/sets.css', 'css/strip.css'] },
+  log: { title: 'Log', load: () => import('./log/part.js'), styles: ['pkg/vendor/uplot.css', 'css/log.css'] },
 };
 const NAMES = /** @type {Name[]} */ (Object.keys(KNOWN));
 
@@ -92,8 +94,8 @@ export function createParts(say) {
     }
   }
 
-  /** @param {string} text @param {boolean} [fresh] */
-  async function go(text, fresh = false) {
+  /** @param {string} text @param {How} [how] */
+  async function go(text, how) {
     const { name, link } = named(text);
     const mine = ++turn;
     /** @type {Module | null} */
@@ -109,7 +111,7 @@ export function createParts(say) {
     unveil();
     if (module) parts[name] ??= module.createPart(page);
     bring(name);
-    await parts[name]?.open(link, fresh);
+    await parts[name]?.open(link, how);
     // What fails now is told when it is opened.
     if (module) whenIdle(() => NAMES.forEach((one) => void load(one).catch(() => {})));
   }
@@ -127,10 +129,10 @@ export function createParts(say) {
       if (open === name) show(link, how);
     },
 
-    /** Opens a part, or the item of a link in its part; `fresh`, as if nothing had been done on it. @param {string} text @param {boolean} [fresh] */
-    visit(text, fresh) {
+    /** Opens a part, or the item of a link in its part. @param {string} text @param {How} [how] */
+    visit(text, how) {
       show(text, 'push');
-      void go(text, fresh);
+      void go(text, how);
     },
 
     /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. */

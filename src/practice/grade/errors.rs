@@ -2,7 +2,7 @@
 
 use super::legs::{Route, along, diamond, distance_to, length_of, mean_distance, normal};
 use super::matching::Anchor;
-use crate::geometry::{angle_between, wrap_angle};
+use crate::geometry::{angle_between, left_of, wrap_angle};
 use crate::practice::CuePath;
 use crate::table::{Rail, TableCard};
 use glam::DVec2;
@@ -29,6 +29,8 @@ pub struct Errors {
     /// is compared with the straight legs between the real nodes, a call with
     /// free bends with the real curve.
     pub length: Option<f64>,
+    /// Length of the real path that `length` is a share of, m.
+    pub real_length: f64,
     /// Mean distance of the two whole curves, in ball diameters: between
     /// matched nodes each is walked by share of its own length.
     pub curve: f64,
@@ -42,6 +44,10 @@ pub struct HeadingError {
     pub angle: f64,
     /// To which side the call is off.
     pub side: HeadingSide,
+    /// How far the real path turns away from the line of the shot, rad, not negative.
+    pub turn: f64,
+    /// The same of the call: negative across the line of the shot.
+    pub called_turn: f64,
 }
 
 /// To which side of the real heading a call lies, seen from the line of the shot.
@@ -83,6 +89,11 @@ pub enum TouchFault {
         /// the rail wider, that is turned farther from the rail's normal to the
         /// way the real path travels. `None` where a leg has no length.
         rebound: Option<f64>,
+        /// The angle from the rail's normal at which the real path leaves, rad, positive
+        /// the way it travels.
+        leaves: f64,
+        /// How far the real path comes along the rail from its last node on, diamonds.
+        comes: f64,
     },
     /// Met but not called.
     LeftOut {
@@ -104,6 +115,8 @@ pub struct StopError {
     /// Its part along the last real leg, ball diameters, positive when the call
     /// is long; 0 when that leg has no length.
     pub along: f64,
+    /// Its part across that leg, ball diameters, positive when the call is to the left.
+    pub across: f64,
 }
 
 impl StopError {
@@ -133,7 +146,12 @@ pub(super) fn measure(
     Errors {
         heading: heading_error(truth.approach, real.chord(0), called.chord(0)),
         touches: touch_errors(card, real, called, anchors),
-        stop: StopError { balls: off.length() / diameter, along: off.dot(last_leg) / diameter },
+        stop: StopError {
+            balls: off.length() / diameter,
+            along: off.dot(last_leg) / diameter,
+            across: off.dot(left_of(last_leg)) / diameter,
+        },
+        real_length,
         length: (real_length > 0.0).then(|| length / real_length - 1.0).filter(|r| r.is_finite()),
         curve: curve_error(real, called, anchors) / diameter,
     }
@@ -153,7 +171,13 @@ fn heading_error(approach: DVec2, real: DVec2, called: DVec2) -> Option<HeadingE
     } else {
         HeadingSide::Narrow
     };
-    Some(HeadingError { angle: angle_between(real, called).abs(), side })
+    let sign = if side == HeadingSide::Across { -1.0 } else { 1.0 };
+    Some(HeadingError {
+        angle: angle_between(real, called).abs(),
+        side,
+        turn: turn.abs(),
+        called_turn: sign * called_turn.abs(),
+    })
 }
 
 fn touch_errors(
@@ -199,8 +223,13 @@ fn met(card: &TableCard, real: &Route, called: &Route, (r, c): Anchor) -> Option
         let way = way(rail, [comes, leaves, called_leaves]);
         wrap_angle(rebound_angle(rail, called_leaves, way) - rebound_angle(rail, leaves, way))
     });
-    let fault =
-        TouchFault::Met { along: off * travel.unwrap_or(1.0), travels: travel.is_some(), rebound };
+    let fault = TouchFault::Met {
+        along: off * travel.unwrap_or(1.0),
+        travels: travel.is_some(),
+        rebound,
+        leaves: rebound_angle(rail, leaves, way(rail, [comes, leaves, called_leaves])),
+        comes: comes.dot(along(rail)) * travel.unwrap_or(1.0) / diamond(card, rail),
+    };
     Some(TouchError { rail, real: Some(r), called: Some(c), fault })
 }
 

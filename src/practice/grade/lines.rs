@@ -127,7 +127,7 @@ fn touch(view: &View, error: &TouchError) -> Vec<GradeLine> {
         (TouchFault::NotTouched { .. }, _, Some(called)) => {
             vec![said(format!("extra-{called}"), "not touched")]
         }
-        (TouchFault::Met { along, travels, rebound }, Some(real), Some(called)) => {
+        (TouchFault::Met { along, travels, rebound, .. }, Some(real), Some(called)) => {
             let word = along_word(error.rail, along, travels);
             let amount = Amount::new(along.abs(), 2, DIAMONDS, word);
             let mut line = amount.line(format!("rail-{real}"), label.clone());

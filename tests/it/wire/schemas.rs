@@ -7,8 +7,13 @@ use super::{
 use crate::harness::published;
 use jsonschema::{Registry, Validator};
 use leaveline::Error;
+use leaveline::memory::{Answered, By, Worth, record};
 use leaveline::physics::MODEL_VERSION;
-use leaveline::wire::read_set;
+use leaveline::plan::Called;
+use leaveline::practice::{Call, LeaveAnswer};
+use leaveline::shot::HANDS;
+use leaveline::table::PocketId;
+use leaveline::wire::{compact, parse, read_record, read_set, write_record};
 use serde_json::{Value, json};
 
 const BASE: &str = "leaveline:///schema/";
@@ -24,7 +29,7 @@ pub fn schema(name: &str) -> Validator {
     let schema = read(&file);
     jsonschema::meta::validate(&schema).expect("the schema is a schema");
     let mut registry = Registry::new();
-    for known in ["shot", "item", "call"] {
+    for known in ["shot", "item", "call", "outcome"] {
         let known = format!("{known}.schema.json");
         registry = registry.add(format!("{BASE}{known}"), read(&known)).expect("a resource");
     }
@@ -220,6 +225,35 @@ fn sets_are_accepted_and_refused_alike() {
 }
 
 #[test]
+fn kept_calls_are_accepted_and_refused_alike() {
+    let validator = schema("log");
+    let by = By { hand: HANDS[1], drawn: Some((7, 0)) };
+    let read_item = item(&item_text(SHOT3)).expect("an item");
+    let clear = clear_item(CLEARS[0]).expect("an item");
+    let ball = clear.rack().expect("a rack").targets().balls().next().expect("a ball");
+    let called = Called { ball, pocket: PocketId::FootLeft };
+    let worth = Some(Worth { best: 0.6, own: 0.5 });
+    let leave = leave_item(&leave_text(SHOT3, DEMAND)).expect("an item");
+    // Points of a call lie on one table; a stop lies on all.
+    let plain = Call { points: vec![], stop: call(CALL).expect("a call").stop };
+    let answer = LeaveAnswer { call: None, ..answer(ANSWER).expect("an answer") };
+    for (answered, least) in [
+        (Answered::Read { item: read_item, call: plain }, 200),
+        (Answered::Leave { item: leave, answer, by }, 200),
+        (Answered::Clear { item: clear, called, zone: None, by, worth }, 200),
+    ] {
+        let kept = record(1_790_000_000_000.0, answered).expect("a call");
+        let text = compact(&write_record(&kept).expect("a form")).expect("text");
+        let form: Value = serde_json::from_str(&text).expect("JSON");
+        let errors: Vec<_> = validator.iter_errors(&form).map(|error| error.to_string()).collect();
+        assert!(errors.is_empty(), "the form itself is sound: {errors:?}");
+        let (by_schema, by_reader) =
+            compare(&validator, &form, |text| read_record(&parse(text)?).map(|_| ()));
+        assert!(by_schema > least && by_reader >= by_schema, "{by_schema} and {by_reader} refused");
+    }
+}
+
+#[test]
 fn the_schema_knows_every_version_of_the_model() {
     let text = published("www/schema/item.schema.json");
     let schema: Value = serde_json::from_str(&text).expect("JSON");
@@ -252,7 +286,7 @@ fn object_schemas<'a>(part: &'a Value, found: &mut Vec<&'a Value>) {
 
 #[test]
 fn every_object_is_closed_and_every_property_described() {
-    for name in ["shot", "outcome", "item", "call", "answer", "set"] {
+    for name in ["shot", "outcome", "item", "call", "answer", "set", "log"] {
         let path = format!("{}/www/schema/{name}.schema.json", env!("CARGO_MANIFEST_DIR"));
         let text = std::fs::read_to_string(path).expect("the schema is there");
         let schema: Value = serde_json::from_str(&text).expect("JSON");

@@ -34,7 +34,7 @@ const DEALING = 180_000;
 const PROMISE = { with: '', without: 'The layout and what is asked, nothing of your run.' };
 
 /** @param {Page} page @returns {Part} */
-export function createPart({ engine, parts, voice, still, marks, share }) {
+export function createPart({ engine, parts, voice, still, log, marks, share }) {
   createBlock();
   const table = byId('clear-table', SVGSVGElement);
   const model = createModel(EMPTY);
@@ -43,7 +43,7 @@ export function createPart({ engine, parts, voice, still, marks, share }) {
   // Workers of its own: one that another part has replaced would have forgotten its guide.
   const workers = [0, 1].map(() => createEngine(workerOfPage, { compiled: engine.compiled, patience: DEALING }));
   const study = createStudy(model, engine, createGuide(workers), (error) => voice.say(sentenceFor(error)));
-  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('clear'), report: marks.report }, workers[1], study.stop);
+  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('clear'), log, report: marks.report }, workers[1], study.stop);
   const view = createView(table, model);
   const isLive = (/** @type {State} */ { phase }) => phase === 'drawing';
 

@@ -51,11 +51,19 @@ export function shotAsLeave({ now, order }, stroke, pocket) {
 const playing = ({ item, called, hand, exact, index }, seed) => ({ item, called, ...(exact ? {} : { hand, seed, index }) });
 
 /**
+ * What the Log keeps of a shot's call, with what it was worth once that is known.
+ * @param {Pick<Shot, 'called' | 'zone' | 'hand' | 'exact' | 'index'>} shot @param {number} seed @param {{ best?: number, own?: number }} [worth]
+ */
+const callOf = ({ called, zone, hand, exact, index }, seed, worth = {}) => ({
+  ...called, ...(zone ? { zone } : {}), hand, ...(exact ? {} : { seed, index }), ...worth,
+});
+
+/**
  * @param {Model} model @param {Around} around @param {Engine} dealer Deals, which takes its time.
  * @param {() => void} stop Gives up what the dealer does beside it.
  */
 export function createSession(model, around, dealer, stop) {
-  const { engine, say, still } = around;
+  const { engine, say, still, log } = around;
   /** @type {readonly HandInfo[]} */
   let hands = [];
   let deals = 0;
@@ -87,6 +95,13 @@ export function createSession(model, around, dealer, stop) {
   model.onChange((state, before) => {
     const names = /** @type {const} */ (['now', 'order', 'phase', 'stroke', 'trial']);
     if (state.phase === 'drawing' && state.trial === null && names.some((name) => state[name] !== before[name])) void aim();
+  });
+
+  model.onChange(({ shots, seed }, { shots: before }) => {
+    shots.forEach((shot, k) => {
+      const { at, item, best, own } = shot;
+      if (at !== undefined && best !== null && own !== null && before[k]?.at === at && before[k].own === null) log.keep(item, callOf(shot, seed, { best, own }), at);
+    });
   });
 
   /** A shot that was on its way is played anew: its errors are drawn by its number. @param {State} state */
@@ -137,11 +152,13 @@ export function createSession(model, around, dealer, stop) {
     },
     /** @returns {Promise<Played>} */
     async grade({ zone, leave, ...request }) {
+      const { hand: by, exact, tries, seed: drawn } = model.state;
       const played = await engine.ask('playClear', request);
-      if (!zone) return { ...played, held: null };
+      const at = log.keep(request.item, callOf({ called: request.called, zone, hand: by, exact, index: tries }, drawn));
+      if (!zone) return { ...played, held: null, at };
       const { hand = null, seed = null, index = null } = request;
       const { inZone } = await engine.ask('gradeLeave', { item: leave, zone, stroke: leave.shot.stroke, hand, exact: hand === null, seed, index });
-      return { ...played, held: inZone };
+      return { ...played, held: inZone, at };
     },
     // Only a run without a shot taken back counts as cleared.
     mark: ({ result, again, tries, shots }) => (result?.over && !again ? result.cleared && tries === shots.length : null),

@@ -17,6 +17,7 @@ import { BEGIN, begun } from '../round/state.js';
  * @property {readonly string[]} order
  * @property {Zone | null} zone
  * @property {string} hand @property {boolean} exact @property {number} index
+ * @property {number} [at] When it was kept in the Log, ms.
  * @property {string} words
  * @property {ClearPlayed['over']} over
  * @property {boolean | null} held Whether the cue ball stopped in the zone; null if none was called.
@@ -27,7 +28,7 @@ import { BEGIN, begun } from '../round/state.js';
 
 /** A shot of the plan, as far as the run keeps it. @typedef {Pick<ClearStep, 'words' | 'path' | 'zone'>} Better */
 
-/** A shot that was played, and what it asks of the zone. @typedef {ClearPlayed & { held: boolean | null }} Played */
+/** A shot that was played, and what it asks of the zone; when the Log kept it. @typedef {ClearPlayed & { held: boolean | null, at?: number }} Played */
 
 /**
  * @typedef {object} OfClear
@@ -167,11 +168,11 @@ export function betterOf(plan) {
 }
 
 /** The shot at hand, as the run keeps it. @param {State} state @param {Played} result @returns {Shot | null} */
-export function shotOf({ now, order, pocket, stroke, zone, hand, exact, tries, plan, fine }, { words, over, cleared, held }) {
+export function shotOf({ now, order, pocket, stroke, zone, hand, exact, tries, plan, fine }, { words, over, cleared, held, at }) {
   if (!now || !pocket || !stroke || !order[0]) return null;
   return {
     item: { ...now.item, shot: { ...now.item.shot, stroke } },
-    called: { ball: order[0], pocket }, order, zone, hand, exact, index: tries, words, over, held, fine,
+    called: { ball: order[0], pocket }, order, zone, hand, exact, index: tries, at, words, over, held, fine,
     best: plan?.shots[0]?.chance ?? null, better: betterOf(plan), own: null, after: cleared ? 1 : over ? 0 : null,
   };
 }

@@ -59,6 +59,13 @@
 /** @typedef {import('../../pkg/leaveline.js').FoundSet} FoundSet */
 /** @typedef {import('../../pkg/leaveline.js').ShownItem} ShownItem */
 /** @typedef {import('../../pkg/leaveline.js').Tally} Tally */
+/** @typedef {import('../../pkg/leaveline.js').RecordRequest} LogRequest */
+/** @typedef {import('../../pkg/leaveline.js').LogRecord} LogRecord */
+/** @typedef {import('../../pkg/leaveline.js').Kept} Kept */
+/** @typedef {import('../../pkg/leaveline.js').LogSummary} LogSummary */
+/** @typedef {import('../../pkg/leaveline.js').LogSkill} LogSkill */
+/** @typedef {import('../../pkg/leaveline.js').LogPlots} LogPlots */
+/** @typedef {import('../../pkg/leaveline.js').LogNext} LogNext */
 /** @typedef {import('../../pkg/leaveline.js').Try} Try */
 /** @typedef {import('../../pkg/leaveline.js').Trial} Trial */
 /** @typedef {import('../../pkg/leaveline.js').Board} Board */
@@ -74,7 +81,8 @@
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'dealEye' | 'markEye' | 'gradeEye' | 'sumEye' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
  *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code' | 'setUp' |
- *   'openSet' | 'setText' | 'showItem' | 'tallySet' | 'makeSetLink' | 'openSetLink'>} Calls
+ *   'openSet' | 'setText' | 'showItem' | 'tallySet' | 'makeSetLink' | 'openSetLink' |
+ *   'logRecord' | 'logRead' | 'logSummary' | 'logPlots' | 'logNext'>} Calls
  */
 
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */

@@ -37,11 +37,11 @@ import { change, hint, layout, linesOf, verdict } from './words.js';
 const PROMISE = { with: 'Your zone, stroke and path stay hidden until theirs were played.', without: 'The layout and what is asked, nothing else.' };
 
 /** @param {Page} page @returns {Part} */
-export function createPart({ engine, slow, parts, voice, still, marks, share, type }) {
+export function createPart({ engine, slow, parts, voice, still, log, marks, share, type }) {
   createBlock();
   const table = byId('leave-table', SVGSVGElement);
   const model = createModel(EMPTY);
-  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('leave'), report: marks.report });
+  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('leave'), log, report: marks.report });
   const map = createMap(table, model, [createEngine(workerOfPage, { compiled: slow.compiled }), slow], voice.say);
   const view = createView(table, model, map);
   const isOpen = () => parts.isOpen('leave');

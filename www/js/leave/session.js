@@ -24,7 +24,7 @@ const isEntry = ({ item, zone, stroke, points, hand, seed }) =>
   typeof hand === 'string' && Number.isInteger(seed);
 
 /** What Leave keeps on the device. @type {ReturnType<typeof createStore<Entry>>} */
-const store = createStore('leave', isEntry);
+export const store = createStore('leave', isEntry);
 
 /** An item with another stroke and pocket. @param {LeaveItem} item @param {Struck} stroke @param {PocketName | null} pocket @returns {LeaveItem} */
 const withStroke = (item, stroke, pocket) => ({ ...item, shot: { ...item.shot, stroke }, demand: { ...item.demand, pocket } });
@@ -85,6 +85,7 @@ export function createSession(model, around) {
     },
     grade: (request) => engine.ask('gradeLeave', request),
     mark: ({ result }) => result?.zone.mark ?? null,
+    called: ({ exact, ...call }) => call,
     keeps: ['zone', 'stroke', 'hand', 'exact'],
     kept: ({ zone, stroke, pocket, hand, exact, seed }) => stroke && { zone, stroke, pocket, hand, exact, seed },
   });

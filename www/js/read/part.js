@@ -44,11 +44,11 @@ function showStroke(model) {
 }
 
 /** @param {Page} page @returns {Part} */
-export function createPart({ engine, parts, voice, still, marks, share, type }) {
+export function createPart({ engine, parts, voice, still, log, marks, share, type }) {
   createBlock();
   const table = byId('read-table', SVGSVGElement);
   const model = createModel(EMPTY);
-  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read'), report: marks.report });
+  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read'), log, report: marks.report });
   const view = createView(table, model);
   const item = () => model.state.question?.item ?? null;
   const snap = snapWith(engine, item, voice.say);

@@ -34,6 +34,7 @@ export function createSession(model, around) {
     answer,
     grade: (request) => engine.ask('grade', request),
     mark: ({ result }) => result?.grade.mark ?? null,
+    called: ({ call }) => call,
     keeps: [],
     kept: () => ({}),
   });

@@ -8,7 +8,8 @@ import { answered, awaited, isPlayed, refused, returned, stuck } from './state.j
 /** @import { Engine } from '../engine/client.js' */
 /** @import { CallPoint, Item, LeaveItem, LevelInfo, Point, SetMark } from '../engine/protocol.js' */
 /** @import { Show } from '../links.js' */
-/** @import { Name } from '../parts.js' */
+/** @import { Log } from '../log/hook.js' */
+/** @import { How, Name } from '../parts.js' */
 /** @import { Store } from '../store.js' */
 /** @import { AnyRound, RoundModel } from './state.js' */
 
@@ -16,8 +17,9 @@ import { answered, awaited, isPlayed, refused, returned, stuck } from './state.j
 
 /**
  * What a part does in its own way. `prepare` makes an item ready, with what had been kept of it, and gives the
- * transition that opens it; `answer` is what the core grades, null as long as something is missing; `keeps` names what
- * of the state is kept, and `kept` gives it; `mark` is what came of the answer, null if nothing that counts did.
+ * transition that opens it; `answer` is what the core grades, null as long as something is missing; `called` is what the
+ * Log keeps of that, where the part does not keep it itself; `keeps` names what of the state is kept, and `kept` gives it;
+ * `mark` is what came of the answer, null if nothing that counts did.
  * @template {AnyRound} S
  * @template {Kept} E
  * @typedef {object} Own
@@ -33,14 +35,15 @@ import { answered, awaited, isPlayed, refused, returned, stuck } from './state.j
  * @property {(state: S) => object | null} answer
  * @property {(request: any) => Promise<any>} grade
  * @property {(state: S) => SetMark} mark
+ * @property {(answer: any) => any} [called]
  * @property {readonly (keyof S)[]} keeps
  * @property {(state: S) => Omit<E, keyof Kept> | null} kept
  */
 
 /**
  * The page as a session needs it: `say` shows and speaks a sentence, `still` tells whether motion is to be avoided,
- * `show` puts an item into the address, `report` tells what mark the item of a link got.
- * @typedef {{ engine: Engine, say(sentence: string): void, still(): boolean, show: Show, report(link: string, mark: SetMark): void }} Around
+ * `show` puts an item into the address, `log` keeps graded calls, `report` tells what mark the item of a link got.
+ * @typedef {{ engine: Engine, say(sentence: string): void, still(): boolean, show: Show, log: Pick<Log, 'keep'>, report(link: string, mark: SetMark): void }} Around
  */
 
 /** Kept rail points lie on the line of touch; this only forgives rounding, m. */
@@ -66,7 +69,7 @@ export async function reread({ engine, say }, item, points) {
  * @template {Kept} E
  * @param {RoundModel<S>} model @param {Around} around @param {Own<S, E>} own
  */
-export function createRound(model, { engine, say, still, show, report }, own) {
+export function createRound(model, { engine, say, still, show, log, report }, own) {
   let begun = false;
   let link = '';
   let level = 1;
@@ -121,7 +124,7 @@ export function createRound(model, { engine, say, still, show, report }, own) {
   async function restore(entry) {
     const mine = ++turn;
     await open(mine, await own.show(entry.item), entry.link, entry.sealed, entry);
-    if (mine === turn && entry.played) await play(true);
+    if (mine === turn && entry.played) await play(true, true);
   }
 
   /** @param {string} text */
@@ -132,10 +135,10 @@ export function createRound(model, { engine, say, still, show, report }, own) {
     if (mine === turn && (found.kind ?? 'read') === own.name) await open(mine, found.question, text, 'sealed' in found ? found.sealed : null);
   }
 
-  /** Opens what the address names. @param {string} text @param {boolean} fresh */
-  async function openAddress(text, fresh) {
-    if (text === link && !fresh) return;
-    const kept = fresh ? null : own.store.find(text);
+  /** Opens what the address names. @param {string} text @param {How} [how] */
+  async function openAddress(text, how) {
+    if (text === link && !how) return;
+    const kept = how === 'fresh' ? null : own.store.find(text);
     try {
       if (kept) return await restore(kept);
     } catch {
@@ -150,8 +153,8 @@ export function createRound(model, { engine, say, still, show, report }, own) {
     }
   }
 
-  /** Opens the item of a link, else the latest that was kept, else a deal. @param {string} text @param {boolean} fresh */
-  async function start(text, fresh) {
+  /** Opens the item of a link, else the latest that was kept, else a deal. @param {string} text @param {How} [how] */
+  async function start(text, how) {
     const { kept, broken } = own.store.read();
     if (broken) say('Some of what this browser had kept cannot be read and was left out.');
     level = kept.level;
@@ -162,7 +165,7 @@ export function createRound(model, { engine, say, still, show, report }, own) {
       model.change(stuck);
       return say(sentenceFor(error));
     }
-    if (text) return openAddress(text, fresh);
+    if (text) return openAddress(text, how);
     const last = kept.entries.at(-1);
     try {
       if (!last) return await deal('replace');
@@ -174,7 +177,8 @@ export function createRound(model, { engine, say, still, show, report }, own) {
     }
   }
 
-  async function play(/** @type {boolean} */ atOnce = still()) {
+  /** `kept` says that this call was graded before. @param {boolean} atOnce @param {boolean} [kept] */
+  async function play(atOnce, kept = false) {
     await own.settled?.();
     const { question, sealed, phase } = model.state;
     const answer = own.answer(model.state);
@@ -182,6 +186,7 @@ export function createRound(model, { engine, say, still, show, report }, own) {
     if (!question || !answer || phase !== 'drawing' || model.state.phase !== 'asking') return;
     try {
       const result = await own.grade({ item: question.item, ...answer, ...(sealed === null ? {} : { sealed }) });
+      if (own.called && !kept) log.keep(question.item, own.called(answer));
       if (model.state.question === question) model.change(answered, result, atOnce);
     } catch (error) {
       if (model.state.question !== question) return;
@@ -212,15 +217,15 @@ export function createRound(model, { engine, say, still, show, report }, own) {
 
   return {
     deal: () => deal(),
-    play: () => play(),
+    play: () => play(still()),
 
-    /** Opens the item of a link, or what is or was open; `fresh`, as if nothing had been done on it. @param {string} text @param {boolean} [fresh] */
-    open(text, fresh = false) {
+    /** Opens the item of a link, or what is or was open. @param {string} text @param {How} [how] */
+    open(text, how) {
       if (!begun) {
         begun = true;
-        return start(text, fresh);
+        return start(text, how);
       }
-      if (text) return openAddress(text, fresh);
+      if (text) return openAddress(text, how);
       if (link) show(link, 'replace');
     },
 

@@ -54,7 +54,7 @@ function createTaking() {
     visit(page, at) {
       if (!taking) return;
       put({ ...taking, at });
-      page.parts.visit(taking.links[at], taking.marks[at] === null);
+      page.parts.visit(taking.links[at], taking.marks[at] === null ? 'fresh' : undefined);
     },
   };
 }

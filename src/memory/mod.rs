@@ -1,0 +1,27 @@
+//! What a player's calls tell over time: each kept with its errors, every skill summed up,
+//! and what to practise next.
+//!
+//! Nothing here knows a clock: times are milliseconds since the beginning of 1970, given by
+//! the caller.
+
+mod calls;
+mod due;
+mod next;
+mod plots;
+mod record;
+mod sentences;
+mod skill;
+mod student;
+mod summary;
+mod topic;
+
+pub use calls::{Calls, Entry, HEAD, PER_ERROR, digest};
+pub use due::{Memory, SESSION};
+pub use next::{Dealt, Next, Standing, TARGET, item_for, level_for, next, standings};
+pub use plots::{Group, Plots, plots};
+pub use record::{Answered, By, Came, Part, Record, Worth, record};
+pub use sentences::{FALSE_ALARMS, sentences};
+pub use skill::{Skill, Told, Unit};
+pub use student::{half_width, two_sided};
+pub use summary::{Summary, Trend, WINDOW, summary};
+pub use topic::Topic;

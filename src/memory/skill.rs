@@ -1,0 +1,511 @@
+//! The skills that calls tell of, and the errors of each in the unit it is spoken of.
+
+use crate::geometry::{cross, left_of};
+use crate::practice::grade::{Errors, TouchFault};
+use crate::practice::leave::ZoneGrade;
+use crate::practice::{CuePath, LeaveAnswer};
+use crate::shot::Zone;
+use crate::table::{Rail, TableCard};
+use crate::units::degrees;
+use glam::DVec2;
+
+/// A stun ball leaves along the tangent line; nearer to it than this it counts as one
+/// (tuning choice), sine of 5 degrees.
+const STUN: f64 = 0.087;
+
+/// From half a tip on a stroke counts as one with side (tuning choice).
+const SIDE: f64 = 0.125;
+
+/// In what a skill is measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unit {
+    /// Degrees.
+    Degrees,
+    /// Diamonds.
+    Diamonds,
+    /// Ball diameters.
+    Balls,
+    /// Per cent of what really was.
+    PerCent,
+    /// Hundredths of a chance.
+    Points,
+}
+
+impl Unit {
+    /// Its name in forms.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Degrees => "degrees",
+            Self::Diamonds => "diamonds",
+            Self::Balls => "balls",
+            Self::PerCent => "per cent",
+            Self::Points => "points",
+        }
+    }
+
+    fn decimals(self) -> usize {
+        match self {
+            Self::Diamonds => 2,
+            Self::Degrees | Self::Balls => 1,
+            Self::PerCent | Self::Points => 0,
+        }
+    }
+
+    /// The bare number as it is said; zero has no sign.
+    pub fn number(self, amount: f64) -> String {
+        let decimals = self.decimals();
+        let text = format!("{amount:.decimals$}");
+        if text.bytes().all(|b| matches!(b, b'-' | b'0' | b'.')) {
+            format!("{:.decimals$}", 0.0)
+        } else {
+            text
+        }
+    }
+
+    /// An amount with its unit: "4.1°", "0.31 diamonds".
+    pub fn said(self, amount: f64) -> String {
+        let number = self.number(amount);
+        match self {
+            Self::Degrees => number + "°",
+            Self::Diamonds => number + " diamonds",
+            Self::Balls => number + " balls",
+            Self::PerCent => number + " %",
+            Self::Points => number + " points",
+        }
+    }
+}
+
+/// What a call can be good or bad at. Their order is that of their codes, which are kept
+/// on devices: new ones go to the end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Skill {
+    /// Heading off the object ball of a ball that leaves along the tangent line.
+    HeadingStun,
+    /// The same of one that leaves in front of it.
+    HeadingRoll,
+    /// The same of one that leaves behind it.
+    HeadingDraw,
+    /// Where the first rail is met.
+    FirstRail,
+    /// Where the second is met.
+    SecondRail,
+    /// Where the third or a later one is met.
+    ThirdRail,
+    /// How the ball leaves the first rail.
+    FirstRebound,
+    /// How it leaves the second.
+    SecondRebound,
+    /// How it leaves the third or a later one.
+    ThirdRebound,
+    /// What side does at the first rail.
+    Side,
+    /// How long the path is.
+    Speed,
+    /// Where it ends, along its last leg,
+    StopAlong,
+    /// and across it.
+    StopAcross,
+    /// Where the zone lies, along the cue ball's last leg,
+    ZoneAlong,
+    /// and across it.
+    ZoneAcross,
+    /// How large the zone is.
+    ZoneSize,
+    /// Which shot is chosen.
+    Order,
+}
+
+/// What is said of a skill.
+struct Words {
+    id: &'static str,
+    name: &'static str,
+    unit: Unit,
+    /// Begins the sentence about a bias,
+    claim: &'static str,
+    /// which ends with one of these.
+    over: &'static str,
+    under: &'static str,
+    /// A smaller bias is not worth a sentence.
+    least: f64,
+    /// The error up to which a call succeeds, at level 4.
+    tolerance: f64,
+}
+
+const fn words(
+    [id, name, claim, over, under]: [&'static str; 5],
+    unit: Unit,
+    [least, tolerance]: [f64; 2],
+) -> Words {
+    Words { id, name, unit, claim, over, under, least, tolerance }
+}
+
+/// In the order of the codes. Tolerances of headings, rails and rebounds are those that
+/// halve a term of the mark ([`crate::practice::grade::REFERENCE`], larger by the root of
+/// the touch's number); the others, and what is worth a sentence, are tuning choices.
+const WORDS: [Words; 17] = {
+    use Unit::{Balls, Degrees, Diamonds, PerCent, Points};
+    const WIDE: [&str; 2] = ["too wide", "too narrow"];
+    const LONG: [&str; 2] = ["too long", "too short"];
+    const ALONG: [&str; 2] = ["too far on", "too short"];
+    const LEFT: [&str; 2] = ["too far left", "too far right"];
+    const fn of(
+        id: &'static str,
+        name: &'static str,
+        claim: &'static str,
+        ends: [&'static str; 2],
+    ) -> [&'static str; 5] {
+        [id, name, claim, ends[0], ends[1]]
+    }
+    [
+        words(
+            of("heading-stun", "Heading, stun", "With stun you call the heading", WIDE),
+            Degrees,
+            [1.0, 6.0],
+        ),
+        words(
+            of("heading-roll", "Heading, follow", "With follow you call the heading", WIDE),
+            Degrees,
+            [1.0, 6.0],
+        ),
+        words(
+            of("heading-draw", "Heading, draw", "With draw you call the heading", WIDE),
+            Degrees,
+            [1.0, 6.0],
+        ),
+        words(
+            of("rail-1", "First cushion, where", "You call the first cushion", LONG),
+            Diamonds,
+            [0.1, 0.5],
+        ),
+        words(
+            of("rail-2", "Second cushion, where", "You call the second cushion", LONG),
+            Diamonds,
+            [0.1, 0.71],
+        ),
+        words(
+            of("rail-3", "Third cushion, where", "You call the third cushion", LONG),
+            Diamonds,
+            [0.1, 0.87],
+        ),
+        words(
+            of("rebound-1", "Off the first cushion", "Off the first cushion you call", LONG),
+            Degrees,
+            [1.0, 8.0],
+        ),
+        words(
+            of("rebound-2", "Off the second cushion", "Off the second cushion you call", LONG),
+            Degrees,
+            [1.0, 11.3],
+        ),
+        words(
+            of("rebound-3", "Off the third cushion", "Off the third cushion you call", LONG),
+            Degrees,
+            [1.0, 13.9],
+        ),
+        words(
+            of(
+                "side",
+                "What side does",
+                "At the first cushion you give side",
+                ["too much", "too little"],
+            ),
+            Degrees,
+            [1.0, 8.0],
+        ),
+        words(of("speed", "Length of the path", "You call the path", LONG), PerCent, [3.0, 15.0]),
+        words(
+            of("stop-along", "Stop, long or short", "You call the stop", ALONG),
+            Balls,
+            [0.5, 2.5],
+        ),
+        words(
+            of("stop-across", "Stop, left or right", "You call the stop", LEFT),
+            Balls,
+            [0.5, 2.5],
+        ),
+        words(
+            of("zone-along", "Zone, long or short", "You place the zone", ALONG),
+            Balls,
+            [0.5, 2.0],
+        ),
+        words(
+            of("zone-across", "Zone, left or right", "You place the zone", LEFT),
+            Balls,
+            [0.5, 2.0],
+        ),
+        words(
+            of("zone-size", "Size of the zone", "You make the zone", ["too large", "too small"]),
+            PerCent,
+            [5.0, 40.0],
+        ),
+        words(
+            of("order", "Choice of the shot", "Your choice of the shot costs", ["", ""]),
+            Points,
+            [1.0, 4.0],
+        ),
+    ]
+};
+
+impl Skill {
+    /// All, in the order of their codes.
+    pub const ALL: [Self; 17] = [
+        Self::HeadingStun,
+        Self::HeadingRoll,
+        Self::HeadingDraw,
+        Self::FirstRail,
+        Self::SecondRail,
+        Self::ThirdRail,
+        Self::FirstRebound,
+        Self::SecondRebound,
+        Self::ThirdRebound,
+        Self::Side,
+        Self::Speed,
+        Self::StopAlong,
+        Self::StopAcross,
+        Self::ZoneAlong,
+        Self::ZoneAcross,
+        Self::ZoneSize,
+        Self::Order,
+    ];
+
+    fn words(self) -> &'static Words {
+        &WORDS[self as usize]
+    }
+
+    /// Its number on devices.
+    pub fn code(self) -> u8 {
+        self as u8
+    }
+
+    /// Its name in forms.
+    pub fn id(self) -> &'static str {
+        self.words().id
+    }
+
+    /// Its name on the screen.
+    pub fn name(self) -> &'static str {
+        self.words().name
+    }
+
+    /// In what its errors are measured.
+    pub fn unit(self) -> Unit {
+        self.words().unit
+    }
+
+    /// What a smaller bias than this is not worth a sentence.
+    pub fn least(self) -> f64 {
+        self.words().least
+    }
+
+    /// The error up to which a call of `level` succeeds.
+    pub fn tolerance(self, level: u8) -> f64 {
+        self.words().tolerance * crate::practice::level(level).tolerance
+    }
+
+    /// Whether what was called and what happened have a place of their own, and are not
+    /// only a distance from each other.
+    pub fn has_places(self) -> bool {
+        !matches!(self, Self::StopAlong | Self::StopAcross | Self::ZoneAlong | Self::ZoneAcross)
+    }
+
+    /// In what its called and real values are, which need not be the unit of its errors.
+    pub fn placed_in(self) -> &'static str {
+        match self {
+            Self::Speed => "table lengths",
+            Self::ZoneSize => "balls",
+            _ => self.unit().name(),
+        }
+    }
+
+    /// Whether errors go to one side only: then their mean is a cost and no bias.
+    pub fn is_cost(self) -> bool {
+        self == Self::Order
+    }
+
+    /// An error in words: "6.2° too long"; one that rounds to nothing is on no side.
+    pub fn off(self, error: f64) -> String {
+        let Words { unit, over, under, .. } = self.words();
+        let (amount, end) = (unit.said(error.abs()), if error > 0.0 { over } else { under });
+        let is_nothing = amount == unit.said(0.0);
+        if end.is_empty() || is_nothing { amount } else { format!("{amount} {end}") }
+    }
+
+    /// A bias in a sentence without its end: "Off the second cushion you call 6.2° too long".
+    pub fn claim(self, bias: f64) -> String {
+        format!("{} {}", self.words().claim, self.off(bias))
+    }
+
+    fn rail(touch: usize) -> Self {
+        [Self::FirstRail, Self::SecondRail, Self::ThirdRail][touch.clamp(1, 3) - 1]
+    }
+
+    fn rebound(touch: usize) -> Self {
+        [Self::FirstRebound, Self::SecondRebound, Self::ThirdRebound][touch.clamp(1, 3) - 1]
+    }
+}
+
+/// What one call tells of a skill: what was called and what was.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Told {
+    /// The skill.
+    pub skill: Skill,
+    /// What was called,
+    pub called: f64,
+    /// and what was, in one unit.
+    pub real: f64,
+}
+
+impl Told {
+    /// How much too much was called, in the unit of the skill; what a choice cost.
+    pub fn error(&self) -> f64 {
+        let Self { skill, called, real } = *self;
+        match (skill, skill.unit()) {
+            (Skill::Order, _) => real - called,
+            (_, Unit::PerCent) if real != 0.0 => 100.0 * (called / real - 1.0),
+            _ => called - real,
+        }
+    }
+}
+
+/// What the grade of a called path tells. `side` is the stroke's.
+pub(super) fn of_path(card: &TableCard, side: f64, truth: &CuePath, errors: &Errors) -> Vec<Told> {
+    let mut told = vec![];
+    if let Some(heading) = errors.heading {
+        let (called, real) = (degrees(heading.called_turn), degrees(heading.turn));
+        told.push(Told { skill: heading_of(truth), called, real });
+    }
+    for error in &errors.touches {
+        let (TouchFault::Met { along, travels, rebound, leaves, comes }, Some(touch)) =
+            (error.fault, error.real)
+        else {
+            continue;
+        };
+        // Where the path runs squarely to a rail, there is no long and no short.
+        if travels {
+            told.push(Told { skill: Skill::rail(touch), called: comes + along, real: comes });
+        }
+        let Some(rebound) = rebound.filter(|_| travels) else { continue };
+        let (called, real) = (degrees(leaves + rebound), degrees(leaves));
+        told.push(Told { skill: Skill::rebound(touch), called, real });
+        if touch == 1 && side.abs() >= SIDE {
+            let sign = push(side, truth, leaves);
+            told.push(Told { skill: Skill::Side, called: sign * called, real: sign * real });
+        }
+    }
+    if let Some(share) = errors.length {
+        let real = errors.real_length / card.length;
+        told.push(Told { skill: Skill::Speed, called: real * (1.0 + share), real });
+    }
+    let off = |skill, called| Told { skill, called, real: 0.0 };
+    told.push(off(Skill::StopAlong, errors.stop.along));
+    told.push(off(Skill::StopAcross, errors.stop.across));
+    told
+}
+
+/// Which heading it was, by where the ball left as seen from the tangent line.
+fn heading_of(truth: &CuePath) -> Skill {
+    let first = truth.rail_touches().next().map_or(truth.stop, |(_, touch)| touch.position);
+    let forward = (first - truth.ghost).normalize_or_zero().dot(truth.line_of_centres);
+    if forward > STUN {
+        Skill::HeadingRoll
+    } else if forward < -STUN {
+        Skill::HeadingDraw
+    } else {
+        Skill::HeadingStun
+    }
+}
+
+/// 1 where the angle `leaves` of the first rebound counts toward the way to which the side
+/// pushes, else -1.
+fn push(side: f64, truth: &CuePath, leaves: f64) -> f64 {
+    let mut touches = truth.rail_touches();
+    let Some((rail, touch)) = touches.next() else { return 1.0 };
+    let leg = touches.next().map_or(truth.stop, |(_, next)| next.position) - touch.position;
+    let out = match rail {
+        Rail::Head => DVec2::NEG_X,
+        Rail::Foot => DVec2::X,
+        Rail::Right => DVec2::NEG_Y,
+        Rail::Left => DVec2::Y,
+    };
+    // Right side turns the ball anticlockwise: at a rail ahead it pushes to the right.
+    let goes_along = side * cross(leg, out) >= 0.0;
+    if goes_along == (leaves >= 0.0) { 1.0 } else { -1.0 }
+}
+
+/// What the grade of a zone tells; the cue ball comes to it in the direction `travel`.
+pub(super) fn of_zone(
+    card: &TableCard,
+    zone: &Zone,
+    grade: &ZoneGrade,
+    travel: DVec2,
+) -> Vec<Told> {
+    let Some(rule) = &grade.rule else { return vec![] };
+    let ball = 2.0 * card.ball.radius;
+    let off = (zone.centre - rule.best.centre) / ball;
+    let across = |zone: &Zone| 2.0 * (zone.half.x * zone.half.y).sqrt() / ball;
+    vec![
+        Told { skill: Skill::ZoneAlong, called: off.dot(travel), real: 0.0 },
+        Told { skill: Skill::ZoneAcross, called: off.dot(left_of(travel)), real: 0.0 },
+        Told { skill: Skill::ZoneSize, called: across(zone), real: across(&rule.best) },
+    ]
+}
+
+/// Where a stop lies from the middle of a called zone, as a call of a stop is told.
+pub(super) fn of_stop(
+    card: &TableCard,
+    answer: &LeaveAnswer,
+    stop: DVec2,
+    travel: DVec2,
+) -> [Told; 2] {
+    let off = (answer.zone.centre - stop) / (2.0 * card.ball.radius);
+    [
+        Told { skill: Skill::StopAlong, called: off.dot(travel), real: 0.0 },
+        Told { skill: Skill::StopAcross, called: off.dot(left_of(travel)), real: 0.0 },
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn codes_are_places_in_the_list() {
+        for (k, skill) in Skill::ALL.into_iter().enumerate() {
+            assert_eq!(usize::from(skill.code()), k, "{} is in its place", skill.id());
+        }
+        let mut ids: Vec<_> = Skill::ALL.iter().map(|skill| skill.id()).collect();
+        ids.sort_unstable();
+        ids.dedup();
+        assert_eq!(ids.len(), Skill::ALL.len(), "no name is given twice");
+    }
+
+    #[test]
+    fn errors_are_said_in_their_units() {
+        for (skill, called, real, words) in [
+            (Skill::SecondRebound, 46.2, 40.0, "Off the second cushion you call 6.2° too long"),
+            (Skill::Speed, 2.0, 2.5, "You call the path 20 % too short"),
+            (Skill::StopAcross, 1.25, 0.0, "You call the stop 1.2 balls too far left"),
+            (Skill::FirstRail, 1.0, 1.31, "You call the first cushion 0.31 diamonds too short"),
+            (Skill::Order, 60.0, 66.0, "Your choice of the shot costs 6 points"),
+        ] {
+            let told = Told { skill, called, real };
+            assert_eq!(skill.claim(told.error()), words, "{told:?}");
+        }
+        assert_eq!(Unit::Degrees.said(-0.04), "0.0°", "nothing has no sign");
+        assert_eq!(Skill::Side.off(0.04), "0.0°", "and is on no side");
+    }
+
+    /// The tolerances are those of the mark.
+    #[test]
+    fn tolerances_follow_the_mark() {
+        let mark = crate::practice::grade::REFERENCE.at_level(2);
+        let near = |skill: Skill, expected: f64| {
+            let off = skill.tolerance(2) / expected - 1.0;
+            assert!(off.abs() < 0.01, "{}: {}", skill.id(), skill.tolerance(2));
+        };
+        near(Skill::HeadingDraw, degrees(mark.heading));
+        near(Skill::FirstRail, mark.rail);
+        near(Skill::SecondRail, mark.rail * 2_f64.sqrt());
+        near(Skill::ThirdRebound, degrees(mark.rebound) * 3_f64.sqrt());
+    }
+}

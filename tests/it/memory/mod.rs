@@ -1,0 +1,5 @@
+//! What calls tell over time: simulated players and learners, and what is kept of real calls.
+
+mod learners;
+mod players;
+mod records;

@@ -1,0 +1,61 @@
+// What the Log says that is not the core's to say: counts, times, where calls are kept.
+
+/** @import { Kept } from '../engine/protocol.js' */
+/** @import { State, View } from './state.js' */
+
+/** @type {[View, string][]} */
+export const VIEWS = [
+  ['places', 'Calls and outcomes'],
+  ['time', 'Over time'],
+  ['stops', 'Stops'],
+  ['list', 'Call by call'],
+];
+
+const PARTS = { read: 'Read', leave: 'Leave', clear: 'Clear' };
+
+const when = new Intl.DateTimeFormat('en', { day: 'numeric', month: 'short', year: 'numeric', hour: '2-digit', minute: '2-digit', hour12: false });
+const day = new Intl.DateTimeFormat('en', { day: 'numeric', month: 'short', year: 'numeric' });
+
+/** @param {number} at */
+export const moment = (at) => when.format(at);
+/** @param {number} at */
+export const date = (at) => day.format(at);
+
+/** @param {number} n @param {string} one */
+export const count = (n, one) => `${n.toLocaleString('en')} ${one}${n === 1 ? '' : 's'}`;
+
+/** @param {Kept} kept */
+export const callWords = ({ record: { item }, words }) => `${PARTS[item.kind]} ${item.level}: ${words}`;
+
+/** @param {State} state */
+export function hint({ summary, next }) {
+  if (!summary) return 'Adding up your calls…';
+  if (summary.n === 0) return 'Every call that you play in Read, Leave and Clear is kept here, on this device.';
+  return next?.reason ?? 'Looking for what to practise next…';
+}
+
+/** Where calls are kept. @param {State} state */
+export function storageWords({ storage, held, aside }) {
+  const where = {
+    persistent: 'Kept on this device; the browser does not clear it by itself.',
+    evictable: 'Kept on this device. The browser may clear it when it runs out of room, and does when a private window closes.',
+    none: 'Nothing can be kept (a private window, or blocked): export before you close the page.',
+  };
+  const more = [];
+  if (held > 0) more.push(`${count(held, 'call')} could not be written and ${held === 1 ? 'is' : 'are'} held until the page is closed.`);
+  if (aside.length > 0) more.push(`${count(aside.length, 'call')} could not be read and ${aside.length === 1 ? 'was' : 'were'} put aside: ${aside[0]}.`);
+  return [storage ? where[storage] : '', ...more].join(' ').trim();
+}
+
+/** In the title block. @param {State} state */
+export const storageCell = ({ storage }) => ({ persistent: 'kept', evictable: 'may be cleared', none: 'not kept' })[storage ?? 'none'];
+
+/** What a plot shows. @param {State} state @param {View} view */
+export function caption({ plots }, view) {
+  if (!plots) return '';
+  const { name, n, places, stops, unit } = plots;
+  const of = (/** @type {number} */ shown) => (shown < n ? `the latest ${shown.toLocaleString('en')} of ${count(n, 'call')}` : count(n, 'call'));
+  if (view === 'stops') return `${name}: where the cue ball stopped as seen from the call, balls; ${of(stops.x.length)}.`;
+  if (view === 'time') return `${name}: mean error with its 95 % interval, ${unit}; ${count(n, 'call')}.`;
+  return `${name}: called against what was; on the line they agree; ${of(places.x.length)}.`;
+}
