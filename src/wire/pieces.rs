@@ -122,8 +122,10 @@ impl Open {
     /// Closes the last of a kind, and all inside of it; says whether there was one.
     fn close(&mut self, kind: u8) -> bool {
         let n = if kind == b'[' { self.n_square } else { self.brackets.len() - self.n_square };
-        while n > 0 {
-            let Some(bracket) = self.brackets.pop() else { break };
+        if n == 0 {
+            return false;
+        }
+        while let Some(bracket) = self.brackets.pop() {
             self.n_square -= usize::from(bracket == b'[');
             if bracket == kind {
                 return true;

@@ -30,18 +30,15 @@ const STANDARD: usize = 7;
 /// Another roll at which the edges are found at the standard speed.
 const OTHER_ROLL: f64 = -0.2;
 
-/// Steps on either side in which directions are tried before edges are closed in on, and
-/// those of them next to the mouth where each half step is tried as well.
-const TRIED: usize = 15;
-const TRIED_TWICE: usize = 5;
+/// So many directions are tried before edges are closed in on.
+const TRIED: usize = 60;
 
-/// First step when an edge is looked for near where it should be, rad, and how near it is
-/// found.
-const STEP: f64 = 2e-4;
-const NEAR: f64 = 1e-4;
+/// Halvings of an edge's bracket.
+const HALVINGS: usize = 9;
 
-/// Edges this near to a straight line over the speeds are taken to lie on it, rad.
-const STRAIGHT: f64 = 2e-4;
+/// First step when an edge is looked for near where it was, rad, and how near it is found.
+const STEP: f64 = 1e-3;
+const NEAR: f64 = 5e-5;
 
 /// A window: right and left edge (rad, against the line to the middle of the mouth) by
 /// speed, and how they go with roll.
@@ -124,25 +121,33 @@ impl Windows {
             let velocity = unit_from_angle(line + turn) * (rolled_speed / rolled(1.0, roll));
             still[place].1.velocity = velocity;
             still[place].1.spin = (rolling_spin(velocity, radius) * roll).extend(0.0);
-            let mut watch = Watch::new(still[place].0, mouth, arena.shape().pocket(pocket).mouth);
+            let mut watch = Watch { on: still[place].0, is_over: false };
             arena.run(&still, &mut watch)[place] == BallEnd::Pocketed(pocket)
         };
         let past = rolled(speed, BACKWARD).max(1.02 * least);
         let arrival = (past * past - least * least).sqrt();
         let speeds = ARRIVALS.map(|part| (least * least + part * part * arrival * arrival).sqrt());
-        let standard = intervals(reach, &mut |turn| falls(turn, past, BACKWARD));
+        let standard = intervals(reach, |turn| falls(turn, past, BACKWARD));
         let all = standard.iter().map(|&usual| {
-            let mut found = [usual; N_SPEEDS];
-            let mut at =
-                |k: usize, guess| near(guess, &mut |turn| falls(turn, speeds[k], BACKWARD));
-            for end in [1, N_SPEEDS - 1] {
-                found[end] = at(end, usual);
-                straighten(&mut found, STANDARD.min(end), STANDARD.max(end), &mut at);
+            let mut edges = [[0.0; N_SPEEDS]; 2];
+            let mut set = |k: usize, [right, left]: [f64; 2]| {
+                (edges[0][k], edges[1][k]) = (right, left);
+            };
+            set(STANDARD, usual);
+            for side in [-1, 1] {
+                let mut last = usual;
+                let mut k = STANDARD as isize + side;
+                while let Some(&speed) = speeds.get(k as usize) {
+                    // At the least speed there is none.
+                    last = match k {
+                        0 => [0.5 * (last[0] + last[1]); 2],
+                        _ => near(last, |turn| falls(turn, speed, BACKWARD)),
+                    };
+                    set(k as usize, last);
+                    k += side;
+                }
             }
-            // At the least speed there is none.
-            found[0] = [0.5 * (found[1][0] + found[1][1]); 2];
-            let edges = [0, 1].map(|side| found.map(|interval| interval[side]));
-            let other = near(usual, &mut |turn| falls(turn, past, OTHER_ROLL));
+            let other = near(usual, |turn| falls(turn, past, OTHER_ROLL));
             let slope = |side: usize| (other[side] - usual[side]) / (OTHER_ROLL - BACKWARD);
             Window { edges, rolls: [slope(0), slope(1)] }
         });
@@ -154,68 +159,16 @@ impl Windows {
     }
 }
 
-/// Fills in what lies between two speeds: what `at` finds at the middle one from a guess,
-/// and so on, until all of it lies on a straight line.
-fn straighten(
-    found: &mut [[f64; 2]; N_SPEEDS],
-    from: usize,
-    to: usize,
-    at: &mut dyn FnMut(usize, [f64; 2]) -> [f64; 2],
-) {
-    if to - from < 2 {
-        return;
-    }
-    let between = |low: usize, high: usize, k: usize, found: &[[f64; 2]; N_SPEEDS]| {
-        let share = (ARRIVALS[k] - ARRIVALS[low]) / (ARRIVALS[high] - ARRIVALS[low]);
-        [0, 1].map(|side| found[low][side] + share * (found[high][side] - found[low][side]))
-    };
-    let middle = usize::midpoint(from, to);
-    let guess = between(from, to, middle, found);
-    found[middle] = at(middle, guess);
-    let is_open = |k: usize| found[k][0] < found[k][1];
-    let is_near = (0..2).all(|side| (found[middle][side] - guess[side]).abs() < STRAIGHT);
-    if is_near && is_open(from) && is_open(to) {
-        for (low, high) in [(from, middle), (middle, to)] {
-            for k in low + 1..high {
-                found[k] = between(low, high, k, found);
-            }
-        }
-        return;
-    }
-    straighten(found, from, middle, at);
-    straighten(found, middle, to, at);
-}
-
-/// Hears when the ball on has fallen, rests, or will hardly come to the pocket any more:
-/// it has been at its jaws, or at a rail, and meets another.
+/// Hears when the ball on has fallen or rests.
 struct Watch {
     on: BallId,
-    mouth: DVec2,
-    reach: f64,
-    has_met: bool,
     is_over: bool,
-}
-
-impl Watch {
-    fn new(on: BallId, mouth: DVec2, reach: f64) -> Self {
-        Self { on, mouth, reach, has_met: false, is_over: false }
-    }
 }
 
 impl Listen for Watch {
     fn event(&mut self, event: Event) {
-        if event.ball != self.on {
-            return;
-        }
-        match event.kind {
-            EventKind::Cushion(_) => {
-                let is_far = event.position.distance_squared(self.mouth) > self.reach * self.reach;
-                self.is_over |= is_far && self.has_met;
-                self.has_met = true;
-            }
-            EventKind::Pocketed(_) | EventKind::Stop => self.is_over = true,
-            _ => {}
-        }
+        let is_end = matches!(event.kind, EventKind::Pocketed(_) | EventKind::Stop);
+        self.is_over |= is_end && event.ball == self.on;
     }
 
     fn has_heard_enough(&self) -> bool {
@@ -223,10 +176,10 @@ impl Listen for Watch {
     }
 }
 
-/// The interval in which `falls` near a `guess`; empty, in the middle of that, if there is
-/// none.
-fn near(guess: [f64; 2], falls: &mut dyn FnMut(f64) -> bool) -> [f64; 2] {
-    let [right, left] = guess;
+/// The interval in which `falls` near where it was `before`; empty, in the middle of that,
+/// if there is none.
+fn near(before: [f64; 2], mut falls: impl FnMut(f64) -> bool) -> [f64; 2] {
+    let [right, left] = before;
     let width = left - right;
     let tried = [0.5, 0.25, 0.75, 0.1, 0.9].map(|part| right + part * width);
     let Some(&inside) = tried.iter().find(|&&turn| width > 0.0 && falls(turn)) else {
@@ -270,25 +223,25 @@ fn near(guess: [f64; 2], falls: &mut dyn FnMut(f64) -> bool) -> [f64; 2] {
 }
 
 /// The intervals of turns within `reach` to either side at which `falls`.
-fn intervals(reach: f64, falls: &mut dyn FnMut(f64) -> bool) -> Vec<[f64; 2]> {
-    let halves = 2 * TRIED as isize;
-    let is_tried = |k: &isize| k % 2 == 0 || k.unsigned_abs() < 2 * TRIED_TWICE;
-    let turn = |k: isize| reach * k as f64 / halves as f64;
+fn intervals(reach: f64, mut falls: impl FnMut(f64) -> bool) -> Vec<[f64; 2]> {
+    let turn = |k: usize| reach * (2.0 * k as f64 / TRIED as f64 - 1.0);
     let mut found: Vec<[f64; 2]> = Vec::new();
-    let mut before = (-reach, false);
-    for k in (-halves..=halves).filter(is_tried) {
-        let now = (turn(k), falls(turn(k)));
-        if now.1 != before.1 {
-            let (mut low, mut high) = (before.0, now.0);
-            while high - low > NEAR {
+    let mut before = false;
+    for k in 0..=TRIED {
+        let now = falls(turn(k));
+        if now != before && k > 0 {
+            let (mut low, mut high) = (turn(k - 1), turn(k));
+            for _ in 0..HALVINGS {
                 let middle = 0.5 * (low + high);
-                if falls(middle) == before.1 { low = middle } else { high = middle }
+                if falls(middle) == before { low = middle } else { high = middle }
             }
             let edge = 0.5 * (low + high);
             match found.last_mut() {
-                Some(last) if !now.1 => last[1] = edge,
+                Some(last) if !now => last[1] = edge,
                 _ => found.push([edge, reach]),
             }
+        } else if now && k == 0 {
+            found.push([-reach, reach]);
         }
         before = now;
     }
