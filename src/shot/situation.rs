@@ -279,7 +279,7 @@ mod tests {
         let any = Demand::to_pot(ball(3));
         let named = Demand { pocket: Some(PocketId::FootLeft), ..any.clone() };
         let next = Demand { next: Some(ball(5)), ..any.clone() };
-        let leave = |from: DVec2| 0.1 + 0.2 * from.x;
+        let mut leave = |from: DVec2| 0.1 + 0.2 * from.x;
         let (mut n_given_up, mut n_worth) = (0, 0);
         for k in 0..1200 {
             let part = |n: u32| f64::from(k % n) / f64::from(n) - 0.5;
@@ -292,7 +292,7 @@ mod tests {
             };
             let whole = situation.play(&stroke);
             for demand in [&any, &named, &next] {
-                let full = worth(demand, &whole, &leave);
+                let full = worth(demand, &whole, &mut leave);
                 match situation.play_for(demand, None, &stroke) {
                     Some(ending) => assert_eq!(ending, whole, "{stroke:?}"),
                     None => {

@@ -8,6 +8,7 @@
 mod clear;
 mod eye;
 mod log;
+mod paper;
 mod sets;
 
 use crate::error::Error;
@@ -333,17 +334,6 @@ pub fn make_leave_link(
     Ok(wire::make_leave_link(&taken(request)?)?)
 }
 
-/// A text as a code for a camera.
-///
-/// # Errors
-/// If the text is longer than a code can hold.
-#[wasm_bindgen(unchecked_return_type = "Code")]
-pub fn code(
-    #[wasm_bindgen(unchecked_param_type = "string")] text: &JsValue,
-) -> Result<JsValue, Refusal> {
-    given(&wire::code(&taken_text(text, LONGEST_TEXT)?)?)
-}
-
 /// A result as a plain object, with its tracks.
 fn with_tracks(result: &impl Serialize, tracks: &[Track]) -> Result<JsValue, Refusal> {
     let reply = given(result)?;
@@ -398,18 +388,6 @@ pub fn board(
     #[wasm_bindgen(unchecked_param_type = "BoardRequest")] request: &JsValue,
 ) -> Result<JsValue, Refusal> {
     given(&wire::board(&taken(request)?)?)
-}
-
-/// How the balls of an item of any kind are set up on a real table.
-///
-/// # Errors
-/// If the item is not sound.
-#[wasm_bindgen(js_name = setUp, unchecked_return_type = "SetUpSpot[]")]
-pub fn set_up(
-    #[wasm_bindgen(unchecked_param_type = "{ item: Item | LeaveItem | ClearItem }")]
-    request: &JsValue,
-) -> Result<JsValue, Refusal> {
-    given(&wire::set_up(&taken(request)?)?)
 }
 
 /// Puts a ball where it was dropped, or adds it there.

@@ -90,8 +90,11 @@ impl BestSearch {
 
     /// Plays about `plays` strokes more, at least one unless the search is over.
     pub fn step(&mut self, plays: u32) -> BestForm {
-        let nothing = |_: DVec2| 1.0;
-        let next = self.prospect.as_ref().map_or(&nothing as &dyn Outlook, |prospect| prospect);
+        let mut nothing = |_: DVec2| 1.0;
+        let next: &mut dyn Outlook = match &mut self.prospect {
+            Some(prospect) => prospect,
+            None => &mut nothing,
+        };
         let progress = self.search.step(plays as usize, next);
         let Progress { done, best, own, n_plays } = progress;
         let is_over = done >= 1.0;

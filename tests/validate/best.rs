@@ -10,6 +10,7 @@ use leaveline::shot::{
     Search, Share, Situation, Wobble, Zone, worth,
 };
 use leaveline::table::{PocketId, TableCard, TableShape, TableSize};
+use std::cell::RefCell;
 use std::collections::HashMap;
 use std::f64::consts::PI;
 use std::process::ExitCode;
@@ -57,13 +58,13 @@ struct Problem {
     demand: Demand,
     hand: Hand,
     own: Stroke,
-    prospect: Option<Prospect>,
+    prospect: Option<RefCell<Prospect>>,
 }
 
 impl Problem {
     /// The chance to pot the next ball from a place.
     fn next(&self, from: DVec2) -> f64 {
-        self.prospect.as_ref().map_or(1.0, |prospect| prospect.chance(from))
+        self.prospect.as_ref().map_or(1.0, |prospect| prospect.borrow_mut().chance(from))
     }
 
     /// How the hand carries the stroke out.
@@ -74,21 +75,21 @@ impl Problem {
 
     /// What strokes with these errors are worth together.
     fn sum(&self, delivery: &Delivery, wobbles: &[Wobble]) -> f64 {
-        let next = |from: DVec2| self.next(from);
+        let mut next = |from: DVec2| self.next(from);
         wobbles
             .iter()
             .filter_map(|wobble| {
                 self.situation.play_for(&self.demand, None, &delivery.struck(wobble))
             })
-            .map(|ending| worth(&self.demand, &ending, &next))
+            .map(|ending| worth(&self.demand, &ending, &mut next))
             .sum()
     }
 
     /// The same on average, each stroke played to its end.
     fn mean(&self, stroke: &Stroke, wobbles: &[Wobble]) -> f64 {
-        let (next, delivery) = (|from: DVec2| self.next(from), self.delivery(stroke));
+        let (mut next, delivery) = (|from: DVec2| self.next(from), self.delivery(stroke));
         let played = |wobble: &Wobble| self.situation.play(&delivery.struck(wobble));
-        let worth = |wobble: &Wobble| worth(&self.demand, &played(wobble), &next);
+        let worth = |wobble: &Wobble| worth(&self.demand, &played(wobble), &mut next);
         wobbles.iter().map(worth).sum::<f64>() / wobbles.len() as f64
     }
 }
@@ -141,7 +142,7 @@ fn proposed(seeded: &mut Seeded, seed: u64) -> Option<Problem> {
         demand.pocket = ending.pocket;
     }
     let hand = HANDS[seed as usize / 3 % HANDS.len()].hand;
-    let prospect = Prospect::new(&situation, &demand, &hand).ok()?;
+    let prospect = Prospect::new(&situation, &demand, &hand).ok()?.map(RefCell::new);
     let problem = Problem { situation, demand, hand, own: shot.stroke, prospect };
     // Neither next to hopeless nor next to certain, for that tells nothing.
     let wobbles: Vec<Wobble> = (0..64).map(|k| Wobble::drawn(seed as u32, k)).collect();
@@ -238,8 +239,12 @@ fn behind(seed: u64, effort: &Effort) -> f64 {
     let problem = problem(seed);
     let start = Instant::now();
     let Problem { situation, demand, hand, own, prospect } = &problem;
-    let nothing = |_: DVec2| 1.0;
-    let next = prospect.as_ref().map_or(&nothing as &dyn Outlook, |prospect| prospect);
+    let (mut known, mut nothing) =
+        (prospect.as_ref().map(|known| known.borrow().clone()), |_: DVec2| 1.0);
+    let next: &mut dyn Outlook = match &mut known {
+        Some(known) => known,
+        None => &mut nothing,
+    };
     let mut search =
         Search::new(situation.clone(), demand.clone(), *hand, seed as u32, *own, Share::ALL);
     let progress = search.step(MOST_PLAYS, next);

@@ -38,17 +38,24 @@ impl Task {
         }
     }
 
-    fn carry_out(&self, trial: &Trial, outlook: &dyn Outlook, numbers: &mut [f64]) {
-        let next = &|place: DVec2| outlook.chance(place);
+    fn carry_out(&self, trial: &Trial, outlook: &mut dyn Outlook, numbers: &mut [f64]) {
         match self {
             Self::Line(slowest) => {
-                survey::survey(trial, *slowest, numbers, &|place: DVec2| outlook.about(place));
+                survey::survey(trial, *slowest, numbers, &mut |place: DVec2| outlook.about(place));
             }
             Self::Centre(line, speed, value) => {
-                numbers.copy_from_slice(&survey::centre(trial, line, *speed, *value, next));
+                numbers.copy_from_slice(&survey::centre(
+                    trial,
+                    line,
+                    *speed,
+                    *value,
+                    &mut |place| outlook.chance(place),
+                ));
             }
             Self::Play(stroke, called) => {
-                numbers.copy_from_slice(&trial.values(stroke, *called, next));
+                numbers.copy_from_slice(
+                    &trial.values(stroke, *called, &mut |place| outlook.chance(place)),
+                );
             }
         }
     }
@@ -106,7 +113,7 @@ impl Batch {
     }
 
     /// Does one more of the own tasks, if there is one; gives its plays.
-    pub fn advance(&mut self, trial: &Trial, next: &dyn Outlook) -> Option<usize> {
+    pub fn advance(&mut self, trial: &Trial, next: &mut dyn Outlook) -> Option<usize> {
         let task = self.tasks.get(self.at)?;
         let width = task.n_numbers();
         task.carry_out(trial, next, &mut self.numbers[self.at * width..][..width]);

@@ -25,7 +25,7 @@ impl Trial {
         stroke: &Stroke,
         called: PocketId,
         value: Value,
-        next: &dyn Fn(DVec2) -> f64,
+        next: &mut dyn FnMut(DVec2) -> f64,
     ) -> f64 {
         let ending = self.situation.play_for(&self.demand, Some(called), stroke);
         ending.map_or(0.0, |ending| value(&self.demand, &ending, next))
@@ -36,16 +36,16 @@ impl Trial {
         &self,
         stroke: &Stroke,
         called: Option<PocketId>,
-        next: &dyn Fn(DVec2) -> f64,
+        next: &mut dyn FnMut(DVec2) -> f64,
     ) -> [f64; 2] {
         let ending = self.situation.play_for(&self.demand, called, stroke);
-        let of = |value: Value| ending.as_ref().map_or(0.0, |it| value(&self.demand, it, next));
+        let mut of = |value: Value| ending.as_ref().map_or(0.0, |it| value(&self.demand, it, next));
         [of(promise), of(worth)]
     }
 }
 
 /// How an ending is valued.
-pub(super) type Value = fn(&Demand, &Ending, &dyn Fn(DVec2) -> f64) -> f64;
+pub(super) type Value = fn(&Demand, &Ending, &mut dyn FnMut(DVec2) -> f64) -> f64;
 
 /// A plan, and what its strokes were worth.
 #[derive(Clone, Debug)]

@@ -169,7 +169,7 @@ mod tests {
 
     fn done(trial: &Trial, tasks: Vec<Task>) -> impl Iterator<Item = f64> {
         let mut batch = Batch::new(tasks, Share::ALL);
-        while batch.advance(trial, &|_: DVec2| 1.0).is_some() {}
+        while batch.advance(trial, &mut |_: DVec2| 1.0).is_some() {}
         batch.into_numbers().into_iter()
     }
 

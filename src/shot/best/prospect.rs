@@ -4,7 +4,6 @@ use crate::error::Error;
 use crate::shot::{Demand, Grid, Hand, PotMap, Situation};
 use crate::table::PocketId;
 use glam::DVec2;
-use std::cell::RefCell;
 
 /// Cells of the grid, along and across (tuning choice: a map for the screen has as many).
 const CELLS: (usize, usize) = (64, 32);
@@ -22,7 +21,7 @@ const NEAR: f64 = 1e-9;
 pub struct Prospect {
     grid: Grid,
     map: PotMap,
-    known: RefCell<Known>,
+    known: Known,
 }
 
 #[derive(Clone, Debug)]
@@ -46,21 +45,20 @@ impl Prospect {
         let grid = Grid::new(situation.arena().card(), CELLS.0, CELLS.1);
         let n = grid.n_cells();
         let known = Known { chances: vec![f64::NAN; n], is_known: vec![false; n] };
-        Ok(Some(Self { grid, map, known: RefCell::new(known) }))
+        Ok(Some(Self { grid, map, known }))
     }
 
     /// The chance from a cell.
-    fn know(&self, cell: usize) -> f64 {
-        let known = &mut *self.known.borrow_mut();
-        if !std::mem::replace(&mut known.is_known[cell], true) {
-            known.chances[cell] = self.grid.rough(&self.map, cell, &PocketId::ALL);
+    fn know(&mut self, cell: usize) -> f64 {
+        if !std::mem::replace(&mut self.known.is_known[cell], true) {
+            self.known.chances[cell] = self.grid.rough(&self.map, cell, &PocketId::ALL);
         }
-        known.chances[cell]
+        self.known.chances[cell]
     }
 }
 
 impl Outlook for Prospect {
-    fn chance(&self, place: DVec2) -> f64 {
+    fn chance(&mut self, place: DVec2) -> f64 {
         let (first, step) = (self.grid.place(0, 0), self.grid.place(1, 1) - self.grid.place(0, 0));
         let most = DVec2::new(CELLS.0 as f64, CELLS.1 as f64) - 1.0;
         let at = ((place - first) / step).clamp(DVec2::ZERO, most);
@@ -70,10 +68,10 @@ impl Outlook for Prospect {
                 self.know(row * CELLS.0 + column);
             }
         }
-        self.grid.chance_at(&self.known.borrow().chances, place)
+        self.grid.chance_at(&self.known.chances, place)
     }
 
-    fn about(&self, place: DVec2) -> f64 {
+    fn about(&mut self, place: DVec2) -> f64 {
         let nearest = self.grid.cell_at(place);
         let (row, column) = (nearest / CELLS.0 / COARSE, nearest % CELLS.0 / COARSE);
         let chance = self.know(row * COARSE * CELLS.0 + column * COARSE);
@@ -84,16 +82,16 @@ impl Outlook for Prospect {
 /// What the cue ball's stops are worth for the next ball.
 pub trait Outlook {
     /// The chance to pot it from `place` (m), 0 to 1.
-    fn chance(&self, place: DVec2) -> f64;
+    fn chance(&mut self, place: DVec2) -> f64;
 
     /// About the same, for less.
-    fn about(&self, place: DVec2) -> f64 {
+    fn about(&mut self, place: DVec2) -> f64 {
         self.chance(place)
     }
 }
 
-impl<F: Fn(DVec2) -> f64> Outlook for F {
-    fn chance(&self, place: DVec2) -> f64 {
+impl<F: FnMut(DVec2) -> f64> Outlook for F {
+    fn chance(&mut self, place: DVec2) -> f64 {
         self(place)
     }
 }
@@ -116,7 +114,7 @@ mod tests {
         let situation = Situation::new(&shot, situation.on()).expect("a sound layout");
         let demand = Demand { next: Some(next), ..Demand::to_pot(situation.on()) };
         let made = || Prospect::new(&situation, &demand, &HANDS[1].hand).expect("a ball");
-        let (lazy, quick) = (made().expect("a next ball"), made().expect("a next ball"));
+        let (mut lazy, mut quick) = (made().expect("a next ball"), made().expect("a next ball"));
         let all: Vec<f64> =
             lazy.grid.fill(&lazy.map, 0, CELLS.1, None).iter().map(|spot| spot.chance).collect();
         let mut off = 0.0;
@@ -132,7 +130,7 @@ mod tests {
             assert_eq!(lazy.chance(middle), lazy.grid.chance_at(&all, middle), "in {cell}");
         }
         assert!(off < 0.05, "about the same: {off} on average");
-        let n_known = quick.known.borrow().is_known.iter().filter(|known| **known).count();
+        let n_known = quick.known.is_known.iter().filter(|known| **known).count();
         assert!(n_known < lazy.grid.n_cells() / 2, "for less: {n_known} cells");
     }
 

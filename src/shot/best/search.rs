@@ -151,7 +151,7 @@ impl Search {
     /// Plays at least `n_plays` strokes more, and few more than that, unless it ends
     /// before, or must wait for other workers. `next` is what stops are worth for
     /// the next ball. The answer is the same whatever the steps, and whatever the share.
-    pub fn step(&mut self, n_plays: usize, next: &dyn Outlook) -> Progress {
+    pub fn step(&mut self, n_plays: usize, next: &mut dyn Outlook) -> Progress {
         // Where there is nothing to be surveyed all is over at once.
         self.go_on();
         let mut left = n_plays.max(1);
@@ -408,12 +408,12 @@ mod tests {
 
     #[test]
     fn the_answer_is_the_same_whatever_the_steps_and_better_than_ones_own() {
-        let whole = search(None, Share::ALL).step(MOST_PLAYS, &|_: DVec2| 1.0);
+        let whole = search(None, Share::ALL).step(MOST_PLAYS, &mut |_: DVec2| 1.0);
         assert_eq!(whole.done, 1.0, "within its plays: {whole:?}");
         let mut sliced = search(None, Share::ALL);
-        let mut progress = sliced.step(997, &|_: DVec2| 1.0);
+        let mut progress = sliced.step(997, &mut |_: DVec2| 1.0);
         while progress.done < 1.0 {
-            let further = sliced.step(997, &|_: DVec2| 1.0);
+            let further = sliced.step(997, &mut |_: DVec2| 1.0);
             assert!(further.done > progress.done, "on from {progress:?} to {further:?}");
             progress = further;
         }
@@ -426,13 +426,13 @@ mod tests {
 
     #[test]
     fn two_workers_find_what_one_finds() {
-        let next = |place: DVec2| 0.2 + 0.3 * place.y;
-        let whole = search(None, Share::ALL).step(MOST_PLAYS, &next);
+        let mut next = |place: DVec2| 0.2 + 0.3 * place.y;
+        let whole = search(None, Share::ALL).step(MOST_PLAYS, &mut next);
         let mut both = [0, 1].map(|number| search(None, Share { number, n_workers: 2 }));
         let mut n_batches = 0;
         while both.iter().any(|one| one.progress().done < 1.0) {
             let told = both.each_mut().map(|one| {
-                one.step(MOST_PLAYS, &next);
+                one.step(MOST_PLAYS, &mut next);
                 assert!(one.waits(), "for the other: {:?}", one.progress());
                 one.tell().expect("what it did alone")
             });
@@ -450,7 +450,7 @@ mod tests {
     #[test]
     fn where_nothing_pots_there_is_no_best() {
         let mut none = search(Some(PocketId::HeadRight), Share::ALL);
-        let progress = none.step(MOST_PLAYS, &|_: DVec2| 1.0);
+        let progress = none.step(MOST_PLAYS, &mut |_: DVec2| 1.0);
         assert_eq!((progress.done, progress.best), (1.0, None), "the pocket is behind");
     }
 }

@@ -110,7 +110,7 @@ pub(super) fn survey(
     trial: &Trial,
     slowest: Plan,
     numbers: &mut [f64],
-    next: &dyn Fn(DVec2) -> f64,
+    next: &mut dyn FnMut(DVec2) -> f64,
 ) {
     let aims = std::array::from_fn(|k| {
         let speed = tried_speed(k * BETWEEN).min(*SPEEDS.end());
@@ -127,7 +127,7 @@ pub(super) fn survey(
 
 impl Candidate {
     /// What it is worth without an error.
-    fn centred(&self, trial: &Trial, next: &dyn Fn(DVec2) -> f64) -> f64 {
+    fn centred(&self, trial: &Trial, next: &mut dyn FnMut(DVec2) -> f64) -> f64 {
         trial.value(&self.delivery.aimed, self.plan.pocket, centred, next)
     }
 }
@@ -191,7 +191,7 @@ pub(super) fn centre(
     line: &Line,
     speed: f64,
     value: f64,
-    next: &dyn Fn(DVec2) -> f64,
+    next: &mut dyn FnMut(DVec2) -> f64,
 ) -> [f64; 2] {
     let mut best = [speed, value];
     let mut step = 0.5 * steps()[0] / BETWEEN as f64;

@@ -17,7 +17,7 @@ pub(super) const HOPE: f64 = 0.25;
 ///
 /// A next ball that is moved from its place is worth nothing, for nobody plans on where it
 /// comes to lie; what may block it counts as lying where it lay.
-pub fn worth(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> f64) -> f64 {
+pub fn worth(demand: &Demand, ending: &Ending, next: &mut dyn FnMut(DVec2) -> f64) -> f64 {
     if !demand.is_potted(ending) || !demand.has_met_rails(ending) {
         return 0.0;
     }
@@ -31,7 +31,7 @@ pub fn worth(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> f64) -> f
 
 /// As [`worth`], but a stop beside the zone has something of it, and so has a path that
 /// met some of the rails: strokes near this one may do better.
-pub(super) fn promise(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> f64) -> f64 {
+pub(super) fn promise(demand: &Demand, ending: &Ending, next: &mut dyn FnMut(DVec2) -> f64) -> f64 {
     if !demand.is_potted(ending) {
         return 0.0;
     }
@@ -48,7 +48,7 @@ pub(super) fn promise(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> 
 }
 
 /// As [`promise`], but the more the nearer the stop is to the zone's middle.
-pub(super) fn centred(demand: &Demand, ending: &Ending, next: &dyn Fn(DVec2) -> f64) -> f64 {
+pub(super) fn centred(demand: &Demand, ending: &Ending, next: &mut dyn FnMut(DVec2) -> f64) -> f64 {
     let reach = demand.zone.map_or(0.0, |zone| zone.reach(ending.stop));
     promise(demand, ending, next) * (1.0 - 0.5 * reach.min(1.0))
 }
@@ -80,31 +80,31 @@ mod tests {
     fn the_zone_counts_before_the_next_ball_and_that_before_nothing() {
         let stop = DVec2::new(1.0, 0.5);
         let mut demand = Demand::to_pot(ball(1));
-        let next = |_: DVec2| 0.3;
-        assert_eq!(worth(&demand, &potted(stop), &next), 1.0, "nothing more is asked");
+        let mut next = |_: DVec2| 0.3;
+        assert_eq!(worth(&demand, &potted(stop), &mut next), 1.0, "nothing more is asked");
         demand.next = Some(ball(2));
-        assert_eq!(worth(&demand, &potted(stop), &next), 0.3, "the chance of the next");
+        assert_eq!(worth(&demand, &potted(stop), &mut next), 0.3, "the chance of the next");
         let moved = Ending { moved: 0b111, ..potted(stop) };
-        assert_eq!(worth(&demand, &moved, &next), 0.0, "it is not there any more");
+        assert_eq!(worth(&demand, &moved, &mut next), 0.0, "it is not there any more");
         demand.zone = Some(Zone { centre: stop, half: DVec2::splat(0.1), turn: 0.0 });
-        assert_eq!(worth(&demand, &potted(stop), &next), 1.0, "in the zone");
+        assert_eq!(worth(&demand, &potted(stop), &mut next), 1.0, "in the zone");
         let beside = potted(stop + DVec2::new(0.2, 0.0));
-        assert_eq!(worth(&demand, &beside, &next), 0.0, "beside the zone");
-        let near = promise(&demand, &beside, &next);
+        assert_eq!(worth(&demand, &beside, &mut next), 0.0, "beside the zone");
+        let near = promise(&demand, &beside, &mut next);
         assert!((near - 0.5).abs() < 1e-12, "half of it, {HALF_WAY} m beside: {near}");
     }
 
     #[test]
     fn what_was_asked_before_the_stop_must_be_given() {
         let stop = DVec2::new(1.0, 0.5);
-        let one = |_: DVec2| 1.0;
+        let mut one = |_: DVec2| 1.0;
         let mut demand = Demand::to_pot(ball(1));
         let scratch = Ending { scratch: true, ..potted(stop) };
-        assert_eq!(worth(&demand, &scratch, &one), 0.0, "a scratch");
+        assert_eq!(worth(&demand, &scratch, &mut one), 0.0, "a scratch");
         demand.rails = vec![Rail::Foot, Rail::Left];
-        assert_eq!(worth(&demand, &potted(stop), &one), 0.0, "a rail is missing");
-        let some = promise(&demand, &potted(stop), &one);
+        assert_eq!(worth(&demand, &potted(stop), &mut one), 0.0, "a rail is missing");
+        let some = promise(&demand, &potted(stop), &mut one);
         assert!((some - 4.0 / 9.0).abs() < 1e-12, "the first of two was met: {some}");
-        assert_eq!(promise(&demand, &scratch, &one), 0.0, "a scratch promises nothing");
+        assert_eq!(promise(&demand, &scratch, &mut one), 0.0, "a scratch promises nothing");
     }
 }
