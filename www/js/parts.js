@@ -84,8 +84,12 @@ export function createParts(say) {
       if (one instanceof HTMLElement) one.hidden = one.dataset.part !== name;
     }
     for (const link of byId('parts', HTMLElement).querySelectorAll('a')) {
-      if (link.hash === `#${name}`) link.setAttribute('aria-current', 'page');
-      else link.removeAttribute('aria-current');
+      if (link.hash !== `#${name}`) link.removeAttribute('aria-current');
+      else {
+        link.setAttribute('aria-current', 'page');
+        // On a phone not all of them are seen at once.
+        link.scrollIntoView({ block: 'nearest', inline: 'center' });
+      }
     }
     try {
       localStorage.setItem(KEY, name);
