@@ -142,6 +142,9 @@ export function createParts(say) {
     /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. */
     start(all) {
       page = all;
+      // Where the host names the file, too, the page must not be loaded anew from its folder.
+      const file = location.pathname.split('/').pop();
+      if (file) for (const link of byId('parts', HTMLElement).querySelectorAll('a')) link.setAttribute('href', file + link.hash);
       void go(fragment() || last());
     },
   };
