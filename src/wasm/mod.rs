@@ -11,6 +11,8 @@ mod log;
 mod paper;
 mod sets;
 
+pub use paper::{code, set_up};
+
 use crate::error::Error;
 use crate::physics::MODEL_VERSION;
 use crate::wire::{self, LONGEST_JSON, LONGEST_TEXT, Track, Value};
