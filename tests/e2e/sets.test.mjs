@@ -48,7 +48,7 @@ test('a ready-made set is there at once: its items are covered, then revealed', 
   assert.doesNotMatch(await page.locator('#sets-note').textContent(), /Trap/);
   await page.keyboard.press('r');
   await page.locator('#sets-drawing .real').waitFor();
-  assert.match(await page.locator('#sets-note').textContent(), /^Skill: .*\nPath: .*\nTrap: /);
+  await page.locator('#sets-note').filter({ hasText: /^Skill: .*\nPath: .*\nTrap: / }).waitFor();
   await lines(page).nth(3).click();
   await page.waitForFunction(() => !document.querySelector('#sets-drawing .real'));
   assert.equal(await chosen(page), 3, 'and the next is covered');
@@ -84,7 +84,7 @@ test('an item is added from Share in its part; words are typed, and it is there 
   await listed(page, ['1. Thin <i>cut</i>'], 'what is typed is only ever text');
   await page.reload();
   await ready(page);
-  assert.equal(await page.locator('#sets-name').textContent(), 'My own');
+  await page.locator('#sets-name').filter({ hasText: 'My own' }).waitFor();
   await button(page, 'Type title and note of the item').click();
   await page.getByLabel(/^Title, seen/).fill('Thin cut');
   await button(page, 'Keep').click();
@@ -256,7 +256,7 @@ test('before a class: back, next, reveal and leave, by keys and by taps', async 
     await show.locator('.ball.cue').waitFor();
     if (full) await page.waitForFunction(() => document.fullscreenElement !== null);
     const number = show.locator('.show-count');
-    assert.equal(await number.textContent(), '1 of 3');
+    await number.filter({ hasText: '1 of 3' }).waitFor();
     assert.equal(await show.locator('.real').count(), 0);
     const table = await show.locator('.show-stage').boundingBox();
     const { width, height } = page.viewportSize();
@@ -267,7 +267,8 @@ test('before a class: back, next, reveal and leave, by keys and by taps', async 
     await show.locator('.real').waitFor({ state: 'detached' });
     await page.locator('#sets-show-table').click();
     await show.locator('.real').waitFor();
-    assert.match(await show.locator('.show-note').textContent(), /Trap: <b>none<\/b>/, 'words of a file are text');
+    // Words of a file are text.
+    await show.locator('.show-note').filter({ hasText: 'Trap: <b>none</b>' }).waitFor();
     assert.deepEqual(await inaccessible(page), []);
     await page.keyboard.press('ArrowRight');
     await number.filter({ hasText: '2 of 3' }).waitFor();
@@ -287,7 +288,7 @@ test('a run of Clear counts when it is cleared', async () => {
   const { page, close } = await open({ hash: '#sets' });
   await ready(page);
   await take(page, set);
-  assert.equal(await page.locator('#sets-pass').textContent(), 'Passed with 1 of 1: each a cleared run.');
+  await page.locator('#sets-pass').filter({ hasText: 'Passed with 1 of 1: each a cleared run.' }).waitFor();
   await button(page, 'Take').click();
   await count(page).filter({ hasText: '1 of 1' }).waitFor();
   await page.locator('#clear-drawing').getByRole('img', { name: /^cue ball/i }).first().waitFor();
