@@ -4,4 +4,6 @@ mod roots;
 mod vector;
 
 pub use roots::{falling_root_quadratic, first_fall};
-pub use vector::{angle_between, cross, heading, left_of, unit_from_angle, wrap_angle};
+pub use vector::{
+    angle_between, cross, heading, left_of, unit_from_angle, way_to_edge, wrap_angle,
+};

@@ -31,6 +31,22 @@ pub fn angle_between(a: DVec2, b: DVec2) -> f64 {
     libm::atan2(cross(a, b), a.dot(b))
 }
 
+/// The way from `at` along the unit vector `direction` to the edge of a box, m; infinite for
+/// the zero vector, and not positive if `at` lies beyond.
+pub fn way_to_edge(at: DVec2, direction: DVec2, least: DVec2, most: DVec2) -> f64 {
+    let way = |at: f64, step: f64, low: f64, high: f64| {
+        if step > 0.0 {
+            (high - at) / step
+        } else if step < 0.0 {
+            (low - at) / step
+        } else {
+            f64::INFINITY
+        }
+    };
+    let x = way(at.x, direction.x, least.x, most.x);
+    x.min(way(at.y, direction.y, least.y, most.y))
+}
+
 /// `angle` (rad) brought into the interval from -pi (excluded) to pi.
 pub fn wrap_angle(angle: f64) -> f64 {
     let turned = angle - TAU * (angle / TAU).round();

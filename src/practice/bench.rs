@@ -5,7 +5,7 @@ use super::item::LeaveItem;
 use super::quanta::{in_tenths, rounded_leave};
 use crate::ball::BallId;
 use crate::error::Error;
-use crate::geometry::unit_from_angle;
+use crate::geometry::{unit_from_angle, way_to_edge};
 use crate::physics::{MODEL_VERSION, PlacedBall, Shot};
 use crate::table::{PocketId, Rail, TableCard, TableShape};
 use glam::DVec2;
@@ -144,16 +144,7 @@ pub fn is_in_reach(shot: &Shot) -> bool {
     (-10..=10).any(|k| {
         let turn = ASIDE * f64::from(k) / 10.0;
         let back = -unit_from_angle(shot.stroke.azimuth + turn);
-        let way = |at: f64, step: f64, low: f64, high: f64| {
-            if step > 0.0 {
-                (high - at) / step
-            } else if step < 0.0 {
-                (low - at) / step
-            } else {
-                f64::INFINITY
-            }
-        };
-        way(hand.x, back.x, least.x, most.x).min(way(hand.y, back.y, least.y, most.y)) <= ARM
+        way_to_edge(hand, back, least, most) <= ARM
     })
 }
 

@@ -4,6 +4,7 @@
 use super::item::{Call, CallPoint};
 use super::quanta::in_tenths;
 use crate::error::Error;
+use crate::geometry::way_to_edge;
 use crate::table::{Rail, TableCard, diamond_of, point_at};
 use glam::DVec2;
 
@@ -95,17 +96,7 @@ pub fn point_on_cloth(card: &TableCard, along: f64, across: f64) -> Result<CallP
 /// `at` itself if that lies beyond.
 pub(super) fn edge(card: &TableCard, at: DVec2, way: DVec2) -> DVec2 {
     let (least, most) = room(card);
-    let until = |at: f64, step: f64, low: f64, high: f64| {
-        if step > 0.0 {
-            (high - at) / step
-        } else if step < 0.0 {
-            (low - at) / step
-        } else {
-            f64::INFINITY
-        }
-    };
-    let x = until(at.x, way.x, least.x, most.x);
-    at + way * until(at.y, way.y, least.y, most.y).min(x).max(0.0)
+    at + way * way_to_edge(at, way, least, most).max(0.0)
 }
 
 /// Checks that every point of a call is where a cue ball can be, and every touch
