@@ -1,7 +1,7 @@
 // Puts Clear together.
 
 import { byId } from '../dom.js';
-import { createEngine, workerOfPage } from '../engine/client.js';
+import { createEngine, wholeWorker } from '../engine/client.js';
 import { listenToZoneKeys } from '../leave/keys.js';
 import { listenToZonePointer } from '../leave/pointer.js';
 import { zoneSet } from '../leave/state.js';
@@ -41,7 +41,7 @@ export function createPart({ engine, parts, voice, still, log, marks, share }) {
   const isOpen = () => parts.isOpen('clear');
   const announce = (/** @type {string} */ sentence) => isOpen() && voice.announce(sentence);
   // Workers of its own: one that another part has replaced would have forgotten its guide.
-  const workers = [0, 1].map(() => createEngine(workerOfPage, { compiled: engine.compiled, patience: DEALING }));
+  const workers = [0, 1].map(() => createEngine(wholeWorker, { compiled: engine.compiled, patience: DEALING }));
   const study = createStudy(model, engine, createGuide(workers), (error) => voice.say(sentenceFor(error)));
   const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('clear'), log, report: marks.report }, workers[1], study.stop);
   const view = createView(table, model);
