@@ -140,7 +140,7 @@ test('a half-published update leaves the old version as it is, and comes when it
   const first = await place.publish('1.0.0');
   const { page, close, errors } = await visit(place);
   await kept(page);
-  for (const spoil of [(second) => rm(join(place.site, second, 'js/engine/whole-worker.js')), (second) => appendFile(join(place.site, second, 'js/engine/read-worker.js'), '/* of another build */')]) {
+  for (const spoil of [(second) => rm(join(place.site, second, 'js/engine/worker.js')), (second) => appendFile(join(place.site, second, 'js/engine/worker.js'), '/* of another build */')]) {
     const second = await place.publish('1.1.0');
     await spoil(second);
     assert.equal(await update(page), 'redundant', 'it is not taken');
