@@ -1,28 +1,12 @@
 // The page audit of the released page, mobile profile, from a host as most are, with HTTP/2 and compression:
 // node tests/audit/run.mjs SITE [RUNS]      (scripts/audit calls it)
-import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { createSecureServer } from 'node:http2';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { launch } from 'chrome-launcher';
 import lighthouse from 'lighthouse';
-import { answering } from '../../scripts/serve.mjs';
+import { TRUSTING, host } from './host.mjs';
 
 const [site, runs = '3'] = process.argv.slice(2);
 const KEYS = ['first-contentful-paint', 'largest-contentful-paint', 'speed-index', 'total-blocking-time', 'cumulative-layout-shift', 'interactive'];
-const FLAGS = ['--headless', '--no-sandbox', '--disable-dev-shm-usage', '--disable-background-networking', '--ignore-certificate-errors'];
-
-/** A key and a certificate for this run alone. */
-function certified() {
-  const folder = mkdtempSync(join(tmpdir(), 'leaveline-audit-'));
-  const [key, cert] = ['key', 'cert'].map((name) => join(folder, name));
-  const wish = ['req', '-x509', '-newkey', 'rsa:2048', '-nodes', '-days', '1', '-subj', '/CN=localhost', '-keyout', key, '-out', cert];
-  execFileSync('openssl', wish, { stdio: 'ignore' });
-  const made = { key: readFileSync(key), cert: readFileSync(cert) };
-  rmSync(folder, { recursive: true });
-  return made;
-}
+const FLAGS = ['--headless', '--no-sandbox', '--disable-dev-shm-usage', '--disable-background-networking', ...TRUSTING];
 
 /** @param {string} url @param {number} k */
 async function audit(url, k) {
@@ -38,10 +22,9 @@ async function audit(url, k) {
   }
 }
 
-const server = createSecureServer(certified(), answering(site, { compress: true }));
-await new Promise((done) => server.listen(0, '127.0.0.1', done));
+const { url } = await host(site);
 const found = [];
-for (let k = 0; k < Number(runs); k++) found.push(await audit(`https://localhost:${server.address().port}/`, k));
+for (let k = 0; k < Number(runs); k++) found.push(await audit(url, k));
 const misses = Object.values(found.at(-1).audits).filter(({ score, scoreDisplayMode }) => score !== null && score < 0.9 && scoreDisplayMode !== 'informative');
 for (const { id, title, displayValue = '' } of misses) console.log(`  ${id}: ${title} ${displayValue}`);
 process.exit(0);
