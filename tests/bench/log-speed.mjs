@@ -13,7 +13,7 @@ console.log(`${CALLS} calls, ${(lines.reduce((sum, { length }) => sum + length, 
 row('made in Node', performance.now() - begun);
 
 const { page, context, url, close } = await open({ hash: '#log' });
-await page.locator('#log-hint').filter({ hasText: 'Every call that you play' }).waitFor();
+await page.locator('#log-hint').filter({ hasText: 'Every call that you make' }).waitFor();
 const session = await context.newCDPSession(page);
 await session.send('Performance.enable', { timeDomain: 'threadTicks' });
 const busy = async () => 1000 * (await session.send('Performance.getMetrics')).metrics.find(({ name }) => name === 'TaskDuration').value;
