@@ -6,6 +6,7 @@
 //! numbers are copies, never views into this module's memory.
 
 mod clear;
+mod daily;
 mod eye;
 mod log;
 mod paper;

@@ -409,6 +409,14 @@ export interface Tally {
   score: number; played: number; nPassed: number; need: number; passed: (boolean | null)[];
   isPassed: boolean; isOver: boolean; words: string; against: string | null;
 }
+/** `now` in ms since 1970; without link and day it is the set of today. */
+export interface DailyRequest { now: number; link?: string; day?: string }
+/** The set of a day, its link, and what is to be said of it. */
+export interface DailySet { day: string; set: ItemSet; link: string; notice: string | null }
+/** All marks of a day's set, and the address that opens it. */
+export interface DailyResultRequest { day: string; marks: SetMark[]; address: string }
+/** What it came to, for the page and as the text that is handed on. */
+export interface DailyResult { score: number; words: string; text: string }
 export interface SetLinkRequest { text: string; claimed: number | null }
 export interface OpenedSet { set: FoundSet; claimed: number | null }
 

@@ -15,6 +15,7 @@ mod boundary;
 mod clear;
 mod clear_item;
 mod code;
+mod daily;
 mod demand;
 mod ends;
 mod eye;
@@ -60,6 +61,7 @@ pub use clear::{
 };
 pub use clear_item::{read_clear_item, read_clear_item_as, write_clear_item};
 pub use code::{CodeForm, code};
+pub use daily::{DailyForm, DailyResultForm, daily_result, daily_set};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use eye::{

@@ -60,6 +60,8 @@
 /** @typedef {import('../../pkg/leaveline.js').FoundSet} FoundSet */
 /** @typedef {import('../../pkg/leaveline.js').ShownItem} ShownItem */
 /** @typedef {import('../../pkg/leaveline.js').Tally} Tally */
+/** @typedef {import('../../pkg/leaveline.js').DailySet} DailySet */
+/** @typedef {import('../../pkg/leaveline.js').DailyResult} DailyResult */
 /** @typedef {import('../../pkg/leaveline.js').RecordRequest} LogRequest */
 /** @typedef {import('../../pkg/leaveline.js').LogRecord} LogRecord */
 /** @typedef {import('../../pkg/leaveline.js').Kept} Kept */
@@ -82,7 +84,7 @@
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'dealEye' | 'openEye' | 'markEye' | 'gradeEye' | 'sumEye' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
  *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code' | 'setUp' |
- *   'openSet' | 'setText' | 'showItem' | 'tallySet' | 'makeSetLink' | 'openSetLink' |
+ *   'openSet' | 'setText' | 'showItem' | 'tallySet' | 'makeSetLink' | 'openSetLink' | 'dailySet' | 'dailyResult' |
  *   'logRecord' | 'logRead' | 'logSummary' | 'logPlots' | 'logNext'>} Calls
  */
 
