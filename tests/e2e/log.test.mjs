@@ -226,6 +226,10 @@ test('the choice of the shot is practised on a layout of its own', async () => {
   await page.locator('#log-topics-dialog').getByRole('button', { name: /^the choice of the shot: / }).click();
   await page.waitForURL(/#clear=/, { timeout: 120_000 });
   await page.locator('#clear-drawing').getByRole('img', { name: /^cue ball/i }).first().waitFor();
+  // Clear by itself would deal a rotation, in which there is no choice.
+  const kept = await page.waitForFunction(() => JSON.parse(localStorage.getItem('leaveline.clear') ?? 'null')?.entries.at(-1)?.item);
+  const { game, level } = await kept.jsonValue();
+  assert.deepEqual([game.kind, game.group.length, level], ['group', 3, 1]);
   await close();
 });
 
