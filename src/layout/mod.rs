@@ -5,6 +5,7 @@ mod difficulty;
 mod draw;
 mod eye;
 mod generate;
+pub mod glossary;
 mod leave;
 pub mod library;
 mod screen;

@@ -10,6 +10,7 @@ mod eye;
 mod log;
 mod paper;
 mod sets;
+mod words;
 
 pub use paper::{code, set_up};
 

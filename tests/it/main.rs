@@ -26,3 +26,4 @@ mod tidy;
 mod truth;
 mod why;
 mod wire;
+mod words;
