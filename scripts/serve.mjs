@@ -34,7 +34,7 @@ function headers(file) {
   const type = TYPES[ends.slice(-2).join('.')] ?? TYPES[ends.at(-1)] ?? 'application/octet-stream';
   return {
     'Content-Type': type,
-    'Content-Security-Policy': basename(file) === 'worker.js' ? WORKER_POLICY : POLICY,
+    'Content-Security-Policy': basename(file).endsWith('worker.js') ? WORKER_POLICY : POLICY,
     'X-Content-Type-Options': 'nosniff',
     'Referrer-Policy': 'no-referrer',
     'Cache-Control': 'no-cache',

@@ -1,6 +1,6 @@
 // Wires the page, nothing else.
 
-import { createEngine, workerOfPage } from './engine/client.js';
+import { createEngine, readWorker, wholeWorker } from './engine/client.js';
 import { createGuide } from './guide/hook.js';
 import { createLog } from './log/hook.js';
 import { restoreHand } from './panels/hand.js';
@@ -11,7 +11,7 @@ import { createTypeDialog } from './panels/type.js';
 import { createMarks, isTaking } from './marks.js';
 import { createParts } from './parts.js';
 
-/** @import { Engine } from './engine/client.js' */
+/** @import { Engine, ReadEngine } from './engine/client.js' */
 /** @import { Guide } from './guide/hook.js' */
 /** @import { Log } from './log/hook.js' */
 /** @import { Voice } from './panels/say.js' */
@@ -21,22 +21,23 @@ import { createParts } from './parts.js';
 /** @import { Parts } from './parts.js' */
 
 /**
- * What the parts share: the core for what must come at once, a second one for what takes its time, the address, the
- * page's voice, whether motion is to be avoided, what keeps calls, who hears of marks, the walk-through, and the dialogs
- * that serve them all.
- * @typedef {{ engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, log: Log, marks: Marks, guide: Guide, share: ShareDialog, type: TypeDialog }} Page
+ * What the parts share: the small core that Read begins with, the whole one for what must come at once, a second one for
+ * what takes its time, the address, the page's voice, whether motion is to be avoided, what keeps calls, who hears of marks,
+ * the walk-through, and the dialogs that serve them all.
+ * @typedef {{ first: ReadEngine, engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, log: Log, marks: Marks, guide: Guide, share: ShareDialog, type: TypeDialog }} Page
  */
 
 restoreHand();
 const reduced = matchMedia('(prefers-reduced-motion: reduce)');
 const compiled = { module: null };
-const engine = createEngine(workerOfPage, { compiled });
+const engine = createEngine(wholeWorker, { compiled });
 const voice = createVoice();
 const parts = createParts(voice.say);
 /** @type {Page} */
 const page = {
+  first: createEngine(readWorker),
   engine,
-  slow: createEngine(workerOfPage, { compiled }),
+  slow: createEngine(wholeWorker, { compiled }),
   parts,
   voice,
   still: () => reduced.matches,

@@ -64,6 +64,12 @@ function unveil() {
 /** Lets the page do first what it has to do. @param {() => void} act */
 const whenIdle = (act) => ('requestIdleCallback' in globalThis ? requestIdleCallback(act) : setTimeout(act, 1000));
 
+/** What the page is likely to need next. @param {Page} page */
+function ahead({ engine }) {
+  engine.wake();
+  for (const name of NAMES) void load(name).catch(() => {});
+}
+
 /** @param {(sentence: string) => void} say */
 export function createParts(say) {
   /** @type {Partial<Record<Name, Part>>} */
@@ -117,7 +123,7 @@ export function createParts(say) {
     bring(name);
     await parts[name]?.open(link, how);
     // What fails now is told when it is opened.
-    if (module) whenIdle(() => NAMES.forEach((one) => void load(one).catch(() => {})));
+    if (module) whenIdle(() => ahead(page));
   }
 
   addEventListener('hashchange', () => {

@@ -66,7 +66,7 @@ function offerGuide(guide, around, say) {
 }
 
 /** @param {Page} page @returns {Part} */
-export function createPart({ engine, parts, voice, still, log, marks, guide, share, type }) {
+export function createPart({ first: engine, parts, voice, still, log, marks, guide, share, type }) {
   createBlock();
   const table = byId('read-table', SVGSVGElement);
   const model = createModel(EMPTY);

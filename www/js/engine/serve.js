@@ -1,5 +1,4 @@
-// Owns the Rust core: one request in, one reply out, by id. Errors leave as data.
-import init, * as core from '../../pkg/leaveline.js';
+// Owns the Rust core in a worker: one request in, one reply out, by id. Errors leave as data.
 
 /** @import { Drawing, ErrorData, FromWorker, ToWorker } from './protocol.js' */
 
@@ -17,9 +16,6 @@ const PLAYS = 256;
 /** A job that is kept waits so long after its first step, for the page then draws what is known, ms (tuning choice). */
 const REST = 8;
 
-/** @type {Record<string, unknown>} */
-const exported = core;
-
 /** @param {FromWorker} message */
 const send = (message) => self.postMessage(message);
 
@@ -30,8 +26,10 @@ function asData(error) {
   return { name, message, field, rule };
 }
 
-/** @param {WebAssembly.Module | null} module */
-async function start(module) {
+/** @typedef {typeof import('../../pkg/read.js').default | typeof import('../../pkg/leaveline.js').default} Init */
+
+/** @param {Init} init @param {WebAssembly.Module | null} module */
+async function start(init, module) {
   try {
     await init(module ? { module_or_path: module } : undefined);
     // The glue keeps what it compiled; a worker that replaces this one need not compile it again.
@@ -122,20 +120,23 @@ function draw({ job, canvas, chances, level }) {
   return drawer.draw(context, chances, level);
 }
 
-self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
-  if ('start' in data) return void start(data.module);
-  if ('cancel' in data) return end(data.cancel);
-  if ('hear' in data) return hear(data.hear, data.from, data.numbers);
-  const { id } = data;
-  try {
-    if ('drawing' in data) return send({ id, value: draw(data.drawing) });
-    const name = 'job' in data ? data.job : data.method;
-    const run = exported[name];
-    if (typeof run !== 'function') throw new Error(`the core has no ${name}`);
-    if ('method' in data) return send({ id, value: run(data.request) });
-    jobs.set(id, jobFor(name, run, data.request));
-    step(id, true);
-  } catch (error) {
-    refuse(id, error);
-  }
-};
+/** Serves the page with a package: what starts it, and what it exports. @param {Init} init @param {Record<string, unknown>} core */
+export function serve(init, core) {
+  self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
+    if ('start' in data) return void start(init, data.module);
+    if ('cancel' in data) return end(data.cancel);
+    if ('hear' in data) return hear(data.hear, data.from, data.numbers);
+    const { id } = data;
+    try {
+      if ('drawing' in data) return send({ id, value: draw(data.drawing) });
+      const name = 'job' in data ? data.job : data.method;
+      const run = core[name];
+      if (typeof run !== 'function') throw new Error(`the core has no ${name}`);
+      if ('method' in data) return send({ id, value: run(data.request) });
+      jobs.set(id, jobFor(name, run, data.request));
+      step(id, true);
+    } catch (error) {
+      refuse(id, error);
+    }
+  };
+}

@@ -1,6 +1,6 @@
 //! What the page can call of the glossary.
 
-use super::{Refusal, given};
+use crate::wasm::{Refusal, given};
 use crate::wire;
 use wasm_bindgen::prelude::*;
 
