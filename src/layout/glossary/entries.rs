@@ -14,9 +14,11 @@ pub struct Entry {
     pub tell: Tell,
 }
 
-/// A pot into the foot-left pocket, whose tangent line leads over the open table.
+/// A pot into the foot-left pocket, whose tangent line leads over the open table; a cut aims
+/// a little wide of it, by what it is thrown.
 const fn pot(cut: f64, away: f64) -> Scene {
-    let aim = Aim::Cut { ball: 3, at: (1.65, 0.8), line: 29.3, cut, away };
+    let line = if cut < 10.0 { 27.8 } else { 29.3 };
+    let aim = Aim::Cut { ball: 3, at: (1.65, 0.8), line, cut, away };
     Scene { aim, speed: 2.0, tip: (0.0, 0.0), raise: 0.0, around: &[] }
 }
 

@@ -2,6 +2,7 @@
 
 import { byId, html } from '../dom.js';
 import { style } from '../styles.js';
+import { isBlank } from '../read/state.js';
 import { svg } from '../table/svg.js';
 import { STEPS } from './steps.js';
 
@@ -23,6 +24,8 @@ export async function createWalk(guide, { model, isOpen, deal }) {
   let step = null;
   /** @type {Element | null} */
   let lit = null;
+  /** Whether it begins with the next item that opens. */
+  let waiting = false;
 
   function light(/** @type {string | undefined} */ id) {
     lit?.classList.remove('guided');
@@ -77,7 +80,10 @@ export async function createWalk(guide, { model, isOpen, deal }) {
   }
 
   async function begin() {
-    if (model.state.phase !== 'drawing') await deal();
+    // What is still being opened comes first.
+    waiting = model.state.question === null;
+    if (waiting) return;
+    if (!isBlank(model.state)) await deal();
     open();
     hint.hidden = true;
     show(0);
@@ -89,11 +95,14 @@ export async function createWalk(guide, { model, isOpen, deal }) {
     const elsewhere = target instanceof Element && target.closest('dialog');
     if (key === 'Escape' && isOpen() && !elsewhere) end();
   });
-  model.onChange((state) => {
+  model.onChange((state, before) => {
+    if (waiting && state.question) return void begin();
     if (!line.isConnected) return;
-    if (step !== null) while (step !== null && STEPS[step].over(state)) go();
     // Who plays without being shown needs no showing.
-    else if (state.phase === 'played') end();
+    if (step === null) return void (state.phase === 'played' && end());
+    const anew = state.question !== before.question && step < STEPS.length - 1;
+    if (anew && step > 0) show(0);
+    while (step !== null && STEPS[step].over(state)) go();
   });
   return { offer, begin };
 }

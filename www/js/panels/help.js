@@ -1,8 +1,9 @@
 // Help: the words of the trade, the keys, what can be set, and where the model ends; each on a page of its own.
 
 import { byId, html, onClick } from '../dom.js';
+import { EngineError } from '../engine/client.js';
 import { style } from '../styles.js';
-import { setHand, hand } from './hand.js';
+import { hand, setHand } from './hand.js';
 
 /** @import { Page } from '../main.js' */
 
@@ -67,16 +68,21 @@ export function createHelpDialog({ engine, guide }) {
   const words = byId('help-words', HTMLElement);
   let asked = false;
 
+  const load = () => Promise.all([import('../words/panel.js'), style('css/zone.css'), style('css/words.css')]).then(([module]) => module, () => null);
+
   async function loadWords() {
     if (asked) return;
     asked = true;
+    const module = await load();
+    /** @type {Element | null} */
+    let page = null;
     try {
-      const [{ createWords }] = await Promise.all([import('../words/panel.js'), style('css/zone.css'), style('css/words.css')]);
-      words.replaceChildren(await createWords(engine));
-    } catch {
-      asked = false;
-      words.replaceChildren(html('p', { role: 'alert' }, 'The words could not be loaded. Check the connection, then open Help again.'));
+      page = module && (await module.createWords(engine));
+    } catch (error) {
+      if (!(error instanceof EngineError)) throw error;
     }
+    asked = page !== null;
+    words.replaceChildren(page ?? html('p', { role: 'alert' }, 'The words could not be loaded. Check the connection, then open Help again.'));
   }
 
   createLettersChoice();
