@@ -35,7 +35,7 @@ export async function walkIn(context, engine) {
   /** Goes to a part by its link in the head. */
   async function visit(part) {
     await browser.run("document.querySelector(`#parts a[href$='#${arguments[0]}']`).click()", part);
-    await seen(`#${part}`);
+    await seen(`#parts a[aria-current][href$='#${part}']`);
   }
   /** Plays, and does not wait for the shot to run. */
   async function play(part) {

@@ -37,6 +37,14 @@ const pressed = async (page, name) => {
   await button(page, name).click(SLOW);
 };
 
+/** Moves the handle of Eye, and answers. */
+const estimated = async (page) => {
+  await page.locator('#eye-drawing .eye-handle[tabindex]').press('ArrowLeft');
+  await page.keyboard.press('Enter');
+  await page.locator('#eye-play').filter({ hasText: 'Next' }).waitFor();
+};
+const file = (text) => ({ name: 'set.json', mimeType: 'application/json', buffer: Buffer.from(text) });
+
 const SET = {
   version: 1, kind: 'set', title: 'Tuesday', note: 'For the third lesson.', pass: { mark: 60, need: 1 },
   entries: [{ title: 'First', note: 'Skill: look.', item: seeded(1, 3).question.item }, { title: '', note: '', item: leaveItem(1, 3).item }],
@@ -184,16 +192,12 @@ const PARTS = {
     hash: '#eye',
     states: {
       'asked': (page) => page.locator('#eye-drawing .eye-handle[tabindex]').waitFor(SLOW),
-      'answered': async (page) => {
-        await page.locator('#eye-drawing .eye-handle[tabindex]').press('Enter');
-        await page.locator('#eye-play').filter({ hasText: 'Next' }).waitFor();
-      },
+      'answered': estimated,
       'summed up': async (page) => {
         for (let k = 2; k <= 20; k++) {
           await page.waitForTimeout(450);
           await button(page, 'Next').click();
-          await page.locator('#eye-drawing .eye-handle[tabindex]').press('Enter');
-          await page.locator('#eye-play').filter({ hasText: 'Next' }).waitFor();
+          await estimated(page);
         }
         await page.waitForTimeout(450);
         await button(page, 'Next').click();
@@ -236,16 +240,20 @@ const PARTS = {
         await cue(page, 'sets');
       },
       'revealed': reveal,
-      'its words': opened('Type title and note of the item'),
+      'a bad file': async (page) => {
+        await button(page, 'Open…').click();
+        await page.getByLabel('The file of a set').setInputFiles(file('{"title":'));
+        await page.getByRole('dialog').getByText('This is no set that can be read.').waitFor();
+      },
+      'its words': async (page) => {
+        await page.getByLabel('The file of a set').setInputFiles(file(JSON.stringify(SET)));
+        await button(page, 'Add the set').click();
+        await button(page, 'Type title and note of the item').click();
+        await page.getByRole('dialog').first().waitFor();
+      },
       'its terms': async (page) => {
         await escape(page);
         await opened('What is asked to pass, and the title of the set')(page);
-      },
-      'a file': async (page) => {
-        await escape(page);
-        await button(page, 'Open…').click();
-        await page.getByLabel('The file of a set').setInputFiles({ name: 'set.json', mimeType: 'application/json', buffer: Buffer.from('{"title":') });
-        await page.getByRole('dialog').getByText('This is no set that can be read.').waitFor();
       },
       'sent': async (page) => {
         await escape(page);
