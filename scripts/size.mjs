@@ -11,11 +11,8 @@ export const BUDGET = { small: 219_000, wasm: 458_000, first: 306_000 };
 /** In the folder, but loaded by no page of itself: ready-made sets, pictures of the README, schemas, icons, types, what the browser, tsc and Node read. */
 const APART = [/^sets\//, /^pictures\//, /^schema\//, /^icons\/(?!icon\.svg$)/, /^sw\.js$/, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
 
-/** The part with which the page opens, unless another was open last or is asked for. */
-const FIRST = 'js/read/part.js';
-
-/** Workers that start once the page is open. */
-const LATER = /\/whole-worker\.js$/;
+/** The part with which the page opens, unless another was open last or is asked for, and its core. */
+export const FIRST = ['js/read/part.js', 'pkg/read.js', 'pkg/read_bg.wasm'];
 
 /** @typedef {{ raw: number, gzip: number, brotli: number }} Weight */
 
@@ -41,9 +38,10 @@ function named(folder, file) {
   const from = (/** @type {string[]} */ paths) => paths.map((path) => posix.join(posix.dirname(file), path));
   if (file.endsWith('.html')) return { now: from(all(/(?:src|<link rel="(?:stylesheet|icon|manifest)" href)="([^"#]+)"/g)), later: [] };
   const found = from(all(/(?:from|import) '(\.[^']+)'|new URL\(['"]([^'"]+)['"], import\.meta\.url\)|url\(['"]?([^'"#)]+)/g));
-  const [now, workers] = [false, true].map((late) => found.filter((name) => LATER.test(name) === late));
+  // A worker takes the package that it is told to.
+  const [now, packages] = [false, true].map((late) => found.filter((name) => name.endsWith('.wasm') === late));
   // Styles that come later are named by the page's folder.
-  return { now, later: [...workers, ...from(all(/import\('(\.[^']+)'\)/g)), ...all(/'((?:css|pkg)\/[^']+\.css)'/g)] };
+  return { now, later: [...packages, ...from(all(/import\('(\.[^']+)'\)/g)), ...all(/'((?:css|pkg)\/[^']+\.css)'/g)] };
 }
 
 /** All that a page with these files goes on to load; `late` too if it is told so. @param {string} folder @param {string[]} begin @param {boolean} late */
@@ -70,7 +68,7 @@ export function pageWeight(folder) {
   for (const name of names.filter((name) => !APART.some((apart) => apart.test(name))).sort()) {
     files[name] = weigh(readFileSync(join(folder, name)));
   }
-  const first = reached(folder, ['index.html', FIRST], false);
+  const first = reached(folder, ['index.html', ...FIRST], false);
   return { files, small: files['pkg/read_bg.wasm'], wasm: files['pkg/leaveline_bg.wasm'], first: sum(first.map((name) => files[name])), whole: sum(Object.values(files)) };
 }
 

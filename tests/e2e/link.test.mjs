@@ -127,7 +127,7 @@ test('a link of an older version opens and says so', async () => {
   await leave();
   // There is one version of the model only, so the core's reply is made that of a later one.
   const sentence = 'This item was made with version 1 of the model and is played with version 2.';
-  await place.change('js/engine/serve.js', (text) =>
+  await place.change('js/engine/worker.js', (text) =>
     text.replace('value: run(data.request)', 'value: later(run(data.request))').concat(`
       function later(value) {
         return value.question ? { ...value, question: { ...value.question, notice: '${sentence}' } } : value;

@@ -12,7 +12,7 @@ before(async () => {
   folder = await mkdtemp(join(tmpdir(), 'leaveline-'));
   await mkdir(join(folder, 'www/js/engine'), { recursive: true });
   await writeFile(join(folder, 'secret.txt'), 'secret');
-  const names = ['index.html', 'js/engine/read-worker.js', 'a b.css', 'x.wasm', 'x.webmanifest', 'x.schema.json', 'x.svg'];
+  const names = ['index.html', 'js/engine/worker.js', 'a b.css', 'x.wasm', 'x.webmanifest', 'x.schema.json', 'x.svg'];
   for (const name of names) await writeFile(join(folder, 'www', name), name);
   server = await serve(join(folder, 'www'), 0);
 });
@@ -36,7 +36,7 @@ const get = (path, method = 'GET') =>
 test('files come with their types', async () => {
   const types = {
     '/': 'text/html; charset=utf-8',
-    '/js/engine/read-worker.js?v=1': 'text/javascript; charset=utf-8',
+    '/js/engine/worker.js?v=1': 'text/javascript; charset=utf-8',
     '/a%20b.css': 'text/css; charset=utf-8',
     '/x.wasm': 'application/wasm',
     '/x.webmanifest': 'application/manifest+json',
@@ -53,7 +53,7 @@ test('only the worker may compile WebAssembly', async () => {
   const policy = async (path) => (await get(path)).headers['content-security-policy'];
   assert.equal(await policy('/'), `${POLICY}; frame-ancestors 'none'`);
   assert.doesNotMatch(await policy('/x.wasm'), /wasm-unsafe-eval/);
-  assert.match(await policy('/js/engine/read-worker.js'), /script-src 'self' 'wasm-unsafe-eval';/);
+  assert.match(await policy('/js/engine/worker.js'), /script-src 'self' 'wasm-unsafe-eval';/);
 });
 
 test('what the page does not use is switched off, and no other page frames or opens it', async () => {

@@ -151,7 +151,10 @@ export function createParts(say) {
       // Where the host names the file, too, the page must not be loaded anew from its folder.
       const file = location.pathname.split('/').pop();
       if (file) for (const link of byId('parts', HTMLElement).querySelectorAll('a')) link.setAttribute('href', file + link.hash);
-      void go(fragment() || last());
+      const text = fragment() || last();
+      // Its worker starts beside the code of the part.
+      if (named(text).name === 'read') page.first.wake();
+      void go(text);
     },
   };
 }

@@ -171,10 +171,13 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
 }
 
 /** @typedef {ReturnType<typeof createEngine>} Engine */
-/** An engine of which no more is asked than the small package has. @typedef {{ ask: <K extends ReadCall>(method: K, ...request: Parameters<Calls[K]>) => Promise<ReturnType<Calls[K]>> }} ReadEngine */
+/** An engine of which no more is asked than the small package has. @typedef {Pick<Engine, 'wake'> & { ask: <K extends ReadCall>(method: K, ...request: Parameters<Calls[K]>) => Promise<ReturnType<Calls[K]>> }} ReadEngine */
+
+/** A worker has the package that its name says. @param {'read' | 'whole'} name */
+const workerWith = (name) => () => new Worker(new URL('./worker.js', import.meta.url), { type: 'module', name });
 
 /** A worker with the small package, which has what Read asks for. */
-export const readWorker = () => new Worker(new URL('./read-worker.js', import.meta.url), { type: 'module' });
+export const readWorker = workerWith('read');
 
 /** A worker with the whole package. */
-export const wholeWorker = () => new Worker(new URL('./whole-worker.js', import.meta.url), { type: 'module' });
+export const wholeWorker = workerWith('whole');

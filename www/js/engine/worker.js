@@ -1,4 +1,4 @@
-// Owns the Rust core in a worker: one request in, one reply out, by id. Errors leave as data.
+// Owns the Rust core: one request in, one reply out, by id. Errors leave as data.
 
 /** @import { Drawing, ErrorData, FromWorker, ToWorker } from './protocol.js' */
 
@@ -26,12 +26,26 @@ function asData(error) {
   return { name, message, field, rule };
 }
 
-/** @typedef {typeof import('../../pkg/read.js').default | typeof import('../../pkg/leaveline.js').default} Init */
+/**
+ * The packages of the core: the small one that Read begins with, and the whole one. Nothing is imported before it runs, so
+ * that a package and the code around it come side by side.
+ * @type {Record<string, { glue(): Promise<{ default: Function }>, wasm: URL }>}
+ */
+const PACKAGES = {
+  read: { glue: () => import('../../pkg/read.js'), wasm: new URL('../../pkg/read_bg.wasm', import.meta.url) },
+  whole: { glue: () => import('../../pkg/leaveline.js'), wasm: new URL('../../pkg/leaveline_bg.wasm', import.meta.url) },
+};
 
-/** @param {Init} init @param {WebAssembly.Module | null} module */
-async function start(init, module) {
+/** What the package exports, once it has started. @type {Record<string, unknown>} */
+let core = {};
+
+/** Starts the package that the worker is named for. @param {WebAssembly.Module | null} module */
+async function start(module) {
   try {
-    await init(module ? { module_or_path: module } : undefined);
+    const { glue, wasm } = PACKAGES[self.name];
+    const [{ default: init, ...exported }, source] = await Promise.all([glue(), module ?? fetch(wasm)]);
+    await init({ module_or_path: source });
+    core = exported;
     // The glue keeps what it compiled; a worker that replaces this one need not compile it again.
     const kept = /** @type {{ __wbindgen_wasm_module?: WebAssembly.Module }} */ (init).__wbindgen_wasm_module;
     send({ ready: true, module: kept ?? module });
@@ -120,23 +134,20 @@ function draw({ job, canvas, chances, level }) {
   return drawer.draw(context, chances, level);
 }
 
-/** Serves the page with a package: what starts it, and what it exports. @param {Init} init @param {Record<string, unknown>} core */
-export function serve(init, core) {
-  self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
-    if ('start' in data) return void start(init, data.module);
-    if ('cancel' in data) return end(data.cancel);
-    if ('hear' in data) return hear(data.hear, data.from, data.numbers);
-    const { id } = data;
-    try {
-      if ('drawing' in data) return send({ id, value: draw(data.drawing) });
-      const name = 'job' in data ? data.job : data.method;
-      const run = core[name];
-      if (typeof run !== 'function') throw new Error(`the core has no ${name}`);
-      if ('method' in data) return send({ id, value: run(data.request) });
-      jobs.set(id, jobFor(name, run, data.request));
-      step(id, true);
-    } catch (error) {
-      refuse(id, error);
-    }
-  };
-}
+self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
+  if ('start' in data) return void start(data.module);
+  if ('cancel' in data) return end(data.cancel);
+  if ('hear' in data) return hear(data.hear, data.from, data.numbers);
+  const { id } = data;
+  try {
+    if ('drawing' in data) return send({ id, value: draw(data.drawing) });
+    const name = 'job' in data ? data.job : data.method;
+    const run = core[name];
+    if (typeof run !== 'function') throw new Error(`the core has no ${name}`);
+    if ('method' in data) return send({ id, value: run(data.request) });
+    jobs.set(id, jobFor(name, run, data.request));
+    step(id, true);
+  } catch (error) {
+    refuse(id, error);
+  }
+};
