@@ -450,17 +450,3 @@ export interface LogNext {
   topic: string; part: "read" | "leave" | "clear"; level: number; reason: string; link: string | null;
   standings: { topic: string; name: string; n: number; failed: number; of: number; recall: number | null; due: boolean }[];
 }
-
-/** A played shot of the glossary: the cue ball's way to the first ball (or all of it), from there on, and the others' ways. */
-export interface GlossaryRun { approach: Point[]; path: Point[]; others: Point[][]; ghost: Point | null; touches: Point[]; stop: Point }
-export type GlossaryMark =
-  | { kind: "name"; at: Point; text: string }
-  | { kind: "line"; from: Point; to: Point }
-  | { kind: "angle"; dimension: Dimension }
-  | { kind: "zone"; zone: Zone };
-/** The first of `runs` is the main one; `shows` says what was measured on it; it is drawn large around `near`. */
-export interface GlossaryWord {
-  id: string; term: string; meaning: string; shows: string; balls: Question["balls"]; runs: GlossaryRun[]; marks: GlossaryMark[];
-  near: Point | null;
-}
-export interface Glossary { table: Question["table"]; words: GlossaryWord[] }

@@ -1,12 +1,15 @@
-//! The glossary as forms: what each word means, and its example as it is drawn.
+//! The glossary as the page has it, in a file: what each word means, and its example as it
+//! is drawn.
 
 use super::demand::write_zone;
 use super::judgement::{DimensionForm, write_dimension};
-use super::question::{BallForm, DrawingForm, Place, place, places, write_balls, write_drawing};
+use super::question::{BallForm, DrawingForm, Place, write_balls, write_drawing};
 use super::value::Value;
 use crate::error::Error;
 use crate::layout::glossary::{Mark, Run, Word, glossary, glossary_card};
 use crate::physics::EventKind;
+use crate::practice::Quantum;
+use glam::DVec2;
 use serde::Serialize;
 
 /// All words, and the table of their examples.
@@ -49,6 +52,11 @@ enum MarkForm {
     Zone { zone: Value },
 }
 
+/// A place to a tenth of a millimetre, as it is drawn.
+fn place(at: DVec2) -> Place {
+    at.to_array().map(|value| Quantum::PLACE.round(value))
+}
+
 /// All words with their examples, played.
 ///
 /// # Errors
@@ -87,7 +95,7 @@ fn write_run(run: &Run) -> RunForm {
             path.path.iter().map(|sample| place(sample.position)).collect()
         }),
         others: (1..run.outcome.paths.len())
-            .map(|place| places(&run.line(place)))
+            .map(|ball| run.line(ball).into_iter().map(place).collect::<Vec<_>>())
             .filter(|line| line.len() > 1)
             .collect(),
         ghost: met.map(|path| place(path.ghost)),

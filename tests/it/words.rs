@@ -1,5 +1,6 @@
 //! The glossary: every example is played, and shows what its word says.
 
+use crate::harness::{publish, published};
 use glam::DVec2;
 use leaveline::geometry::{angle_between, cross, left_of, unit_from_angle};
 use leaveline::layout::glossary::{Mark, Run, Word, glossary, glossary_card};
@@ -7,6 +8,10 @@ use leaveline::physics::{Arena, BallEnd, EventKind};
 use leaveline::practice::{CuePath, Dimension};
 use leaveline::shot::lengths_of_speed;
 use leaveline::units::{degrees, radians};
+use leaveline::wire;
+
+/// The glossary as the page fetches it. `LEAVELINE_PUBLISH=1 cargo test` writes it anew.
+const FILE: &str = "www/words/glossary.json";
 
 fn all() -> Vec<Word> {
     glossary().expect("the examples are sound")
@@ -60,6 +65,13 @@ fn rebound(run: &Run) -> DVec2 {
     });
     let first = cushions.next().expect("a cushion");
     cushions.next().unwrap_or_else(|| run.stop()) - first
+}
+
+#[test]
+fn the_page_has_the_words_as_the_core_plays_them() {
+    let text = serde_json::to_string(&wire::words().expect("sound")).expect("JSON") + "\n";
+    publish(FILE, &text);
+    assert_eq!(published(FILE), text, "{FILE}");
 }
 
 #[test]

@@ -10,7 +10,6 @@ mod numbers;
 mod paper;
 mod sets;
 mod shot;
-mod words;
 
 pub use paper::{code, set_up};
 pub use shot::{ends, model_version, play, play_packed, play_text};

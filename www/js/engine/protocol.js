@@ -53,9 +53,6 @@
 /** @typedef {import('../../pkg/leaveline.js').EyeAnswered} EyeAnswered */
 /** @typedef {import('../../pkg/leaveline.js').EyeSummary} EyeSummary */
 /** @typedef {import('../../pkg/leaveline.js').SetUpSpot} SetUpSpot */
-/** @typedef {import('../../pkg/leaveline.js').GlossaryWord} GlossaryWord */
-/** @typedef {import('../../pkg/leaveline.js').GlossaryRun} GlossaryRun */
-/** @typedef {import('../../pkg/leaveline.js').GlossaryMark} GlossaryMark */
 /** @typedef {import('../../pkg/leaveline.js').ItemSet} ItemSet */
 /** @typedef {import('../../pkg/leaveline.js').SetEntry} SetEntry */
 /** @typedef {import('../../pkg/leaveline.js').SetMark} SetMark */
@@ -83,7 +80,7 @@
  * What the page may ask the core, by the name of the exported function.
  * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'dealEye' | 'markEye' | 'gradeEye' | 'sumEye' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
- *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code' | 'setUp' | 'words' |
+ *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code' | 'setUp' |
  *   'openSet' | 'setText' | 'showItem' | 'tallySet' | 'makeSetLink' | 'openSetLink' |
  *   'logRecord' | 'logRead' | 'logSummary' | 'logPlots' | 'logNext'>} Calls
  */

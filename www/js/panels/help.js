@@ -1,7 +1,6 @@
 // Help: the words of the trade, the keys, what can be set, and where the model ends; each on a page of its own.
 
 import { byId, html, onClick } from '../dom.js';
-import { EngineError } from '../engine/client.js';
 import { style } from '../styles.js';
 import { hand, setHand } from './hand.js';
 
@@ -62,27 +61,20 @@ function createTabs(shown) {
   return () => choose(tabs.find((tab) => tab.getAttribute('aria-selected') === 'true') ?? tabs[0]);
 }
 
-/** @param {Pick<Page, 'engine' | 'guide'>} page */
-export function createHelpDialog({ engine, guide }) {
+/** @param {Pick<Page, 'guide'>} page */
+export function createHelpDialog({ guide }) {
   const dialog = byId('help-dialog', HTMLDialogElement);
   const words = byId('help-words', HTMLElement);
   let asked = false;
 
-  const load = () => Promise.all([import('../words/panel.js'), style('css/zone.css'), style('css/words.css')]).then(([module]) => module, () => null);
+  const load = () => Promise.all([import('../words/panel.js'), import('../words/glossary.js').then(({ fetchGlossary }) => fetchGlossary()), style('css/zone.css'), style('css/words.css')]);
 
   async function loadWords() {
     if (asked) return;
     asked = true;
-    const module = await load();
-    /** @type {Element | null} */
-    let page = null;
-    try {
-      page = module && (await module.createWords(engine));
-    } catch (error) {
-      if (!(error instanceof EngineError)) throw error;
-    }
-    asked = page !== null;
-    words.replaceChildren(page ?? html('p', { role: 'alert' }, 'The words could not be loaded. Check the connection, then open Help again.'));
+    const loaded = await load().catch(() => null);
+    asked = loaded !== null;
+    words.replaceChildren(loaded ? loaded[0].createWords(loaded[1]) : html('p', { role: 'alert' }, 'The words could not be loaded. Check the connection, then open Help again.'));
   }
 
   createLettersChoice();

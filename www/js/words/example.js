@@ -8,8 +8,9 @@ import { mm, pathData, set, svg } from '../table/svg.js';
 import { drawTabletop } from '../table/tabletop.js';
 import { drawZone } from '../table/zone.js';
 
-/** @import { GlossaryMark, GlossaryRun, GlossaryWord, Pair, Place, Table } from '../engine/protocol.js' */
+/** @import { Pair, Place, Table } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */
+/** @import { Mark, Run, Word } from './glossary.js' */
 
 /** Size of the notes, CSS pixels. */
 const NOTE = 12;
@@ -36,7 +37,7 @@ function frameFor(table, near, width, height) {
   };
 }
 
-/** @param {GlossaryRun} run @param {number} r Ball's radius, mm. @param {number} px */
+/** @param {Run} run @param {number} r Ball's radius, mm. @param {number} px */
 function drawMain({ approach, path, others, ghost, touches, stop }, r, px) {
   const real = path.length ? path : approach;
   return {
@@ -53,17 +54,19 @@ function drawMain({ approach, path, others, ghost, touches, stop }, r, px) {
   };
 }
 
-/** @param {GlossaryRun} run @param {number} r */
+/** @param {Run} run @param {number} r */
 const drawBeside = ({ approach, path, others, stop }, r) => [
   ...[approach, path, ...others].filter((line) => line.length > 1).map((line) => svg('path', { class: 'replayed', d: pathData(line) })),
-  svg('circle', { class: 'replayed', cx: mm(stop[0]), cy: mm(stop[1]), r }),
+  ...[approach[0], stop].map(([x, y]) => svg('circle', { class: 'replayed', cx: mm(x), cy: mm(y), r })),
 ];
 
-/** @param {SVGGElement} notes @param {GlossaryWord} word @param {Table} table @param {Frame} frame */
+/** @param {SVGGElement} notes @param {Word} word @param {Table} table @param {Frame} frame */
 function drawNotes(notes, { balls, runs, marks }, table, frame) {
-  const lines = [...runs.flatMap(({ approach, path }) => [approach, path]), ...marks.flatMap((one) => (one.kind === 'line' ? [[one.from, one.to]] : []))];
+  // A name may stand on a thin line: its halo keeps it legible.
+  const [{ approach, path }] = runs;
+  const lines = [approach, path, ...marks.flatMap((one) => (one.kind === 'line' ? [[one.from, one.to]] : []))];
   const placer = placerOver({ table, places: [...balls, ...runs.map(({ stop }) => spot(stop))], lines }, frame);
-  /** @param {GlossaryMark} mark */
+  /** @param {Mark} mark */
   const drawn = (mark) => {
     if (mark.kind === 'angle') return [svg('g', { class: 'dimension' }, ...drawDimension(mark.dimension, table, frame, placer, NOTE * frame.px))];
     return mark.kind === 'name' ? named('note', mark.text, spot(mark.at), frame, placer) : [];
@@ -79,7 +82,7 @@ export function createExample(root, table) {
   const notes = svg('g', { class: 'notes' });
   root.append(flipped, notes);
   let size = { width: 0, height: 0 };
-  /** @type {GlossaryWord | null} */
+  /** @type {Word | null} */
   let shown = null;
 
   function draw() {
@@ -107,7 +110,7 @@ export function createExample(root, table) {
     draw();
   }).observe(root);
 
-  /** @param {GlossaryWord} word */
+  /** @param {Word} word */
   return (word) => {
     shown = word;
     draw();

@@ -4,18 +4,16 @@ import { html } from '../dom.js';
 import { svg } from '../table/svg.js';
 import { createExample } from './example.js';
 
-/** @import { Engine } from '../engine/client.js' */
-/** @import { GlossaryWord } from '../engine/protocol.js' */
+/** @import { Glossary, Word } from './glossary.js' */
 
-/** @param {Engine} engine @returns {Promise<Element>} */
-export async function createWords(engine) {
-  const { table, words } = await engine.ask('words');
+/** @param {Glossary} glossary */
+export function createWords({ table, words }) {
   const drawing = svg('svg', { class: 'table', id: 'words-table', role: 'group' });
   const draw = createExample(drawing, table);
   const term = html('h3', {});
   const [meaning, shows] = ['meaning', 'shows'].map((kind) => html('p', { class: kind }));
 
-  /** @param {GlossaryWord} word */
+  /** @param {Word} word */
   function choose(word) {
     term.textContent = word.term;
     meaning.textContent = word.meaning;
@@ -24,7 +22,7 @@ export async function createWords(engine) {
     draw(word);
   }
 
-  /** @param {GlossaryWord} word @param {number} index */
+  /** @param {Word} word @param {number} index */
   function entry(word, index) {
     const radio = html('input', { type: 'radio', name: 'word', value: word.id });
     radio.checked = index === 0;
