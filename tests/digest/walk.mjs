@@ -77,7 +77,9 @@ export async function walkIn(context, engine) {
   await visit('eye');
   await seen('#eye-drawing .eye-handle[tabindex]');
   await focus('#eye-drawing .eye-handle[tabindex]');
-  await browser.press(RIGHT + ENTER);
+  await browser.press(RIGHT);
+  await sleep(DOUBLE);
+  await browser.press(ENTER);
   await seen('#eye-drawing circle.eye-truth');
 
   await visit('bench');

@@ -9,6 +9,8 @@ const PHONE = { width: 360, height: 640 };
 const LOOKS = ['light', 'dark'].flatMap((colorScheme) => [DESKTOP, PHONE].map((viewport) => ({ colorScheme, viewport })));
 /** Plans and guides take their time on a busy machine. */
 const SLOW = { timeout: 120_000 };
+/** A second press this soon is taken for a double press, ms. */
+const SECOND_PRESS = 450;
 
 const escape = (page) => page.keyboard.press('Escape');
 const spoil = (name) => async (page) => {
@@ -39,7 +41,11 @@ const pressed = async (page, name) => {
 
 /** Moves the handle of Eye, and answers. */
 const estimated = async (page) => {
-  await page.locator('#eye-drawing .eye-handle[tabindex]').press('ArrowLeft');
+  const handle = page.locator('#eye-drawing .eye-handle[tabindex]');
+  const before = await handle.getAttribute('aria-valuetext');
+  await handle.press('ArrowLeft');
+  await page.waitForFunction((old) => document.querySelector('#eye-drawing .eye-handle').getAttribute('aria-valuetext') !== old, before);
+  await page.waitForTimeout(SECOND_PRESS);
   await page.keyboard.press('Enter');
   await page.locator('#eye-play').filter({ hasText: 'Next' }).waitFor();
 };
@@ -195,11 +201,11 @@ const PARTS = {
       'answered': estimated,
       'summed up': async (page) => {
         for (let k = 2; k <= 20; k++) {
-          await page.waitForTimeout(450);
+          await page.waitForTimeout(SECOND_PRESS);
           await button(page, 'Next').click();
           await estimated(page);
         }
-        await page.waitForTimeout(450);
+        await page.waitForTimeout(SECOND_PRESS);
         await button(page, 'Next').click();
         await page.locator('#eye-lines .line').first().waitFor();
       },
