@@ -30,15 +30,31 @@ export const POLICY =
 // WebAssembly is compiled in the worker and nowhere else, and a worker goes by the policy of its own file.
 const WORKER_POLICY = POLICY.replace("script-src 'self'", "script-src 'self' 'wasm-unsafe-eval'");
 
+/** What only a header can say: no page of another shows this one in a frame. */
+const FRAMED = "; frame-ancestors 'none'";
+
+/** The page uses the clipboard, the full screen and the system's way to share; nothing else, and nothing inside of it does. */
+export const PERMISSIONS = [
+  'clipboard-write=(self)', 'fullscreen=(self)', 'web-share=(self)',
+  ...[
+    'accelerometer', 'autoplay', 'bluetooth', 'camera', 'clipboard-read', 'display-capture', 'encrypted-media', 'geolocation', 'gyroscope',
+    'hid', 'idle-detection', 'local-fonts', 'magnetometer', 'microphone', 'midi', 'payment', 'picture-in-picture', 'publickey-credentials-get',
+    'screen-wake-lock', 'serial', 'storage-access', 'usb', 'xr-spatial-tracking',
+  ].map((name) => `${name}=()`),
+].join(', ');
+
 /** @param {string} file */
 function headers(file) {
   const [, ...ends] = basename(file).split('.');
   const type = TYPES[ends.slice(-2).join('.')] ?? TYPES[ends.at(-1)] ?? 'application/octet-stream';
   return {
     'Content-Type': type,
-    'Content-Security-Policy': basename(file) === 'worker.js' ? WORKER_POLICY : POLICY,
+    'Content-Security-Policy': (basename(file) === 'worker.js' ? WORKER_POLICY : POLICY) + FRAMED,
     'X-Content-Type-Options': 'nosniff',
     'Referrer-Policy': 'no-referrer',
+    'Permissions-Policy': PERMISSIONS,
+    'Cross-Origin-Opener-Policy': 'same-origin',
+    'Cross-Origin-Resource-Policy': 'same-origin',
     'Cache-Control': 'no-cache',
   };
 }

@@ -7,6 +7,7 @@ mod difficulty;
 mod draw;
 mod eye;
 mod generate;
+pub mod glossary;
 mod leave;
 pub mod library;
 mod screen;

@@ -47,6 +47,7 @@ mod trial;
 mod tries;
 mod value;
 mod why;
+mod words;
 
 pub use angle::degrees_for;
 pub use answer::{read_answer, write_answer};
@@ -117,3 +118,4 @@ pub use trial::{
 pub use tries::{SpeedForm, TryForm, speed_scale, tries};
 pub use value::Value;
 pub use why::{WhyForm, why};
+pub use words::{GlossaryForm, words};

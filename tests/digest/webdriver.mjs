@@ -68,6 +68,8 @@ export async function start(engine) {
     }
     const { sessionId, capabilities } = await ask('POST', '/session', { capabilities: { alwaysMatch: browser } });
     const session = `/session/${sessionId}`;
+    const find = async (selector) => Object.values(await ask('POST', `${session}/element`, { using: 'css selector', value: selector }))[0];
+    const act = (source) => ask('POST', `${session}/actions`, { actions: [source] });
     return {
       name: `${capabilities.browserName} ${capabilities.browserVersion}`,
       /** Opens a page. @param {string} url */
@@ -76,10 +78,19 @@ export async function start(engine) {
       /** Runs the body of a function in the page, and gives what it returns. @param {string} script @param {unknown[]} args */
       run: (script, ...args) => ask('POST', `${session}/execute/sync`, { script, args }),
       /** The text of the first element that `selector` finds. @param {string} selector */
-      async text(selector) {
-        const found = await ask('POST', `${session}/element`, { using: 'css selector', value: selector });
-        return ask('GET', `${session}/element/${Object.values(found)[0]}/text`);
-      },
+      text: async (selector) => ask('GET', `${session}/element/${await find(selector)}/text`),
+      /** Clicks on the first element that `selector` finds. @param {string} selector */
+      click: async (selector) => ask('POST', `${session}/element/${await find(selector)}/click`, {}),
+      /** Presses and lets go with the mouse, CSS pixels from the window's corner. @param {[number, number]} place */
+      tap: ([x, y]) =>
+        act({ type: 'pointer', id: 'mouse', parameters: { pointerType: 'mouse' }, actions: [
+          { type: 'pointerMove', duration: 0, x: Math.round(x), y: Math.round(y) },
+          { type: 'pointerDown', button: 0 },
+          { type: 'pointerUp', button: 0 },
+        ] }),
+      /** Presses keys where the keyboard is, as the protocol codes them. @param {string} keys */
+      press: (keys) =>
+        act({ type: 'key', id: 'keys', actions: [...keys].flatMap((value) => [{ type: 'keyDown', value }, { type: 'keyUp', value }]) }),
       async close() {
         await ask('DELETE', session).finally(stop);
       },

@@ -353,25 +353,6 @@ test('spoilt entries and broken links are told, and a fresh item is dealt', asyn
   await close();
 });
 
-for (const colorScheme of ['light', 'dark']) {
-  for (const viewport of [{ width: 1366, height: 768 }, { width: 360, height: 640 }]) {
-    test(`no accessibility violations in Leave, ${colorScheme}, ${viewport.width} wide`, async () => {
-      const { page, close } = await open({ hash: leaveItem(2, 7).sealed, colorScheme, viewport });
-      await dealt(page);
-      assert.deepEqual(await inaccessible(page), [], 'dealt');
-      await mark(page);
-      assert.deepEqual(await inaccessible(page), [], 'marked');
-      await page.keyboard.press('c');
-      await page.mouse.click(...(await spot(page, [1.9, 0.4])));
-      await page.getByRole('button', { name: /^Stop: / }).waitFor();
-      assert.deepEqual(await inaccessible(page), [], 'called');
-      await play(page);
-      assert.deepEqual(await inaccessible(page), [], 'played');
-      await close();
-    });
-  }
-}
-
 const SIZES = [
   [360, 640], [375, 667], [360, 800], [390, 844], [412, 915], [430, 932],
   [640, 360], [667, 375], [800, 360], [844, 390], [932, 430],

@@ -1,55 +1,8 @@
-// What is seen and how it is reached: accessible in each state, one screen without scrolling, the table largest.
+// What is seen: one screen without scrolling, the table largest; zoomed; and what is said where nothing can be drawn.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { seeded } from './core.mjs';
-import { button, dealt, draw, grade, handles, inaccessible, launch, notice, open, play, spot, stage } from './page.mjs';
-
-/** Every state of the page, in the order in which a player meets them. */
-const STATES = {
-  dealt: dealt,
-  drawing: async (page) => {
-    await draw(page);
-    await page.mouse.move(...(await spot(page, [0.9, 0.3])));
-  },
-  'point chosen': async (page) => {
-    await handles(page).nth(0).press(' ');
-  },
-  'type dialog': async (page) => {
-    await button(page, 'Type a point').click();
-  },
-  played: async (page) => {
-    await page.keyboard.press('Escape');
-    await play(page);
-  },
-  'line chosen': (page) => grade(page).getByRole('option').first().hover(),
-  'share dialog': async (page) => {
-    await button(page, 'Share').click();
-    await page.getByRole('status').filter({ hasText: /cop/i }).waitFor();
-  },
-  'small print': async (page) => {
-    await page.keyboard.press('Escape');
-    await button(page, 'Limits and keys').click();
-  },
-  error: async (page) => {
-    await page.keyboard.press('Escape');
-    await page.evaluate(() => (location.hash = '#read=1.broken'));
-    await notice(page).filter({ hasText: /cannot be opened/ }).waitFor();
-    await dealt(page);
-  },
-};
-
-for (const colorScheme of ['light', 'dark']) {
-  for (const viewport of [{ width: 1366, height: 768 }, { width: 360, height: 640 }]) {
-    test(`no accessibility violations, ${colorScheme}, ${viewport.width} wide`, async () => {
-      const { page, close } = await open({ colorScheme, viewport });
-      for (const [name, reach] of Object.entries(STATES)) {
-        await reach(page);
-        assert.deepEqual(await inaccessible(page), [], name);
-      }
-      await close();
-    });
-  }
-}
+import { dealt, draw, launch, open, play, stage } from './page.mjs';
 
 const SIZES = [
   [360, 640], [375, 667], [360, 800], [390, 844], [412, 915], [430, 932],
@@ -108,6 +61,22 @@ test('zoomed to 400 % the page becomes one column that scrolls one way', async (
     assert.ok(wide > 0.85 * width, `the table fills the width: ${wide} of ${width}`);
     await close();
   }
+});
+
+test('every part zoomed to 400 % scrolls one way', async () => {
+  const place = await stage();
+  for (const part of ['leave', 'clear', 'eye', 'bench', 'sets', 'log']) {
+    const { page, close } = await open({ place, hash: `#${part}`, viewport: { width: 320, height: 256 } });
+    await page.locator(`#${part}`).waitFor({ timeout: 60_000 });
+    await page.waitForTimeout(500);
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    assert.equal(wide, 0, `${part} does not scroll sideways`);
+    const cut = await page.evaluate(() =>
+      [...document.querySelectorAll('button, select, input')].filter((one) => one.checkVisibility() && !one.closest('.parts')).filter((one) => { const { left, right } = one.getBoundingClientRect(); return left < 0 || right > innerWidth; }).map((one) => one.id));
+    assert.deepEqual(cut, [], `${part}: nothing is out of reach`);
+    await close();
+  }
+  await place.close();
 });
 
 test('opened as a file, or without scripts, the page says in words what to do', async () => {

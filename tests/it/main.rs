@@ -27,3 +27,4 @@ mod tidy;
 mod truth;
 mod why;
 mod wire;
+mod words;

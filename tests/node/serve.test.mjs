@@ -4,7 +4,7 @@ import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { POLICY, serve } from '../../scripts/serve.mjs';
+import { PERMISSIONS, POLICY, serve } from '../../scripts/serve.mjs';
 
 let folder, server;
 
@@ -51,9 +51,21 @@ test('files come with their types', async () => {
 
 test('only the worker may compile WebAssembly', async () => {
   const policy = async (path) => (await get(path)).headers['content-security-policy'];
-  assert.equal(await policy('/'), POLICY);
+  assert.equal(await policy('/'), `${POLICY}; frame-ancestors 'none'`);
   assert.doesNotMatch(await policy('/x.wasm'), /wasm-unsafe-eval/);
   assert.match(await policy('/js/engine/worker.js'), /script-src 'self' 'wasm-unsafe-eval';/);
+});
+
+test('what the page does not use is switched off, and no other page frames or opens it', async () => {
+  for (const path of ['/', '/x.wasm', '/none.js']) {
+    const { headers } = await get(path);
+    assert.equal(headers['permissions-policy'], PERMISSIONS, path);
+    assert.match(headers['permissions-policy'], /camera=\(\).*geolocation=\(\).*microphone=\(\)/);
+    assert.equal(headers['x-content-type-options'], 'nosniff', path);
+    assert.equal(headers['referrer-policy'], 'no-referrer', path);
+    assert.equal(headers['cross-origin-opener-policy'], 'same-origin', path);
+    assert.equal(headers['cross-origin-resource-policy'], 'same-origin', path);
+  }
 });
 
 test('the page states the same policy', async () => {

@@ -1,8 +1,10 @@
 // Wires the page, nothing else.
 
 import { createEngine, readWorker, wholeWorker } from './engine/client.js';
+import { createGuide } from './guide/hook.js';
 import { createLog } from './log/hook.js';
-import { createAboutDialog } from './panels/about.js';
+import { restoreHand } from './panels/hand.js';
+import { createHelpDialog } from './panels/help.js';
 import { createVoice } from './panels/say.js';
 import { createShareDialog } from './panels/share.js';
 import { createTypeDialog } from './panels/type.js';
@@ -10,6 +12,7 @@ import { createMarks, isTaking } from './marks.js';
 import { createParts } from './parts.js';
 
 /** @import { Engine, ReadEngine } from './engine/client.js' */
+/** @import { Guide } from './guide/hook.js' */
 /** @import { Log } from './log/hook.js' */
 /** @import { Voice } from './panels/say.js' */
 /** @import { ShareDialog } from './panels/share.js' */
@@ -20,28 +23,31 @@ import { createParts } from './parts.js';
 /**
  * What the parts share: the small core that Read begins with, the whole one for what must come at once, a second one for
  * what takes its time, the address, the page's voice, whether motion is to be avoided, what keeps calls, who hears of marks,
- * and the dialogs that serve them all.
- * @typedef {{ first: ReadEngine, engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, log: Log, marks: Marks, share: ShareDialog, type: TypeDialog }} Page
+ * the walk-through, and the dialogs that serve them all.
+ * @typedef {{ first: ReadEngine, engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, log: Log, marks: Marks, guide: Guide, share: ShareDialog, type: TypeDialog }} Page
  */
 
+restoreHand();
 const reduced = matchMedia('(prefers-reduced-motion: reduce)');
 const compiled = { module: null };
 const engine = createEngine(wholeWorker, { compiled });
 const voice = createVoice();
+const parts = createParts(voice.say);
 /** @type {Page} */
 const page = {
   first: createEngine(readWorker),
   engine,
   slow: createEngine(wholeWorker, { compiled }),
-  parts: createParts(voice.say),
+  parts,
   voice,
   still: () => reduced.matches,
   log: createLog(engine, voice.say),
   marks: createMarks(),
+  guide: createGuide(() => parts.visit('read')),
   share: createShareDialog(engine, (link, task) => void import('./sets/add.js').then(({ addToSet }) => addToSet(page, link, task))),
   type: createTypeDialog(engine),
 };
-createAboutDialog();
+createHelpDialog(page);
 if (isTaking()) void import('./sets/strip.js').then(({ openStrip }) => openStrip(page));
 page.parts.start(page);
 // Only a released page says its version; no other is kept.

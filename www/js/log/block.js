@@ -13,7 +13,7 @@ const section = (id, title, ...content) =>
 
 export function createBlock() {
   const part = { 'data-part': 'log', hidden: '' };
-  byId('about', HTMLElement).before(
+  byId('help', HTMLElement).before(
     html('label', { class: 'level', ...part }, html('span', { class: 'caption' }, 'Show'), html('select', { id: 'log-view' })));
   byId('sheet', HTMLElement).append(
     html('div', { class: 'part', id: 'log', ...part },
@@ -44,7 +44,7 @@ export function createBlock() {
           html('input', { type: 'file', id: 'log-file', accept: '.jsonl,.json,.txt', hidden: '', tabindex: -1, 'aria-label': 'File of a log' }))),
       html('section', { class: 'title', 'aria-label': 'Title block' },
         html('dl', {}, cell('task', 'Log', 'wide'), cell('calls', 'Calls', ''), cell('storage', 'Storage', ''), cell('model', 'Model', 'extra')))));
-  byId('about-keys', HTMLElement).append(
+  byId('help-keys', HTMLElement).append(
     html('dl', { class: 'keys', ...part },
       html('div', {}, html('dt', {}, html('kbd', {}, 'P')), html('dd', {}, 'practise what is suggested')),
       html('div', {}, html('dt', {}, html('kbd', {}, 'Tab')), html('dd', {}, 'to a skill, a call, the table of the plot'))));

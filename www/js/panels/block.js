@@ -21,7 +21,7 @@ const withKeys = (text) => text.split('`').map((piece, k) => (k % 2 ? html('kbd'
 
 /** Puts the block of a part on the page. @param {Name} name @param {Block} block */
 export function makeBlock(name, { choice, side, actions, cells, keys }) {
-  byId('about', HTMLElement).before(
+  byId('help', HTMLElement).before(
     html('label', { class: 'level', 'data-part': name, hidden: '' },
       html('span', { class: 'caption' }, choice.caption), html('select', { id: `${name}-${choice.id}` })));
   byId('sheet', HTMLElement).append(
@@ -35,7 +35,7 @@ export function makeBlock(name, { choice, side, actions, cells, keys }) {
       html('section', { class: 'title', 'aria-label': 'Title block' },
         html('dl', {}, ...cells.map(([id, caption, kind]) =>
           html('div', { class: `cell ${kind}`.trim() }, html('dt', {}, caption), html('dd', { id: `${name}-title-${id}` })))))));
-  byId('about-keys', HTMLElement).append(
+  byId('help-keys', HTMLElement).append(
     html('dl', { class: 'keys', 'data-part': name, hidden: '' }, ...keys.map(([one, words]) =>
       html('div', {}, html('dt', {}, ...withKeys(one)), html('dd', {}, ...withKeys(words))))));
 }

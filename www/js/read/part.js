@@ -22,6 +22,8 @@ import { EMPTY, isBlank } from './state.js';
 import { createView } from './view.js';
 import { hint, layout, verdict } from './words.js';
 
+/** @import { Guide } from '../guide/hook.js' */
+/** @import { Around, Walk } from '../guide/part.js' */
 /** @import { Page } from '../main.js' */
 /** @import { Explain } from '../panels/why.js' */
 /** @import { Part } from '../parts.js' */
@@ -43,8 +45,28 @@ function showStroke(model) {
   });
 }
 
+/** Offers the walk-through to who is new here, and begins it for who asks. @param {Guide} guide @param {Around} around @param {(sentence: string) => void} say */
+function offerGuide(guide, around, say) {
+  /** @type {Promise<Walk> | null} */
+  let walk = null;
+  const load = () => (walk ??= import('../guide/part.js').then(({ createWalk }) => createWalk(guide, around)));
+  guide.listen(() => {
+    load().then(({ begin }) => begin()).catch(() => {
+      walk = null;
+      say('The walk-through could not be loaded. Check the connection, then try again.');
+    });
+  });
+  let offered = guide.isOver();
+  around.model.onDraw(({ question, practised }) => {
+    if (offered || !question) return;
+    offered = true;
+    // What is only offered may be missing.
+    if (!practised) load().then(({ offer }) => offer()).catch(() => (walk = null));
+  });
+}
+
 /** @param {Page} page @returns {Part} */
-export function createPart({ first: engine, parts, voice, still, log, marks, share, type }) {
+export function createPart({ first: engine, parts, voice, still, log, marks, guide, share, type }) {
   createBlock();
   const table = byId('read-table', SVGSVGElement);
   const model = createModel(EMPTY);
@@ -101,5 +123,6 @@ export function createPart({ first: engine, parts, voice, still, log, marks, sha
   });
   narrate(model, (sentence) => isOpen() && voice.announce(sentence), { layout, verdict, none: 'The call is empty.' });
   runClock(model, ({ rate }) => rate, ticked);
+  offerGuide(guide, { model, isOpen, deal: session.deal }, voice.say);
   return { open: session.open };
 }
