@@ -90,6 +90,9 @@ for (const [name, options] of /** @type {const} */ ([
 test('a newcomer finds it in Sets and in the Log, without a network too; no day is open before it has begun', async () => {
   const { page, context, url, close } = await open({ hash: '#sets' });
   await lines(page).first().waitFor();
+  // The other parts are fetched ahead; without a network that would be told in the console.
+  await page.waitForFunction(() => performance.getEntriesByType('resource').some(({ name }) => name.endsWith('/js/log/part.js')));
+  await page.waitForLoadState('networkidle');
   await context.setOffline(true);
   await button(page, 'Daily').click();
   await named(page, /^Daily set, \d+ [A-Z][a-z]+ \d{4}$/);
