@@ -88,7 +88,7 @@ for (const [name, options] of /** @type {const} */ ([
 }
 
 test('a newcomer finds it in Sets and in the Log, without a network too; no day is open before it has begun', async () => {
-  const { page, context, url, close } = await open({ hash: '#sets' });
+  const { page, context, url, close, errors } = await open({ hash: '#sets' });
   await lines(page).first().waitFor();
   await context.setOffline(true);
   await button(page, 'Daily').click();
@@ -97,6 +97,8 @@ test('a newcomer finds it in Sets and in the Log, without a network too; no day 
   const names = await told(page);
   assert.equal(names.length, 10);
   await context.setOffline(false);
+  // Other parts are fetched ahead, which fails then and does no harm.
+  errors.splice(0, errors.length, ...errors.filter((error) => !error.includes('ERR_INTERNET_DISCONNECTED')));
   await page.goto(`${url}#log`);
   await button(page, 'Daily set').click();
   assert.deepEqual(await told(page), names);
