@@ -1,6 +1,8 @@
 //! Layouts dealt from a seed.
 
 mod clear;
+mod daily;
+mod day;
 mod difficulty;
 mod draw;
 mod eye;
@@ -11,6 +13,8 @@ pub mod library;
 mod screen;
 
 pub use clear::{ClearWish, clear_sizes, deal_clear};
+pub use daily::deal_daily;
+pub use day::Day;
 pub use difficulty::{Features, level_of};
 pub use eye::deal_eye;
 pub use generate::{LEVELS, SLOTS, deal_read};

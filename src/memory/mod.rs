@@ -4,6 +4,7 @@
 //! Nothing here knows a clock: times are milliseconds since the beginning of 1970, given by
 //! the caller.
 
+mod anytime;
 mod calls;
 mod due;
 mod next;

@@ -6,7 +6,7 @@ use super::record::Part;
 use super::skill::of_path;
 use super::topic::Topic;
 use crate::error::Error;
-use crate::layout::{LEVELS, deal_leave, deal_read};
+use crate::layout::{ClearWish, LEVELS, deal_leave, deal_read};
 use crate::normal::below;
 use crate::physics::play;
 use crate::practice::{Call, CallPoint, CuePath, LeaveItem, ReadItem, judge};
@@ -131,6 +131,10 @@ pub fn level_for(entries: &[Entry], part: Part) -> u8 {
     libm::round(level) as u8
 }
 
+/// Balls of a layout on which the choice of the shot is practised, beside the last one and the
+/// other group (tuning choice: enough to choose from, and planned in a second or so).
+const CHOICES: u8 = 3;
+
 /// An item that was dealt for a topic.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Dealt {
@@ -138,10 +142,13 @@ pub enum Dealt {
     Read(ReadItem),
     /// Of Leave.
     Leave(LeaveItem),
+    /// Of Clear, whose deals take their time: what is to be dealt. A group, for in rotation
+    /// there is no choice.
+    Clear(ClearWish),
 }
 
 /// Deals an item of the level for a topic: the first that asks for it, from `seed` on; where
-/// none does, one that does not. `None` for a topic of Clear, whose deals take their time.
+/// none does, one that does not. `None` for a topic of Eye, whose rounds ask for all.
 ///
 /// # Errors
 /// As [`deal_read`] and [`deal_leave`].
@@ -152,7 +159,15 @@ pub fn item_for(
     size: TableSize,
 ) -> Result<Option<Dealt>, Error> {
     match topic.part() {
-        Part::Clear => Ok(None),
+        Part::Eye => Ok(None),
+        Part::Clear => Ok(Some(Dealt::Clear(ClearWish {
+            level,
+            rotation: false,
+            n_balls: CHOICES,
+            demands: false,
+            seed,
+            size,
+        }))),
         Part::Leave => Ok(Some(Dealt::Leave(deal_leave(level, seed, size)?))),
         Part::Read => {
             let mut item = deal_read(level, seed, size)?;

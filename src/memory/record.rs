@@ -1,10 +1,11 @@
 //! A call that is kept: what was asked, called and came of it, and what it tells.
 
-use super::skill::{Skill, Told, of_path, of_stop, of_zone};
+use super::skill::{Skill, Told, of_estimate, of_path, of_stop, of_zone};
 use crate::error::Error;
 use crate::geometry::unit_from_angle;
 use crate::physics::{Arena, BallEnd, MODEL_VERSION, Outcome, Shot, play};
 use crate::plan::{Called, Over, Table};
+use crate::practice::eye::{EyeItem, judge_eye};
 use crate::practice::leave::{LeaveJudgement, Playing, judge_leave};
 use crate::practice::{
     Call, ClearItem, CuePath, LeaveAnswer, LeaveItem, ReadItem, card_in_words, judge,
@@ -16,6 +17,10 @@ use glam::DVec2;
 /// From this mark on a call succeeds (tuning choice).
 const SUCCESS: f64 = 60.0;
 
+/// Estimates have no level; they are held to what is asked on this one, for which tolerances
+/// are written down.
+const LEVEL_OF_EYE: u8 = 4;
+
 /// The part in which a call was made. Their order is that of their codes, which are kept on
 /// devices: new ones go to the end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,11 +31,13 @@ pub enum Part {
     Leave,
     /// Clear.
     Clear,
+    /// Eye.
+    Eye,
 }
 
 impl Part {
     /// All, in the order of their codes.
-    pub const ALL: [Self; 3] = [Self::Read, Self::Leave, Self::Clear];
+    pub const ALL: [Self; 4] = [Self::Read, Self::Leave, Self::Clear, Self::Eye];
 
     /// Its number on devices.
     pub fn code(self) -> u8 {
@@ -43,6 +50,7 @@ impl Part {
             Self::Read => "read",
             Self::Leave => "leave",
             Self::Clear => "clear",
+            Self::Eye => "eye",
         }
     }
 }
@@ -103,6 +111,13 @@ pub enum Answered {
         /// What it was worth, once that is known.
         worth: Option<Worth>,
     },
+    /// Something was estimated.
+    Eye {
+        /// What was asked.
+        item: EyeItem,
+        /// The answer, in its unit.
+        answer: f64,
+    },
 }
 
 /// What came of a call.
@@ -146,6 +161,7 @@ impl Record {
             Answered::Read { .. } => Part::Read,
             Answered::Leave { .. } => Part::Leave,
             Answered::Clear { .. } => Part::Clear,
+            Answered::Eye { .. } => Part::Eye,
         }
     }
 
@@ -155,6 +171,7 @@ impl Record {
             Answered::Read { item, .. } => item.level,
             Answered::Leave { item, .. } => item.level,
             Answered::Clear { item, .. } => item.level,
+            Answered::Eye { .. } => LEVEL_OF_EYE,
         }
     }
 
@@ -177,6 +194,11 @@ impl Record {
                     called.ball, called.pocket
                 );
             }
+            (Answered::Eye { item, .. }, _) => {
+                let off = self.told.first().map(|told| told.skill.off(told.error()));
+                let mark = libm::round(self.mark.unwrap_or(0.0));
+                return format!("{}: {mark}, {}", item.estimate.title(), off.unwrap_or_default());
+            }
             (Answered::Leave { .. }, _) => "zone",
             (Answered::Read { .. }, _) => "stop",
         };
@@ -188,7 +210,7 @@ impl Record {
 /// Plays and grades what was answered at the time `at` once more, and keeps what it tells.
 ///
 /// # Errors
-/// As [`judge`], [`judge_leave`] and [`ClearItem::rack`].
+/// As [`judge`], [`judge_leave`], [`ClearItem::rack`] and [`judge_eye`].
 pub fn record(at: f64, answered: Answered) -> Result<Record, Error> {
     match &answered {
         Answered::Read { item, call } => {
@@ -226,6 +248,13 @@ pub fn record(at: f64, answered: Answered) -> Result<Record, Error> {
             let success = matches!(came.over, None | Some(Over::Cleared));
             let card = card_in_words(&item.shot.card);
             Ok(kept(at, answered, card, (None, success), told, came))
+        }
+        Answered::Eye { item, answer } => {
+            let judged = judge_eye(item, *answer)?;
+            let told = vec![of_estimate(item, &judged)];
+            let came = came_to(&item.shot, &play(&item.shot)?);
+            let (mark, card) = (judged.mark, card_in_words(&item.shot.card));
+            Ok(kept(at, answered, card, (Some(mark), mark >= SUCCESS), told, came))
         }
     }
 }

@@ -1,9 +1,11 @@
 //! What the calls say of the player, in sentences: only what the data carry.
 
+use super::skill::Skill;
 use super::summary::{Summary, Trend};
 use crate::order::sort_by_number;
 
-/// The share of looks at which a player without any bias or trend is told of one, at most.
+/// The share of players without any bias or trend who are ever told of one, at most, however
+/// often they look.
 pub const FALSE_ALARMS: f64 = 0.05;
 
 /// Of fewer calls nothing is said of a bias (tuning choice).
@@ -15,9 +17,12 @@ const MOST: usize = 5;
 /// A smaller change of the errors is not worth a sentence, as a share (tuning choice).
 const CHANGE: f64 = 0.1;
 
+/// What is tested of all skills: the bias and the trend of each.
+const N_CLAIMS: usize = 2 * Skill::ALL.len();
+
 /// Something that might be said.
 struct Claim {
-    /// The probability of what was seen, or of more, where there is nothing.
+    /// A bound on the probability of ever seeing so much where there is nothing.
     chance: f64,
     /// How much it weighs against the others.
     weight: f64,
@@ -26,22 +31,21 @@ struct Claim {
 
 /// What can be said of the player by these summaries, what matters most first.
 ///
-/// Each skill has a test of its bias (Student's, of the mean error) and one of its trend
-/// (Welch's, of the sizes of errors). Holm's rule takes account of how many are tried at
-/// once: among all sentences of one look there is a false one in at most
-/// [`FALSE_ALARMS`] of the looks, whatever is true of the other skills. What is too small to
-/// matter is tested but not said.
+/// Each skill has a test of its bias (of the mean error) and one of its trend (of the sizes of
+/// errors), whose chances hold over all looks. Holm's rule takes account of how many are tried
+/// at once, which are always all of them, for a skill may come later: among all sentences of
+/// all looks there is a false one for at most [`FALSE_ALARMS`] of the players, whatever is
+/// true of the other skills. What is too small to matter is tested but not said.
 ///
 /// # Source
 /// Holm 1979, Scandinavian Journal of Statistics 6, 65 (from memory).
 pub fn sentences(summaries: &[Summary]) -> Vec<String> {
     let mut claims: Vec<Claim> = summaries.iter().flat_map(claims_of).collect();
     sort_by_number(&mut claims, |claim| claim.chance);
-    let n = claims.len();
     let sure = claims
         .iter()
         .enumerate()
-        .take_while(|(k, claim)| claim.chance <= FALSE_ALARMS / (n - k) as f64)
+        .take_while(|(k, claim)| claim.chance <= FALSE_ALARMS / (N_CLAIMS - k) as f64)
         .count();
     claims.truncate(sure);
     sort_by_number(&mut claims, |claim| -claim.weight);

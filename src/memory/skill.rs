@@ -1,6 +1,7 @@
 //! The skills that calls tell of, and the errors of each in the unit it is spoken of.
 
 use crate::geometry::{cross, left_of};
+use crate::practice::eye::{Estimate, EyeItem, Handle, Judged};
 use crate::practice::grade::{Errors, TouchFault};
 use crate::practice::leave::ZoneGrade;
 use crate::practice::{CuePath, LeaveAnswer};
@@ -113,6 +114,8 @@ pub enum Skill {
     ZoneSize,
     /// Which shot is chosen.
     Order,
+    /// Where the object ball goes, by how full it is hit.
+    Cut,
 }
 
 /// What is said of a skill.
@@ -141,8 +144,8 @@ const fn words(
 
 /// In the order of the codes. Tolerances of headings, rails and rebounds are those that
 /// halve a term of the mark ([`crate::practice::grade::REFERENCE`], larger by the root of
-/// the touch's number); the others, and what is worth a sentence, are tuning choices.
-const WORDS: [Words; 17] = {
+/// the touch's number), that of the cut is what halves its mark in Eye; the others, and what is worth a sentence, are tuning choices.
+const WORDS: [Words; 18] = {
     use Unit::{Balls, Degrees, Diamonds, PerCent, Points};
     const WIDE: [&str; 2] = ["too wide", "too narrow"];
     const LONG: [&str; 2] = ["too long", "too short"];
@@ -243,12 +246,17 @@ const WORDS: [Words; 17] = {
             Points,
             [1.0, 4.0],
         ),
+        words(
+            of("cut", "Cut angle", "You see the cut", ["too thin", "too full"]),
+            Degrees,
+            [1.0, 5.0],
+        ),
     ]
 };
 
 impl Skill {
     /// All, in the order of their codes.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::HeadingStun,
         Self::HeadingRoll,
         Self::HeadingDraw,
@@ -266,6 +274,7 @@ impl Skill {
         Self::ZoneAcross,
         Self::ZoneSize,
         Self::Order,
+        Self::Cut,
     ];
 
     fn words(self) -> &'static Words {
@@ -400,6 +409,41 @@ pub(super) fn of_path(card: &TableCard, side: f64, truth: &CuePath, errors: &Err
     told.push(off(Skill::StopAlong, errors.stop.along));
     told.push(off(Skill::StopAcross, errors.stop.across));
     told
+}
+
+/// What an estimate of Eye tells; what a path would tell, too, is told as a path tells it.
+pub(super) fn of_estimate(item: &EyeItem, judged: &Judged) -> Told {
+    let Judged { sight, answer, .. } = judged;
+    let (card, answer, truth) = (&item.shot.card, *answer, sight.truth);
+    let told = |skill, called, real| Told { skill, called, real };
+    match item.estimate {
+        Estimate::Tangent => told(Skill::HeadingStun, answer, truth),
+        Estimate::Roll => told(Skill::HeadingRoll, answer, truth),
+        Estimate::Draw => told(Skill::HeadingDraw, answer, truth),
+        Estimate::Cut => told(Skill::Cut, answer, truth),
+        Estimate::Rebound => told(Skill::FirstRebound, answer, truth),
+        Estimate::Side => {
+            // Right side turns the ball anticlockwise and pushes it to the right of its way into
+            // the rail, which is the left of the way out.
+            let toward = match sight.handle {
+                Handle::Swing { toward, .. } => toward * item.shot.stroke.side,
+                _ => 1.0,
+            };
+            let sign = if toward < 0.0 { -1.0 } else { 1.0 };
+            told(Skill::Side, sign * answer, sign * truth)
+        }
+        Estimate::ThirdRail => {
+            let (long, from) = match sight.handle {
+                Handle::OnRail { long, from, .. } => (long, from),
+                _ => (1.0, 0.0),
+            };
+            told(Skill::ThirdRail, long * (answer - from), long * (truth - from))
+        }
+        Estimate::Distance => {
+            let lengths = card.travel_length() / card.length;
+            told(Skill::Speed, lengths * answer, lengths * truth)
+        }
+    }
 }
 
 /// Which heading it was, by where the ball left as seen from the tangent line.

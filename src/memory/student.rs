@@ -16,15 +16,24 @@ pub fn two_sided(t: f64, freedom: f64) -> f64 {
 /// Beyond this value of t lies the share `outside` of Student's distribution with `freedom`
 /// degrees, on both sides together: half the width of an interval, in standard errors.
 pub fn half_width(outside: f64, freedom: f64) -> f64 {
-    let (mut low, mut high) = (0.0, 1.0);
-    while two_sided(high, freedom) > outside && high < 1e9 {
-        (low, high) = (high, 2.0 * high);
+    // What lies outside falls ever more slowly, so Newton's steps from nil never go too far.
+    let mut t = 0.0;
+    for _ in 0..100 {
+        let step = 0.5 * (two_sided(t, freedom) - outside) / density(t, freedom);
+        t += step;
+        if step <= 1e-12 * t {
+            break;
+        }
     }
-    for _ in 0..60 {
-        let middle = 0.5 * (low + high);
-        if two_sided(middle, freedom) > outside { low = middle } else { high = middle }
-    }
-    0.5 * (low + high)
+    t
+}
+
+/// The density of Student's distribution.
+fn density(t: f64, freedom: f64) -> f64 {
+    let half = 0.5 * (freedom + 1.0);
+    let log = libm::lgamma(half) - libm::lgamma(0.5 * freedom);
+    let scale = (std::f64::consts::PI * freedom).sqrt();
+    libm::exp(log - half * libm::log1p(t * t / freedom)) / scale
 }
 
 /// The regularised incomplete beta function.
@@ -97,6 +106,16 @@ mod tests {
         for (freedom, t) in [(1.0, 12.706), (9.0, 2.262), (30.0, 2.042), (120.0, 1.980)] {
             let found = half_width(0.05, freedom);
             assert!((found - t).abs() < 0.0005, "{freedom} degrees: {found}");
+        }
+    }
+
+    #[test]
+    fn what_lies_outside_is_what_was_asked_for() {
+        for freedom in [1.0, 2.0, 7.0, 199.0] {
+            for outside in [0.9, 0.05, 1e-6] {
+                let off = two_sided(half_width(outside, freedom), freedom) / outside - 1.0;
+                assert!(off.abs() < 1e-8, "{outside} of {freedom} degrees: {off}");
+            }
         }
     }
 }

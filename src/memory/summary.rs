@@ -1,5 +1,6 @@
 //! What the calls of a skill come to: bias, spread and trend.
 
+use super::anytime::{chance_of_bias, share_of};
 use super::skill::Skill;
 use super::student::{half_width, two_sided};
 
@@ -7,7 +8,7 @@ use super::student::{half_width, two_sided};
 /// now, and enough to see a bias of a fifth of the spread).
 pub const WINDOW: usize = 200;
 
-/// The trend sets the last so many calls
+/// The trend is found anew after so many calls, and sets these
 const RECENT: usize = 30;
 /// against the ones before them, up to so many (tuning choices),
 const BEFORE: usize = 90;
@@ -31,8 +32,8 @@ pub struct Summary {
     pub spread: Option<f64>,
     /// What the last calls are against those before; `None` as long as there are too few.
     pub trend: Option<Trend>,
-    /// The probability of so much bias, or of more, in calls that have none (of a cost:
-    /// of no more than is allowed).
+    /// A bound on the probability of so much bias, or of more, at any look in calls that have
+    /// none (of a cost: of no more than is allowed).
     pub chance: f64,
 }
 
@@ -43,7 +44,8 @@ pub struct Trend {
     pub recent: f64,
     /// Of those before them.
     pub before: f64,
-    /// The probability of so much difference, or of more, where there is none.
+    /// A bound on the probability of so much difference, or of more, at any look where there
+    /// is none.
     pub chance: f64,
 }
 
@@ -58,12 +60,11 @@ pub fn summary(skill: Skill, errors: &[f64]) -> Option<Summary> {
     let error = (variance / n).sqrt();
     // A cost is one only beyond what a choice may be off by.
     let nothing = if skill.is_cost() { skill.tolerance(4) } else { 0.0 };
-    let t = (mean - nothing) / error;
-    let chance = match (several && mean != nothing, skill.is_cost()) {
-        (false, _) => 1.0,
-        (true, false) => two_sided(t, n - 1.0),
-        (true, true) if t > 0.0 => 0.5 * two_sided(t, n - 1.0),
-        (true, true) => 1.0,
+    let chance = if skill.is_cost() && mean <= nothing {
+        1.0
+    } else {
+        let beyond: Vec<f64> = errors.iter().map(|error| error - nothing).collect();
+        chance_of_bias(&beyond, WINDOW)
     };
     Some(Summary {
         skill,
@@ -77,13 +78,14 @@ pub fn summary(skill: Skill, errors: &[f64]) -> Option<Summary> {
     })
 }
 
-/// Welch's test of the sizes of errors.
+/// Welch's test of the sizes of errors, once in [`RECENT`] calls: each time has its share of
+/// the false alarms.
 ///
 /// # Source
-/// Welch 1947, Biometrika 34, 28 (from memory).
+/// Welch 1947, Biometrika 34, 28; shares that add up to one, by Bonferroni (both from memory).
 fn trend(errors: &[f64]) -> Option<Trend> {
-    let at = errors.len().checked_sub(RECENT)?;
-    let (before, recent) = errors.split_at(at);
+    let n_times = errors.len() / RECENT;
+    let (before, recent) = errors[..n_times * RECENT].split_at(n_times.checked_sub(1)? * RECENT);
     let before = &before[before.len().saturating_sub(BEFORE)..];
     if before.len() < FEWEST {
         return None;
@@ -95,6 +97,7 @@ fn trend(errors: &[f64]) -> Option<Trend> {
     let t = (new.mean - old.mean) / (a + b).sqrt();
     // Without any spread there is nothing to tell by.
     let chance = if freedom.is_finite() { two_sided(t, freedom) } else { 1.0 };
+    let chance = (chance / share_of(n_times - 2)).min(1.0);
     Some(Trend { recent: new.mean, before: old.mean, chance })
 }
 
@@ -137,7 +140,7 @@ mod tests {
         let one = summary(Skill::Speed, &[3.0]).expect("one call");
         assert_eq!((one.bias, one.within, one.spread, one.chance), (3.0, None, None, 1.0), "one");
         let same = summary(Skill::Speed, &[3.0, 3.0, 3.0]).expect("three calls");
-        assert_eq!((same.spread, same.chance), (Some(0.0), 0.0), "sure without any spread");
+        assert_eq!(same.spread, Some(0.0), "without any spread");
         let nil = summary(Skill::Speed, &[0.0, 0.0]).expect("two calls");
         assert_eq!(nil.chance, 1.0, "no bias at all");
     }

@@ -26,11 +26,13 @@ pub enum Topic {
     Zone,
     /// Which shot is chosen.
     Order,
+    /// Where the object ball goes.
+    Cut,
 }
 
 impl Topic {
     /// All.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Stun,
         Self::Follow,
         Self::Draw,
@@ -41,6 +43,7 @@ impl Topic {
         Self::Speed,
         Self::Zone,
         Self::Order,
+        Self::Cut,
     ];
 
     /// Its name in a sentence.
@@ -56,6 +59,7 @@ impl Topic {
             Self::Speed => "the length of the path",
             Self::Zone => "the zone",
             Self::Order => "the choice of the shot",
+            Self::Cut => "cut angles",
         }
     }
 
@@ -72,6 +76,7 @@ impl Topic {
             Self::Speed => "speed",
             Self::Zone => "zone",
             Self::Order => "order",
+            Self::Cut => "cut",
         }
     }
 
@@ -88,6 +93,7 @@ impl Topic {
             Self::Speed => &[Skill::Speed],
             Self::Zone => &[Skill::ZoneAlong, Skill::ZoneAcross, Skill::ZoneSize],
             Self::Order => &[Skill::Order],
+            Self::Cut => &[Skill::Cut],
         }
     }
 
@@ -96,6 +102,7 @@ impl Topic {
         match self {
             Self::Zone => Part::Leave,
             Self::Order => Part::Clear,
+            Self::Cut => Part::Eye,
             _ => Part::Read,
         }
     }

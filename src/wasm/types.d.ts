@@ -353,8 +353,8 @@ export type EyeEstimate = "tangent" | "roll" | "draw" | "cut" | "rebound" | "sid
 /** One estimate that is asked. */
 export interface EyeItem { version: 1; kind: "eye"; estimate: EyeEstimate; model: number; seed?: number; shot: Shot }
 export interface DealEyeRequest { seed: number; number: number; size?: TableSize }
-/** Where the handle was dragged to (m), or what it is set to. */
-export type MarkEyeRequest = { item: EyeItem; x: number; y: number } | { item: EyeItem; value: number };
+/** Where the handle was dragged to (m), or what it is set to, moved on by some steps of a key. */
+export type MarkEyeRequest = { item: EyeItem; x: number; y: number } | { item: EyeItem; value: number; steps?: number; fine?: boolean };
 /** Where the handle stands, what it says, and the line that shows it. */
 export interface EyeHandle { value: number; x: number; y: number; line: Point[]; words: string }
 export interface EyeQuestion {
@@ -369,6 +369,8 @@ export interface EyeResult {
   estimate: EyeEstimate; answer: number; truth: EyeHandle; error: number; mark: number; words: string; way: Point[];
 }
 export interface EyeAnswered { estimate: EyeEstimate; error: number }
+/** What a round came to: its mean mark in whole numbers, and its kinds. */
+export interface EyeRound { mark: number; kinds: EyeSummary[] }
 /** One kind of a round; `half` is the error that halves a mark. */
 export interface EyeSummary {
   estimate: EyeEstimate; title: string; unit: EyeQuestion["unit"]; n: number; bias: number; spread: number | null; half: number; words: string;
@@ -407,12 +409,21 @@ export interface Tally {
   score: number; played: number; nPassed: number; need: number; passed: (boolean | null)[];
   isPassed: boolean; isOver: boolean; words: string; against: string | null;
 }
+/** `now` in ms since 1970; without link and day it is the set of today. */
+export interface DailyRequest { now: number; link?: string; day?: string }
+/** The set of a day, its link, and what is to be said of it. */
+export interface DailySet { day: string; set: ItemSet; link: string; notice: string | null }
+/** All marks of a day's set, and the address that opens it. */
+export interface DailyResultRequest { day: string; marks: SetMark[]; address: string }
+/** What it came to, for the page and as the text that is handed on. */
+export interface DailyResult { score: number; words: string; text: string }
 export interface SetLinkRequest { text: string; claimed: number | null }
 export interface OpenedSet { set: FoundSet; claimed: number | null }
 
 /** A call to be kept, made at `at` (ms since 1970). */
 export type RecordRequest = { at: number } & (
   | { item: Item; call: Call }
+  | { item: EyeItem; call: { answer: number } }
   | { item: LeaveItem; call: LeaveCall }
   | { item: ClearItem; call: ClearCall }
 );
@@ -425,7 +436,7 @@ export interface ClearCall {
 }
 /** See schema/log.schema.json. */
 export type LogRecord = RecordRequest & {
-  version: 1; id: string; model: number; card: string; mark: number | null; success: boolean;
+  version: 1 | 2; id: string; model: number; card: string; mark: number | null; success: boolean;
   errors: { skill: string; called: number; real: number }[];
   outcome: { x: number; y: number; pocket: PocketName | null; rails: RailName[]; over?: string };
 };
@@ -447,6 +458,8 @@ export interface LogPlots {
   of: number[];
 }
 export interface LogNext {
-  topic: string; part: "read" | "leave" | "clear"; level: number; reason: string; link: string | null;
+  topic: string; part: "read" | "leave" | "clear" | "eye"; level: number; reason: string; link: string | null;
+  /** What Clear is to deal for it. */
+  deal: DealClearRequest | null;
   standings: { topic: string; name: string; n: number; failed: number; of: number; recall: number | null; due: boolean }[];
 }

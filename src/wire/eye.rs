@@ -11,7 +11,8 @@ use crate::error::Error;
 use crate::layout;
 use crate::physics::{Arena, MODEL_VERSION};
 use crate::practice::eye::{
-    Answered, Estimate, EyeItem, Handle, ROUND, Sight, judge_eye, sight, summaries, task_of_eye,
+    Answered, Estimate, EyeItem, Handle, ROUND, Sight, judge_eye, mean_mark, sight, summaries,
+    task_of_eye,
 };
 use crate::practice::{card_in_words, deal_code};
 use crate::shot::lengths_of_speed;
@@ -68,6 +69,14 @@ pub struct EyeResultForm {
     way: Vec<Place>,
 }
 
+/// What a round came to.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct EyeRoundForm {
+    /// The mean mark, in whole numbers.
+    mark: u32,
+    kinds: Vec<EyeSummaryForm>,
+}
+
 /// What one kind of estimate came to.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct EyeSummaryForm {
@@ -98,17 +107,33 @@ pub fn deal_eye(request: &Value) -> Result<EyeQuestionForm, Error> {
     write_eye_question(&item, &sight(&item)?)
 }
 
-/// Where the handle is dragged to, for `{ item, x, y }`, or set to, for `{ item, value }`.
+/// Shows an estimate again, for `{ item }`.
+///
+/// # Errors
+/// As [`Form`] and [`read_eye_item`].
+pub fn open_eye(request: &Value) -> Result<EyeQuestionForm, Error> {
+    let form = Form::open(request, "", &["item"])?;
+    let item = read_eye_item(form.value("item")?, "item")?;
+    write_eye_question(&item, &sight(&item)?)
+}
+
+/// Where the handle is dragged to, for `{ item, x, y }`, or moved to by keys, for
+/// `{ item, value, steps?, fine? }`.
 ///
 /// # Errors
 /// As [`Form`] and [`read_eye_item`].
 pub fn mark_eye(request: &Value) -> Result<HandleForm, Error> {
-    let form = Form::open(request, "", &["item", "x", "y", "value"])?;
+    let form = Form::open(request, "", &["item", "x", "y", "value", "steps", "fine"])?;
     let item = read_eye_item(form.value("item")?, "item")?;
     let handle = sight(&item)?.handle;
-    let value = match form.optional("value") {
-        Some(_) => handle.within(&item.shot.card, form.number("value")?),
-        None => handle.value_at(&item.shot.card, read_position(&form)?),
+    let card = &item.shot.card;
+    let value = match (form.optional("value"), form.optional("steps")) {
+        (Some(_), Some(_)) => {
+            let (value, steps) = (form.number("value")?, form.number("steps")?);
+            handle.stepped(card, value, steps, form.truth("fine")?)
+        }
+        (Some(_), None) => handle.within(card, form.number("value")?),
+        (None, _) => handle.value_at(card, read_position(&form)?),
     };
     Ok(write_handle(&item, &handle, value))
 }
@@ -132,11 +157,11 @@ pub fn grade_eye(request: &Value) -> Result<EyeResultForm, Error> {
     })
 }
 
-/// Sums up `{ answers: [{ estimate, error }] }`, each kind by itself.
+/// Sums up `{ answers: [{ estimate, error }] }`: the mark of all, and each kind by itself.
 ///
 /// # Errors
 /// As [`Form`]; [`Error::OutOfRange`] for an error that no handle allows.
-pub fn sum_eye(request: &Value) -> Result<Vec<EyeSummaryForm>, Error> {
+pub fn sum_eye(request: &Value) -> Result<EyeRoundForm, Error> {
     let form = Form::open(request, "", &["answers"])?;
     let answers = form
         .list("answers", 0, MOST_ANSWERS)?
@@ -161,7 +186,7 @@ pub fn sum_eye(request: &Value) -> Result<Vec<EyeSummaryForm>, Error> {
         half: summary.estimate.half(),
         words: summary.words,
     });
-    Ok(written.collect())
+    Ok(EyeRoundForm { mark: mean_mark(&answers), kinds: written.collect() })
 }
 
 /// Reads an estimate.

@@ -7,6 +7,7 @@ use super::record::{read_answered, read_record, write_record};
 use super::text::parse;
 use super::value::Value;
 use crate::error::Error;
+use crate::layout::ClearWish;
 use crate::memory::{
     self, Calls, Dealt, Part, Record, Skill, Standing, digest, item_for, record, sentences,
     standings, summary,
@@ -234,7 +235,26 @@ pub struct NextForm {
     reason: String,
     /// A link to an item for it; `None` where the part deals by itself.
     link: Option<String>,
+    /// What Clear is to deal for it.
+    deal: Option<WishForm>,
     standings: Vec<StandingForm>,
+}
+
+/// What [`deal_clear`](super::deal_clear) takes.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct WishForm {
+    level: u8,
+    seed: u32,
+    size: &'static str,
+    game: &'static str,
+    balls: u8,
+    demands: bool,
+}
+
+fn write_wish(wish: &ClearWish) -> WishForm {
+    let ClearWish { level, rotation, n_balls, demands, seed, size } = *wish;
+    let game = if rotation { "rotation" } else { "group" };
+    WishForm { level, seed, size: size.name(), game, balls: n_balls, demands }
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -268,10 +288,11 @@ pub fn log_next(
         next.level = memory::level_for(calls.entries(), next.topic.part());
         next.reason = format!("Your choice: {}.", next.topic.name());
     }
-    let link = match item_for(next.topic, next.level, seed, TableSize::NineFoot)? {
-        Some(Dealt::Read(item)) => Some(make(&item, None)?),
-        Some(Dealt::Leave(item)) => Some(make_leave(&item, None)?),
-        None => None,
+    let (link, deal) = match item_for(next.topic, next.level, seed, TableSize::NineFoot)? {
+        Some(Dealt::Read(item)) => (Some(make(&item, None)?), None),
+        Some(Dealt::Leave(item)) => (Some(make_leave(&item, None)?), None),
+        Some(Dealt::Clear(wish)) => (None, Some(write_wish(&wish))),
+        None => (None, None),
     };
     let part: Part = next.topic.part();
     Ok(NextForm {
@@ -280,6 +301,7 @@ pub fn log_next(
         level: next.level,
         reason: next.reason,
         link,
+        deal,
         standings: standings(&calls, now).iter().map(write_standing).collect(),
     })
 }

@@ -15,6 +15,7 @@ mod boundary;
 mod clear;
 mod clear_item;
 mod code;
+mod daily;
 mod demand;
 mod ends;
 mod eye;
@@ -61,11 +62,12 @@ pub use clear::{
 };
 pub use clear_item::{read_clear_item, read_clear_item_as, write_clear_item};
 pub use code::{CodeForm, code};
+pub use daily::{DailyForm, DailyResultForm, daily_result, daily_set};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use eye::{
-    EyeQuestionForm, EyeResultForm, EyeSummaryForm, HandleForm, deal_eye, grade_eye, mark_eye,
-    read_eye_item, sum_eye, write_eye_item,
+    EyeQuestionForm, EyeResultForm, EyeRoundForm, EyeSummaryForm, HandleForm, deal_eye, grade_eye,
+    mark_eye, open_eye, read_eye_item, sum_eye, write_eye_item,
 };
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,

@@ -31,19 +31,32 @@ impl<'a> Form<'a> {
         Ok(form)
     }
 
-    /// Opens an object whose field `version` must be 1.
+    /// Opens an object whose field `version` must be 1, as [`Form::open_version`].
     ///
     /// # Errors
-    /// [`Error::Version`] if a newer version made it, said before anything else:
-    /// the fields that this version does not know are then no mistake. Else as
-    /// [`Form::open`].
+    /// As [`Form::open_version`].
     pub fn open_version_1(
         value: &'a Value,
         path: &str,
         known: &'static [&'static str],
     ) -> Result<Self, Error> {
+        Self::open_version(value, path, known, 1)
+    }
+
+    /// Opens an object whose field `version` must be `version`.
+    ///
+    /// # Errors
+    /// [`Error::Version`] if a newer version made it, said before anything else:
+    /// the fields that this version does not know are then no mistake. Else as
+    /// [`Form::open`].
+    pub fn open_version(
+        value: &'a Value,
+        path: &str,
+        known: &'static [&'static str],
+        version: u32,
+    ) -> Result<Self, Error> {
         let form = Self::of(value, path, known)?;
-        form.version("version", 1)?;
+        form.version("version", version)?;
         form.refuse_unknown()?;
         Ok(form)
     }

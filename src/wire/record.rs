@@ -4,6 +4,7 @@ use super::answer::{answer_of, write_answer};
 use super::clear::{OVERS, over_name, read_called};
 use super::clear_item::{read_clear_item, write_clear_item};
 use super::demand::{read_zone, write_zone};
+use super::eye::{read_eye_item, write_eye_item};
 use super::item::{
     read_call, read_item, read_leave_item, write_call, write_item, write_leave_item,
 };
@@ -19,8 +20,34 @@ use crate::physics::MODEL_VERSION;
 use crate::table::{PocketId, Rail};
 use crc::{CRC_64_XZ, Crc};
 
-/// Version of the form of kept calls.
-pub const RECORD_VERSION: u32 = 1;
+/// Version of the form of kept calls. A call has the first version that can hold it, so that
+/// who knows no later one still reads all the others.
+pub const RECORD_VERSION: u32 = 2;
+
+/// The version in which calls of a part first were.
+fn version_of(part: Part) -> u32 {
+    match part {
+        Part::Read | Part::Leave | Part::Clear => 1,
+        Part::Eye => RECORD_VERSION,
+    }
+}
+
+/// A field of an object, looked at before it is read.
+fn peek<'a>(value: &'a Value, name: &str) -> Option<&'a Value> {
+    match value {
+        Value::Fields(fields) => {
+            fields.iter().find(|(other, _)| other == name).map(|(_, inner)| inner)
+        }
+        _ => None,
+    }
+}
+
+/// The part that an item's kind names; what names none is for the reader of Read to refuse.
+fn part_of(item: &Value) -> Part {
+    let kind = peek(item, "kind");
+    let is = |part: &Part| kind.is_some_and(|kind| *kind == Value::text(part.name()));
+    Part::ALL.into_iter().find(is).unwrap_or(Part::Read)
+}
 
 /// The last moment that JavaScript's dates know, ms.
 const LAST_MOMENT: f64 = 8.64e15;
@@ -46,33 +73,37 @@ pub(super) fn read_answered(form: &Form) -> Result<(f64, Answered), Error> {
     }
     let (item, call) = (form.value("item")?, form.value("call")?);
     let (item_path, call_path) = (form.path_of("item"), form.path_of("call"));
-    let kinds = match item {
-        Value::Fields(fields) => fields.iter().find(|(name, _)| name == "kind"),
-        _ => None,
-    };
-    let is = |part: Part| kinds.is_some_and(|(_, kind)| *kind == Value::text(part.name()));
-    let answered = if is(Part::Leave) {
-        let item = read_leave_item(item, &item_path)?;
-        let known = &["zone", "stroke", "call", "hand", "seed", "index"];
-        let form = Form::open(call, &call_path, known)?;
-        Answered::Leave { item, answer: answer_of(&form)?, by: read_by(&form)? }
-    } else if is(Part::Clear) {
-        let item = read_clear_item(item, &item_path)?;
-        let known = &["ball", "pocket", "zone", "hand", "seed", "index", "best", "own"];
-        let form = Form::open(call, &call_path, known)?;
-        let zone = match form.optional("zone") {
-            Some(zone) => Some(read_zone(zone, &form.path_of("zone"))?),
-            None => None,
-        };
-        let called = Value::fields([
-            ("ball", form.value("ball")?.clone()),
-            ("pocket", form.value("pocket")?.clone()),
-        ]);
-        let called = read_called(&called, &call_path, &item)?;
-        Answered::Clear { called, zone, by: read_by(&form)?, worth: read_worth(&form)?, item }
-    } else {
-        let item = read_item(item, &item_path)?;
-        Answered::Read { item, call: read_call(call, &call_path)? }
+    let answered = match part_of(item) {
+        Part::Read => {
+            let item = read_item(item, &item_path)?;
+            Answered::Read { item, call: read_call(call, &call_path)? }
+        }
+        Part::Leave => {
+            let item = read_leave_item(item, &item_path)?;
+            let known = &["zone", "stroke", "call", "hand", "seed", "index"];
+            let form = Form::open(call, &call_path, known)?;
+            Answered::Leave { item, answer: answer_of(&form)?, by: read_by(&form)? }
+        }
+        Part::Clear => {
+            let item = read_clear_item(item, &item_path)?;
+            let known = &["ball", "pocket", "zone", "hand", "seed", "index", "best", "own"];
+            let form = Form::open(call, &call_path, known)?;
+            let zone = match form.optional("zone") {
+                Some(zone) => Some(read_zone(zone, &form.path_of("zone"))?),
+                None => None,
+            };
+            let called = Value::fields([
+                ("ball", form.value("ball")?.clone()),
+                ("pocket", form.value("pocket")?.clone()),
+            ]);
+            let called = read_called(&called, &call_path, &item)?;
+            Answered::Clear { called, zone, by: read_by(&form)?, worth: read_worth(&form)?, item }
+        }
+        Part::Eye => {
+            let item = read_eye_item(item, &item_path)?;
+            let form = Form::open(call, &call_path, &["answer"])?;
+            Answered::Eye { item, answer: form.number("answer")? }
+        }
     };
     Ok((at, answered))
 }
@@ -134,6 +165,9 @@ fn write_answered(answered: &Answered, whole: bool) -> (Value, Value) {
             }
             (write_clear_item(item), Value::Fields(call))
         }
+        Answered::Eye { item, answer } => {
+            (write_eye_item(item), Value::fields([("answer", finite(*answer).into())]))
+        }
     }
 }
 
@@ -176,7 +210,7 @@ pub fn write_record(record: &Record) -> Result<Value, Error> {
         outcome.push(("over".to_owned(), Value::text(over_name(over))));
     }
     Ok(Value::fields([
-        ("version", f64::from(RECORD_VERSION).into()),
+        ("version", f64::from(version_of(record.part())).into()),
         ("id", Value::text(record_id(record)?)),
         ("at", record.at.into()),
         ("model", f64::from(record.model).into()),
@@ -201,7 +235,8 @@ pub fn read_record(value: &Value) -> Result<Record, Error> {
         "version", "id", "at", "model", "card", "item", "call", "mark", "success", "errors",
         "outcome",
     ];
-    let form = Form::open_version_1(value, "", known)?;
+    let version = version_of(peek(value, "item").map_or(Part::Read, part_of));
+    let form = Form::open_version(value, "", known, version)?;
     let (at, answered) = read_answered(&form)?;
     let mark = match form.optional("mark") {
         Some(_) => Some(form.number("mark")?),

@@ -241,8 +241,15 @@ pub struct TallyForm {
 pub fn tally_set(request: &Value) -> Result<TallyForm, Error> {
     let form = Form::open(request, "", &["pass", "marks", "claimed"])?;
     let pass = read_pass(&form)?;
-    let marks = form
-        .list("marks", 0, MOST_ENTRIES)?
+    Ok(write_tally(&Tally::of(pass, &read_marks(&form)?), read_claim(&form)?))
+}
+
+/// The field `marks` of a form.
+///
+/// # Errors
+/// As [`Form`]; [`Error::OutOfRange`] for a mark outside of 0 to 100.
+pub(super) fn read_marks(form: &Form) -> Result<Vec<Option<f64>>, Error> {
+    form.list("marks", 0, MOST_ENTRIES)?
         .map(|(mark, path)| match mark {
             Value::Null => Ok(None),
             Value::Bool(cleared) => Ok(Some(mark_of_run(*cleared))),
@@ -254,8 +261,7 @@ pub fn tally_set(request: &Value) -> Result<TallyForm, Error> {
                 Err(Error::out_of_range(path, mark, "must lie from 0 to 100"))
             }
         })
-        .collect::<Result<Vec<_>, Error>>()?;
-    Ok(write_tally(&Tally::of(pass, &marks), read_claim(&form)?))
+        .collect()
 }
 
 fn write_tally(tally: &Tally, claimed: Option<u8>) -> TallyForm {

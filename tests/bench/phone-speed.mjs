@@ -3,6 +3,7 @@
 // SITE is a released page; scripts/bench page makes one.
 import { chromium } from 'playwright-core';
 import { TRUSTING, host } from '../audit/host.mjs';
+import { table } from './table.mjs';
 
 const SLOWED = 4;
 const FRAME = 1000 / 60;
@@ -144,12 +145,6 @@ for (let k = 0; k < 3; k += 1) {
   await context.close();
 }
 await browser.close();
-
-function table(head, body) {
-  const widths = head.map((title, k) => Math.max(title.length, ...body.map((row) => row[k].length)));
-  const line = (cells) => `| ${cells.map((cell, k) => (k ? cell.padStart(widths[k]) : cell.padEnd(widths[k]))).join(' | ')} |`;
-  console.log([line(head), line(widths.map((width, k) => (k ? '-'.repeat(width - 1) + ':' : '-'.repeat(width)))), ...body.map(line), ''].join('\n'));
-}
 table(['frames, main thread slowed four times', 'frames', 'median, ms', '95 %', 'worst', `over ${ms(1.5 * FRAME)}`, 'longest task'], rows);
 table(['the first item can be called, s', 'first visit', 'again'], opened);
 process.exit(0);

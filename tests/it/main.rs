@@ -3,6 +3,7 @@
 mod aim;
 mod claims;
 mod corpus;
+mod daily;
 mod deals;
 mod digest;
 mod eye;

@@ -54,6 +54,23 @@ for (const { deal, item, call, grade } of golden) {
   });
 }
 
+test('the set of a day is dealt as natively, and found again by its link', async () => {
+  const now = Date.UTC(2026, 10, 26, 12);
+  const { day, set, link, notice } = core.dailySet({ now });
+  assert.deepEqual([day, link, notice], ['2026-11-26', 'set=day.2026-11-26.1', null]);
+  assert.equal(core.setText(JSON.stringify(set)), (await read('tests/golden/daily.json')).toString().trimEnd());
+  assert.deepEqual(core.dailySet({ now: now + 1e10, link }).set, set);
+});
+
+test('keys step the handle of an estimate, and a round has the mean of its marks', () => {
+  const { item, unit, handle } = core.dealEye({ seed: 1, number: 0 });
+  const [plain, fine] = { degrees: [2, 0.5], diamonds: [0.1, 0.02], lengths: [0.05, 0.01] }[unit];
+  const step = (steps, isFine) => core.markEye({ item, value: handle.value, steps, fine: isFine }).value - handle.value;
+  assert.ok(Math.abs(step(-1, false) + plain) < 1e-9 && Math.abs(step(1, true) - fine) < 1e-9);
+  const { mark, kinds } = core.sumEye({ answers: [{ estimate: 'cut', error: -5 }, { estimate: 'roll', error: 0 }] });
+  assert.deepEqual([mark, kinds.map(({ estimate }) => estimate)], [75, ['roll', 'cut']]);
+});
+
 test('how a layout is set up is told ball by ball, the cue ball last', async () => {
   const shot = await readJson('www/schema/shot.example.json');
   const spots = core.setUp({ item: { version: 1, kind: 'read', model: 1, level: 1, shot } });

@@ -2,12 +2,14 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { pieces } from '../../www/js/log/file.js';
-import { MOST_ON_PAGE, blank, isSound, together, withCall, without } from '../../www/js/log/pages.js';
+import { MOST_ON_PAGE, blank, isSound, together, withCalls, without } from '../../www/js/log/pages.js';
+import { lift, liftAll, putDown, waiting } from '../../www/js/log/pending.js';
 import { EMPTY, chosen, drawn, listed, set, shownView, summed } from '../../www/js/log/state.js';
 import { caption, count, hint, storageWords } from '../../www/js/log/words.js';
 
 const digest = (...more) => [1 + more.length, ...more];
-const page = () => withCall(withCall(withCall(blank(1), 'a', digest(1, 2)), 'b', digest(3)), 'c', digest(4, 5, 6));
+const call = (id, ...more) => ({ id, digest: digest(...more) });
+const page = () => withCalls(withCalls(blank(1), [call('a', 1, 2)]), [call('b', 3), call('c', 4, 5, 6)]);
 
 test('a page takes calls, replaces them and gives them up', () => {
   const { ids, numbers } = page();
@@ -15,7 +17,7 @@ test('a page takes calls, replaces them and gives them up', () => {
   assert.deepEqual([...numbers], [3, 1, 2, 2, 3, 4, 4, 5, 6]);
   const fewer = without(page(), new Set(['a', 'c']));
   assert.deepEqual([fewer.ids, [...fewer.numbers]], [['b'], [2, 3]]);
-  const changed = withCall(page(), 'b', digest(7, 8));
+  const changed = withCalls(page(), [call('b', 7, 8)]);
   assert.deepEqual([changed.ids, [...changed.numbers]], [['a', 'c', 'b'], [3, 1, 2, 4, 4, 5, 6, 3, 7, 8]]);
   const all = together([page(), fewer]);
   assert.deepEqual([all.ids.length, all.numbers.length], [4, 11]);
@@ -32,7 +34,7 @@ test('what is no page is known as such', () => {
 });
 
 test('a file is cut at the ends of lines, and lines keep their numbers', () => {
-  const lines = Array.from({ length: 40 }, (_, k) => `${k} `.padEnd(40_000, 'x'));
+  const lines = Array.from({ length: 40 }, (_, k) => `${k} `.padEnd(150_000, 'x'));
   const cut = [...pieces(lines.join('\n'))];
   assert.ok(cut.length > 2, 'in more than two pieces');
   let at = 0;
@@ -85,4 +87,28 @@ test('what is said of counts, of the storage and of what is shown', () => {
   assert.match(caption(set(EMPTY, { plots: plots(2000, 0) }), 'places'), /the latest 2,000 of 5,000 calls/);
   assert.match(hint(set(EMPTY, { summary: summary() })), /Looking for what to practise/);
   assert.deepEqual(listed(EMPTY, [], true).more, true);
+});
+
+test('calls wait under keys of their own, in the order of time, what tells more of one after it, and no more than so many', () => {
+  const kept = {};
+  const methods = {
+    getItem: (key) => kept[key] ?? null,
+    setItem: (key, text) => (kept[key] = text),
+    removeItem: (key) => delete kept[key],
+  };
+  // As in a browser, its keys are those of what is kept.
+  globalThis.localStorage = new Proxy(methods, { ownKeys: () => Object.keys(kept), getOwnPropertyDescriptor: () => ({ enumerable: true, configurable: true }) });
+  const at = 1_790_000_000_000;
+  kept['leaveline.read'] = 'another thing';
+  for (const [more, amend] of [[2, false], [0, true], [0, false]]) assert.ok(putDown({ request: { at: at + more }, amend }));
+  assert.deepEqual(waiting().map(({ request, amend }) => [request.at - at, amend]), [[0, false], [0, true], [2, false]]);
+  lift(waiting()[0].key);
+  kept['leaveline.call.1.call.5'] = '{';
+  assert.equal(waiting().length, 2, 'what is spoilt is gone');
+  for (let k = 0; k < 298; k += 1) assert.ok(putDown({ request: { at }, amend: false }));
+  assert.equal(putDown({ request: { at }, amend: false }), null, 'it is full');
+  liftAll();
+  assert.deepEqual(Object.keys(kept), ['leaveline.read']);
+  delete globalThis.localStorage;
+  assert.deepEqual([putDown({ request: { at }, amend: false }), waiting()], [null, []], 'without any storage');
 });

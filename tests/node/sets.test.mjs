@@ -3,6 +3,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { EMPTY, added, changed, chose, dropped, entriesOf, isOwn, moved, opened, openSet, redone, removed, turned, undone } from '../../www/js/sets/state.js';
 import { fileName } from '../../www/js/sets/files.js';
+import { dayOf, idOfDay, keepMarks, marksOf } from '../../www/js/sets/days.js';
 import { freshId } from '../../www/js/sets/kept.js';
 import { named } from '../../www/js/parts.js';
 
@@ -52,4 +53,22 @@ test('names: of files, of new sets, of addresses', () => {
   assert.equal(freshId([{ id: 'own-4', set: set() }, { id: 'other', set: set() }]), 'own-5');
   assert.deepEqual(named('set=1.x'), { name: 'sets', link: 'set=1.x' });
   assert.deepEqual(named('sets'), { name: 'sets', link: '' });
+});
+
+test('the first mark of each item counts for its day, and a hundred days are kept', () => {
+  const kept = new Map();
+  globalThis.localStorage = { getItem: (key) => kept.get(key) ?? null, setItem: (key, text) => kept.set(key, text) };
+  keepMarks('2026-11-26', [null, null]);
+  assert.equal(marksOf('2026-11-26'), null, 'nothing was played');
+  keepMarks('2026-11-26', [null, 41]);
+  keepMarks('2026-11-26', [0, 99]);
+  assert.deepEqual(marksOf('2026-11-26'), [0, 41]);
+  for (let k = 0; k < 100; k += 1) keepMarks(`2027-${String(1 + (k % 12)).padStart(2, '0')}-${String(1 + Math.floor(k / 12)).padStart(2, '0')}`, [k]);
+  assert.equal(marksOf('2026-11-26'), null, 'the oldest goes first');
+  assert.deepEqual(marksOf('2027-01-01'), [0]);
+  kept.set('leaveline.days', '{');
+  assert.equal(marksOf('2027-01-01'), null, 'what is spoilt is nothing');
+  assert.equal(dayOf(idOfDay('2026-11-26')), '2026-11-26');
+  assert.deepEqual([dayOf('own-1'), dayOf(null), marksOf(null)], [null, null, null]);
+  delete globalThis.localStorage;
 });

@@ -52,6 +52,16 @@ impl Unit {
         }
     }
 
+    /// By how much an arrow key moves the handle, plainly or finely (tuning choices).
+    pub fn step(self, is_fine: bool) -> f64 {
+        let [plain, fine] = match self {
+            Self::Degrees => [2.0, 0.5],
+            Self::Diamonds => [0.1, 0.02],
+            Self::Lengths => [0.05, 0.01],
+        };
+        if is_fine { fine } else { plain }
+    }
+
     /// An amount as it is said: "4°", "0.3 diamonds", "0.12 lengths".
     pub fn said(self, amount: f64) -> String {
         let shown = self.shown(amount);
@@ -132,6 +142,12 @@ impl Estimate {
             Unit::Diamonds => 0.35,
             Unit::Lengths => 0.1,
         }
+    }
+
+    /// The mark of an answer that is off by `error`, 0 to 100: halved by every
+    /// [`half`](Self::half) of it.
+    pub fn mark(self, error: f64) -> f64 {
+        100.0 * libm::exp2(-error.abs() / self.half())
     }
 
     /// What too much of it is called, and what too little.

@@ -28,6 +28,8 @@ pub enum Handle {
         rail: Rail,
         /// 1 where more diamonds are farther along the path, else -1.
         long: f64,
+        /// The diamond abreast of which the path left the rail before.
+        from: f64,
     },
     /// A point on a path: table lengths from its start.
     Along {
@@ -65,6 +67,11 @@ impl Handle {
             Self::OnRail { rail, .. } => value.clamp(0.0, diamonds_on(*rail)),
             Self::Along { path } => value.clamp(0.0, length(path) / card.travel_length()),
         }
+    }
+
+    /// `value` moved by some steps of an arrow key, brought into what the handle can say.
+    pub fn stepped(&self, card: &TableCard, value: f64, steps: f64, is_fine: bool) -> f64 {
+        self.within(card, value + steps * self.unit().step(is_fine))
     }
 
     /// Where the handle is when it says `value`, m.
@@ -161,7 +168,7 @@ mod tests {
         let zero = DVec2::X;
         [
             Handle::Swing { at: DVec2::new(1.2, 0.6), zero, toward: -1.0, range: [0.0, 180.0] },
-            Handle::OnRail { rail: Rail::Foot, long: -1.0 },
+            Handle::OnRail { rail: Rail::Foot, long: -1.0, from: 3.0 },
             Handle::Along { path },
         ]
     }
@@ -189,6 +196,16 @@ mod tests {
         assert_eq!(rail.value_at(&card, at(1.0, 9.0)), 4.0, "left of it");
         assert_eq!(along.value_at(&card, at(0.1, 0.4)), 0.0, "before the path");
         assert_eq!(along.within(&card, 9.0), length(&path_of(&along)) / card.travel_length());
+    }
+
+    #[test]
+    fn a_key_steps_by_the_unit_and_not_past_the_end() {
+        let card = TableCard::of_size(TableSize::NineFoot);
+        let [swing, rail, along] = handles();
+        assert_eq!(swing.stepped(&card, 30.0, -1.0, false), 28.0, "two degrees");
+        assert_eq!(swing.stepped(&card, 30.0, 1.0, true), 30.5, "finely");
+        assert_eq!(rail.stepped(&card, 3.95, 1.0, false), 4.0, "to the end of the rail");
+        assert_eq!(along.stepped(&card, 0.02, -1.0, false), 0.0, "to the start of the path");
     }
 
     fn path_of(handle: &Handle) -> Vec<DVec2> {

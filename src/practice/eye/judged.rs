@@ -20,8 +20,7 @@ pub struct Judged {
     pub words: String,
 }
 
-/// Judges the `answer` to `item`: the mark is halved by every
-/// [`half`](super::Estimate::half) of error.
+/// Judges the `answer` to `item`.
 ///
 /// # Errors
 /// As [`sight`].
@@ -36,6 +35,5 @@ pub fn judge_eye(item: &EyeItem, answer: f64) -> Result<Judged, Error> {
     } else {
         format!("{}: it is {truth}.", capital(&estimate.off(error)))
     };
-    let mark = 100.0 * libm::exp2(-error.abs() / estimate.half());
-    Ok(Judged { sight, answer, error, mark, words })
+    Ok(Judged { sight, answer, error, mark: estimate.mark(error), words })
 }

@@ -148,8 +148,9 @@ fn third_rail(shot: &Shot, outcome: &Outcome) -> Result<Sight, Error> {
     let path = cue_path(shot, outcome)?;
     let diamond = |place| crate::table::diamond_of(&shot.card, rail, place);
     let truth = diamond(third.position);
-    let long = if truth < diamond(second.position) { -1.0 } else { 1.0 };
-    let handle = Handle::OnRail { rail, long };
+    let from = diamond(second.position);
+    let long = if truth < from { -1.0 } else { 1.0 };
+    let handle = Handle::OnRail { rail, long, from };
     let given = before(path, first.time, first.position);
     let way = after(path, first, third.position);
     Ok(Sight { handle, truth, first: None, ghost: None, given, way })

@@ -26,6 +26,12 @@ pub struct Summary {
     pub words: String,
 }
 
+/// The mean mark of `answers` in whole numbers, 0 if there are none.
+pub fn mean_mark(answers: &[Answered]) -> u32 {
+    let sum: f64 = answers.iter().map(|answered| answered.estimate.mark(answered.error)).sum();
+    libm::round(sum / answers.len().max(1) as f64) as u32
+}
+
 /// Sums up the kinds that occur among `answers`.
 pub fn summaries(answers: &[Answered]) -> Vec<Summary> {
     Estimate::ALL.into_iter().filter_map(|estimate| sum_up(estimate, answers)).collect()
@@ -54,6 +60,14 @@ fn sum_up(estimate: Estimate, answers: &[Answered]) -> Option<Summary> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_mark_of_a_round_is_the_mean_of_its_marks() {
+        let half = Answered { estimate: Estimate::Cut, error: -Estimate::Cut.half() };
+        let right = Answered { estimate: Estimate::ThirdRail, error: 0.0 };
+        assert_eq!(mean_mark(&[half, right]), 75, "50 and 100");
+        assert_eq!(mean_mark(&[]), 0, "nothing yet");
+    }
 
     #[test]
     fn bias_and_spread_are_told_apart() {

@@ -15,7 +15,18 @@ pub fn deal_eye(
     given(&wire::deal_eye(&taken(request)?)?)
 }
 
-/// Tells what the handle says where it was dragged to, or where it stands when it says so.
+/// Shows an estimate again.
+///
+/// # Errors
+/// If the item is not sound.
+#[wasm_bindgen(js_name = openEye, unchecked_return_type = "EyeQuestion")]
+pub fn open_eye(
+    #[wasm_bindgen(unchecked_param_type = "{ item: EyeItem }")] request: &JsValue,
+) -> Result<JsValue, Refusal> {
+    given(&wire::open_eye(&taken(request)?)?)
+}
+
+/// Tells what the handle says where it was dragged to, or where it stands when keys moved it.
 ///
 /// # Errors
 /// If the request is not sound.
@@ -37,11 +48,11 @@ pub fn grade_eye(
     given(&wire::grade_eye(&taken(request)?)?)
 }
 
-/// Sums up the errors of a round, each kind of estimate by itself.
+/// Sums up the errors of a round: the mark of all, and each kind of estimate by itself.
 ///
 /// # Errors
 /// If the request is not sound.
-#[wasm_bindgen(js_name = sumEye, unchecked_return_type = "EyeSummary[]")]
+#[wasm_bindgen(js_name = sumEye, unchecked_return_type = "EyeRound")]
 pub fn sum_eye(
     #[wasm_bindgen(unchecked_param_type = "{ answers: EyeAnswered[] }")] request: &JsValue,
 ) -> Result<JsValue, Refusal> {

@@ -2,6 +2,7 @@
 
 mod bench;
 mod clear;
+mod daily;
 mod eye;
 mod hand;
 mod leave;

@@ -1,8 +1,10 @@
 //! Simulated learners: what is weak comes more often, and the level settles.
 
+use leaveline::layout::deal_clear;
 use leaveline::memory::{Answered, Dealt, digest};
 use leaveline::memory::{Calls, Part, Skill, TARGET, Topic, item_for, level_for, next, record};
 use leaveline::normal::below;
+use leaveline::plan::Game;
 use leaveline::practice::Call;
 use leaveline::shot::Wobble;
 use leaveline::table::TableSize;
@@ -106,9 +108,10 @@ fn what_is_weak_comes_more_often_and_nothing_is_left_out() {
     let weak = Topic::Draw;
     let mut numbers = vec![];
     let mut counts = [0_u32; Topic::ALL.len()];
-    // Ten calls a day for ninety days.
-    for k in 0..900_u32 {
-        let now = f64::from(k / 10) * 24.0 * HOUR + f64::from(k % 10) * HOUR / 10.0;
+    // As many calls a day as there are topics, for ninety days.
+    let a_day = Topic::ALL.len() as u32;
+    for k in 0..90 * a_day {
+        let now = f64::from(k / a_day) * 24.0 * HOUR + f64::from(k % a_day) * HOUR / 10.0;
         let chosen = next(&Calls::read(&numbers).expect("calls"), now, k);
         let place = Topic::ALL.iter().position(|topic| *topic == chosen.topic).expect("a topic");
         counts[place] += 1;
@@ -121,7 +124,7 @@ fn what_is_weak_comes_more_often_and_nothing_is_left_out() {
     let of_weak = counts[Topic::ALL.iter().position(|topic| *topic == weak).expect("a topic")];
     let others: Vec<u32> =
         (0..counts.len()).filter(|k| Topic::ALL[*k] != weak).map(|k| counts[k]).collect();
-    let most = others.iter().max().expect("nine others");
+    let most = others.iter().max().expect("the others");
     assert!(of_weak > 2 * most, "{of_weak} against {others:?}");
     assert!(others.iter().all(|count| *count >= 20), "none is left out: {others:?}");
 }
@@ -157,8 +160,11 @@ fn a_topic_gets_an_item_that_asks_for_it() {
     }
     let zone = item_for(Topic::Zone, 2, 11, TableSize::NineFoot).expect("a deal");
     assert!(matches!(zone, Some(Dealt::Leave(_))), "of Leave");
-    let order = item_for(Topic::Order, 2, 11, TableSize::NineFoot).expect("no deal");
-    assert_eq!(order, None, "Clear deals by itself");
+    let order = item_for(Topic::Order, 2, 11, TableSize::NineFoot).expect("a wish");
+    let Some(Dealt::Clear(wish)) = order else { panic!("of Clear: {order:?}") };
+    let layout = deal_clear(&wish).expect("a deal");
+    assert_eq!(layout.level, 2, "of the level");
+    assert!(matches!(layout.game, Game::Group { .. }), "with a choice: {:?}", layout.game);
 }
 
 #[test]

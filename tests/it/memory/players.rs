@@ -10,6 +10,12 @@ const PLAYERS: u32 = 1_000;
 /// Calls of each skill.
 const CALLS: u32 = 60;
 
+/// Calls of a skill after which a bias of half the spread is told of.
+const ENOUGH: u32 = 120;
+
+/// Calls of a run, looked at after each.
+const RUN: usize = 300;
+
 /// Standard normal numbers: those of a player and a skill, never the same twice.
 fn luck(player: u32, skill: Skill) -> impl Iterator<Item = f64> {
     let from = 10_000 * u32::from(skill.code());
@@ -24,14 +30,15 @@ fn spread(skill: Skill) -> f64 {
     skill.tolerance(4) / 0.674
 }
 
-/// All that is said of a player whose errors are those that `error` makes of luck.
-fn said(player: u32, error: impl Fn(Skill, f64) -> f64) -> Vec<String> {
+/// All that is said of a player after so many `calls` of each skill, whose errors are those that
+/// `error` makes of luck.
+fn said(player: u32, calls: u32, error: impl Fn(Skill, f64) -> f64) -> Vec<String> {
     let summaries: Vec<_> = Skill::ALL
         .into_iter()
         .filter(|skill| !skill.is_cost())
         .filter_map(|skill| {
             let errors: Vec<f64> =
-                luck(player, skill).take(CALLS as usize).map(|luck| error(skill, luck)).collect();
+                luck(player, skill).take(calls as usize).map(|luck| error(skill, luck)).collect();
             summary(skill, &errors)
         })
         .collect();
@@ -48,29 +55,68 @@ fn doubt() -> f64 {
     3.0 * (FALSE_ALARMS * (1.0 - FALSE_ALARMS) / f64::from(PLAYERS)).sqrt()
 }
 
+/// Whether a player who looks after every call was ever told anything in a run: each call tells
+/// of every third skill.
+fn ever_told(player: u32, error: impl Fn(Skill, f64) -> f64) -> bool {
+    let skills: Vec<Skill> = Skill::ALL.into_iter().filter(|skill| !skill.is_cost()).collect();
+    let mut luck: Vec<_> = skills.iter().map(|skill| luck(player, *skill)).collect();
+    let mut errors = vec![vec![]; skills.len()];
+    let mut summaries = vec![None; skills.len()];
+    (0..RUN).any(|call| {
+        for (k, skill) in skills.iter().enumerate().skip(call % 3).step_by(3) {
+            errors[k].push(error(*skill, luck[k].next().expect("luck")));
+            summaries[k] = summary(*skill, &errors[k]);
+        }
+        let told: Vec<_> = summaries.iter().flatten().copied().collect();
+        !sentences(&told).is_empty()
+    })
+}
+
+/// The share of players who were ever told anything, and three standard errors of one that is
+/// really [`FALSE_ALARMS`].
+fn ever_told_of(error: impl Fn(Skill, f64) -> f64) -> (f64, f64) {
+    let players = 200_u32;
+    let told = (0..players).filter(|player| ever_told(*player, &error)).count();
+    let doubt = 3.0 * (FALSE_ALARMS * (1.0 - FALSE_ALARMS) / f64::from(players)).sqrt();
+    (told as f64 / f64::from(players), doubt)
+}
+
 #[test]
-fn of_players_without_bias_nothing_is_said() {
-    let alarms = share(|player| !said(player, |skill, luck| spread(skill) * luck).is_empty());
-    println!("false alarms: {alarms}");
-    assert!(alarms <= FALSE_ALARMS + doubt(), "{alarms} of the players were told something");
-    assert!(alarms > 0.01, "{alarms}: the tests of so many skills are not that strict");
+fn who_has_no_bias_is_told_of_none_however_often_he_looks() {
+    let (alarms, doubt) = ever_told_of(|skill, luck| spread(skill) * luck);
+    println!("ever told something false: {alarms}");
+    assert!(alarms <= FALSE_ALARMS + doubt, "{alarms} of the players were told something");
 }
 
 /// Errors with many small and few large ones, as calls have them.
 #[test]
-fn nor_of_those_who_are_far_off_at_times() {
-    let alarms = share(|player| {
-        !said(player, |skill, luck| spread(skill) * luck * luck * luck / 4.0).is_empty()
+fn nor_is_who_is_far_off_at_times() {
+    let (alarms, doubt) = ever_told_of(|skill, luck| spread(skill) * luck * luck * luck / 4.0);
+    println!("ever told something false, with heavy tails: {alarms}");
+    assert!(alarms <= FALSE_ALARMS + doubt, "{alarms} of the players were told something");
+}
+
+/// A single test at its own level, so that the bound is no matter of hiding behind many.
+#[test]
+fn the_test_of_a_bias_is_as_strict_as_it_says_and_no_stricter_by_far() {
+    let skill = Skill::HeadingRoll;
+    let found = share(|player| {
+        let mut errors = vec![];
+        luck(player, skill).take(RUN).any(|luck| {
+            errors.push(luck);
+            summary(skill, &errors).expect("calls").chance <= 0.2
+        })
     });
-    println!("false alarms with heavy tails: {alarms}");
-    assert!(alarms <= FALSE_ALARMS + doubt(), "{alarms} of the players were told something");
+    println!("found in a run, at a level of 0.2: {found}");
+    assert!((0.03..0.2).contains(&found), "{found}");
 }
 
 #[test]
 fn a_bias_is_told_and_nothing_else() {
     let biased = Skill::SecondRebound;
     let play = |player| {
-        said(player, |skill, luck| spread(skill) * luck + if skill == biased { 8.0 } else { 0.0 })
+        let bias = |skill| if skill == biased { 8.0 } else { 0.0 };
+        said(player, ENOUGH, |skill, luck| spread(skill) * luck + bias(skill))
     };
     let told = |sentences: &[String]| {
         sentences.iter().any(|one| {
@@ -79,7 +125,6 @@ fn a_bias_is_told_and_nothing_else() {
     };
     let right = share(|player| told(&play(player)));
     println!("told: {right}");
-    // Half a spread in 60 calls: t is 3.7 on average, and 3.0 or so is asked for.
     assert!(right > 0.6, "only {right} of the players were told");
     let wrong = share(|player| {
         play(player).iter().any(|one| !one.starts_with("Off the second cushion you call "))
@@ -97,7 +142,7 @@ fn a_large_bias_is_always_told_on_its_side() {
         (Skill::ZoneSize, 60.0, "% too large ("),
     ] {
         for player in 0..100 {
-            let sentences = said(player, |one, luck| {
+            let sentences = said(player, CALLS, |one, luck| {
                 0.5 * spread(one) * luck + if one == skill { bias } else { 0.0 }
             });
             let told = sentences.iter().any(|one| one.contains(part));
@@ -143,9 +188,11 @@ fn who_gets_better_is_told_so_and_who_stays_is_not() {
     });
     assert!(better > 0.9, "only {better} were told");
     let worse = share(|one| {
-        player(one, Skill::Side, 2.0).iter().any(|one| one.starts_with("Worse lately: what side"))
+        player(one, Skill::Side, 4.0).iter().any(|one| one.starts_with("Worse lately: what side"))
     });
-    assert!(worse > 0.9, "only {worse} were told");
+    println!("told of getting better: {better}, of getting worse: {worse}");
+    // Large errors bring a large spread of their own, so this is found later.
+    assert!(worse > 0.75, "only {worse} were told");
     let same = share(|one| !player(one, Skill::Side, 1.0).is_empty());
     assert!(same <= FALSE_ALARMS + doubt(), "{same} of those who stayed were told something");
 }

@@ -7,12 +7,13 @@ use super::{
 use crate::harness::published;
 use jsonschema::{Registry, Validator};
 use leaveline::Error;
+use leaveline::layout::deal_eye;
 use leaveline::memory::{Answered, By, Worth, record};
 use leaveline::physics::MODEL_VERSION;
 use leaveline::plan::Called;
 use leaveline::practice::{Call, LeaveAnswer};
 use leaveline::shot::HANDS;
-use leaveline::table::PocketId;
+use leaveline::table::{PocketId, TableSize};
 use leaveline::wire::{compact, parse, read_record, read_set, write_record};
 use serde_json::{Value, json};
 
@@ -29,7 +30,7 @@ pub fn schema(name: &str) -> Validator {
     let schema = read(&file);
     jsonschema::meta::validate(&schema).expect("the schema is a schema");
     let mut registry = Registry::new();
-    for known in ["shot", "item", "call", "outcome"] {
+    for known in ["shot", "item", "call", "outcome", "eye"] {
         let known = format!("{known}.schema.json");
         registry = registry.add(format!("{BASE}{known}"), read(&known)).expect("a resource");
     }
@@ -237,10 +238,12 @@ fn kept_calls_are_accepted_and_refused_alike() {
     // Points of a call lie on one table; a stop lies on all.
     let plain = Call { points: vec![], stop: call(CALL).expect("a call").stop };
     let answer = LeaveAnswer { call: None, ..answer(ANSWER).expect("an answer") };
+    let estimate = deal_eye(1, 0, TableSize::NineFoot).expect("an estimate");
     for (answered, least) in [
         (Answered::Read { item: read_item, call: plain }, 200),
         (Answered::Leave { item: leave, answer, by }, 200),
         (Answered::Clear { item: clear, called, zone: None, by, worth }, 200),
+        (Answered::Eye { item: estimate, answer: 20.0 }, 150),
     ] {
         let kept = record(1_790_000_000_000.0, answered).expect("a call");
         let text = compact(&write_record(&kept).expect("a form")).expect("text");
@@ -286,7 +289,7 @@ fn object_schemas<'a>(part: &'a Value, found: &mut Vec<&'a Value>) {
 
 #[test]
 fn every_object_is_closed_and_every_property_described() {
-    for name in ["shot", "outcome", "item", "call", "answer", "set", "log"] {
+    for name in ["shot", "outcome", "item", "call", "answer", "set", "eye", "log"] {
         let path = format!("{}/www/schema/{name}.schema.json", env!("CARGO_MANIFEST_DIR"));
         let text = std::fs::read_to_string(path).expect("the schema is there");
         let schema: Value = serde_json::from_str(&text).expect("JSON");

@@ -51,6 +51,7 @@
 /** @typedef {import('../../pkg/leaveline.js').EyeHandle} EyeHandle */
 /** @typedef {import('../../pkg/leaveline.js').EyeResult} EyeResult */
 /** @typedef {import('../../pkg/leaveline.js').EyeAnswered} EyeAnswered */
+/** @typedef {import('../../pkg/leaveline.js').EyeRound} EyeRound */
 /** @typedef {import('../../pkg/leaveline.js').EyeSummary} EyeSummary */
 /** @typedef {import('../../pkg/leaveline.js').SetUpSpot} SetUpSpot */
 /** @typedef {import('../../pkg/leaveline.js').ItemSet} ItemSet */
@@ -59,6 +60,8 @@
 /** @typedef {import('../../pkg/leaveline.js').FoundSet} FoundSet */
 /** @typedef {import('../../pkg/leaveline.js').ShownItem} ShownItem */
 /** @typedef {import('../../pkg/leaveline.js').Tally} Tally */
+/** @typedef {import('../../pkg/leaveline.js').DailySet} DailySet */
+/** @typedef {import('../../pkg/leaveline.js').DailyResult} DailyResult */
 /** @typedef {import('../../pkg/leaveline.js').RecordRequest} LogRequest */
 /** @typedef {import('../../pkg/leaveline.js').LogRecord} LogRecord */
 /** @typedef {import('../../pkg/leaveline.js').Kept} Kept */
@@ -78,10 +81,10 @@
 
 /**
  * What the page may ask the core, by the name of the exported function.
- * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'dealEye' | 'markEye' | 'gradeEye' | 'sumEye' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
+ * @typedef {Pick<Core, 'levels' | 'freshSeed' | 'dealEye' | 'openEye' | 'markEye' | 'gradeEye' | 'sumEye' | 'deal' | 'openItem' | 'openLink' | 'makeLink' | 'snap' | 'pointAt' | 'zoneAt' | 'grade' | 'why' | 'modelVersion' | 'play' |
  *   'speedScale' | 'tries' | 'margins' | 'trial' | 'aims' | 'board' | 'placeBall' | 'removeBall' | 'mirror' |
  *   'dealClear' | 'openClear' | 'playClear' | 'makeClearLink' | 'sumOfRuns' | 'decided' | 'hands' | 'dealLeave' | 'openLeave' | 'gradeLeave' | 'makeLeaveLink' | 'mapScale' | 'code' | 'setUp' |
- *   'openSet' | 'setText' | 'showItem' | 'tallySet' | 'makeSetLink' | 'openSetLink' |
+ *   'openSet' | 'setText' | 'showItem' | 'tallySet' | 'makeSetLink' | 'openSetLink' | 'dailySet' | 'dailyResult' |
  *   'logRecord' | 'logRead' | 'logSummary' | 'logPlots' | 'logNext'>} Calls
  */
 

@@ -11,7 +11,7 @@ import { createSession } from './session.js';
 import { EMPTY, holding } from './state.js';
 import { createSummary } from './summary.js';
 import { createView } from './view.js';
-import { hint, layout, verdict } from './words.js';
+import { FROM_LOG, hint, layout, verdict } from './words.js';
 
 /** @import { Page } from '../main.js' */
 /** @import { Part } from '../parts.js' */
@@ -36,13 +36,13 @@ function showStroke(model) {
 }
 
 /** @param {Page} page @returns {Part} */
-export function createPart({ engine, parts, voice }) {
+export function createPart({ engine, parts, voice, log }) {
   createBlock();
   const table = byId('eye-table', SVGSVGElement);
   const [play, deal] = [button('eye-play'), button('eye-deal')];
   const size = byId('eye-size', HTMLSelectElement);
   const model = createModel(EMPTY);
-  const session = createSession(model, { engine, say: voice.say, show: parts.showFor('eye') });
+  const session = createSession(model, { engine, say: voice.say, show: parts.showFor('eye'), log });
   const view = createView(table, model);
   const isOpen = () => parts.isOpen('eye');
   let turned = -DOUBLE;
@@ -101,12 +101,12 @@ export function createPart({ engine, parts, voice }) {
   createTitle('eye', model, {
     hint,
     asks: ({ phase, moved }) => phase === 'drawing' && !moved,
-    cells: ({ question, number }) => question && {
-      task: question.title, number: `${number + 1} of ${question.round}`, deal: question.deal ?? '', card: question.card, model: String(question.model),
+    cells: ({ question, number, again }) => question && {
+      task: question.title, number: again ? FROM_LOG : `${number + 1} of ${question.round}`, deal: question.deal ?? '', card: question.card, model: String(question.model),
     },
   });
-  model.onDraw(({ phase, moved, size: now }) => {
-    play.textContent = phase === 'answered' ? 'Next' : phase === 'over' ? 'New round' : 'Answer';
+  model.onDraw(({ phase, moved, again, size: now }) => {
+    play.textContent = phase === 'answered' ? (again ? 'To the round' : 'Next') : phase === 'over' ? 'New round' : 'Answer';
     play.disabled = phase === 'waiting' || phase === 'asking' || (phase === 'drawing' && !moved);
     play.classList.toggle('primary', true);
     deal.hidden = phase === 'over';
@@ -120,5 +120,5 @@ export function createPart({ engine, parts, voice }) {
     else if (state.result && state.result !== before.result) voice.announce(state.result.words);
     else if (state.moved && state.handle && state.handle !== before.handle) voice.announce(state.handle.words);
   });
-  return { open: () => session.open() };
+  return { open: (link) => session.open(link) };
 }

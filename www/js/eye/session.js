@@ -3,11 +3,12 @@
 import { latest } from '../latest.js';
 import { sentenceFor } from '../sentences.js';
 import { NOT_KEPT, createStore } from '../store.js';
-import { answered, answering, asked, begun, letGo, moved, returned, stuck, summed } from './state.js';
+import { answered, answering, asked, begun, letGo, moved, reshown, returned, stuck, summed } from './state.js';
 
 /** @import { Engine } from '../engine/client.js' */
 /** @import { EyeItem, Place } from '../engine/protocol.js' */
 /** @import { Show } from '../links.js' */
+/** @import { Log } from '../log/hook.js' */
 /** @import { Answer, Model } from './state.js' */
 
 /** The round that was open last. @typedef {{ link: string, seed: number, size: string, answers: Answer[] }} Kept */
@@ -20,11 +21,20 @@ const isEntry = (entry) => Number.isInteger(entry.seed) && typeof entry.size ===
 /** @type {ReturnType<typeof createStore<Kept>>} */
 export const store = createStore('eye', isEntry);
 
-/** What an arrow key moves the handle by, in the unit of what is asked: plainly, and finely. */
-const STEPS = { degrees: [2, 0.5], diamonds: [0.1, 0.02], lengths: [0.05, 0.01] };
+/** An estimate that the Log shows again, under the address of this part. @typedef {{ link: string, item: EyeItem, answer: number }} Again */
 
-/** @param {Model} model @param {{ engine: Engine, say(sentence: string): void, show: Show }} around */
-export function createSession(model, { engine, say, show }) {
+/** @type {ReturnType<typeof createStore<Again>>} */
+const shownAgain = createStore('eye-again', (one) => typeof one.item === 'object' && Number.isFinite(one.answer));
+const AGAIN = 'eye=kept';
+
+/** Keeps an estimate to be shown again, and gives the link that does it. @param {EyeItem} item @param {number} answer */
+export function keepAgain(item, answer) {
+  shownAgain.write({ link: AGAIN, item, answer }, 1);
+  return AGAIN;
+}
+
+/** @param {Model} model @param {{ engine: Engine, say(sentence: string): void, show: Show, log: Pick<Log, 'keep'> }} around */
+export function createSession(model, { engine, say, show, log }) {
   let begunOnce = false;
   let warned = false;
   /** Counts what was asked for, so that a late reply does not replace a later wish. */
@@ -73,7 +83,29 @@ export function createSession(model, { engine, say, show }) {
     if (phase === 'drawing' && question && answers.length > 0) await ask(answers.length);
   }
 
-  /** @param {{ place: Place } | { value: number }} to */
+  /** Goes on with what was open last, else deals. */
+  async function resume() {
+    const { kept, broken } = store.read();
+    if (broken) say('Some of what this browser had kept cannot be read and was left out.');
+    const last = kept.entries.at(-1);
+    await (last ? restore(last) : deal());
+  }
+
+  /** Shows an estimate of the Log again. @param {Again} one */
+  async function reshow({ item, answer }) {
+    const mine = ++turn;
+    try {
+      const asking = /** @type {const} */ ([engine.ask('openEye', { item }), engine.ask('markEye', { item, value: answer }), engine.ask('gradeEye', { item, answer })]);
+      const [question, handle, result] = await Promise.all(asking);
+      if (mine === turn) model.change(reshown, question, handle, result);
+    } catch (error) {
+      if (mine !== turn) return;
+      say(sentenceFor(error));
+      await resume();
+    }
+  }
+
+  /** @param {{ place: Place } | { value: number, steps: number, fine: boolean }} to */
   async function put(to) {
     const { question } = model.state;
     if (!question) return;
@@ -100,15 +132,14 @@ export function createSession(model, { engine, say, show }) {
   return {
     deal,
 
-    /** Goes on with the round that is or was open, else deals one. */
-    async open() {
+    /** Shows what the address names again, else goes on with the round that is or was open, or deals one. @param {string} link */
+    async open(link) {
+      const again = link ? shownAgain.find(link) : null;
+      if (again) return reshow(again);
       show('eye', 'replace');
-      if (begunOnce) return;
+      if (begunOnce && !model.state.again) return;
       begunOnce = true;
-      const { kept, broken } = store.read();
-      if (broken) say('Some of what this browser had kept cannot be read and was left out.');
-      const last = kept.entries.at(-1);
-      await (last ? restore(last) : deal());
+      await resume();
     },
 
     /** Moves the handle to a place on the table, m. @param {Place} place */
@@ -118,7 +149,7 @@ export function createSession(model, { engine, say, show }) {
     step(steps, fine) {
       const { question, handle, phase } = model.state;
       if (!question || !handle || phase !== 'drawing') return;
-      puts.push({ value: handle.value + steps * STEPS[question.unit][fine ? 1 : 0] });
+      puts.push({ value: handle.value, steps, fine });
     },
 
     /** Where the handle was goes for nothing. */
@@ -134,6 +165,7 @@ export function createSession(model, { engine, say, show }) {
       if (phase !== 'asking' || !question || !handle) return;
       try {
         const result = await engine.ask('gradeEye', { item: question.item, answer: handle.value });
+        log.keep(question.item, { answer: result.answer });
         if (model.state.question === question) model.change(answered, result);
       } catch (error) {
         model.change(returned);
@@ -141,6 +173,12 @@ export function createSession(model, { engine, say, show }) {
       }
     },
 
-    next: () => ask(model.state.number + 1),
+    /** The next estimate, or back to the round. */
+    next() {
+      if (!model.state.again) return ask(model.state.number + 1);
+      show('eye', 'push');
+      begunOnce = true;
+      return resume();
+    },
   };
 }

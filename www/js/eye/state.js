@@ -1,6 +1,6 @@
 // Eye's state, headless: every transition takes a state and gives the next one.
 
-/** @import { EyeAnswered, EyeHandle, EyeQuestion, EyeResult, EyeSummary } from '../engine/protocol.js' */
+/** @import { EyeAnswered, EyeHandle, EyeQuestion, EyeResult, EyeRound } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
 
 /** An answer with its mark. @typedef {EyeAnswered & { mark: number }} Answer */
@@ -14,13 +14,15 @@
  * @property {EyeHandle | null} handle @property {boolean} moved @property {boolean} held
  * @property {EyeResult | null} result
  * @property {readonly Answer[]} answers
- * @property {readonly EyeSummary[]} summary
+ * @property {EyeRound | null} summary
+ * @property {boolean} again Whether the estimate is one of the Log's, which is shown again beside the round.
  */
 /** @typedef {ModelOf<State>} Model */
 
 /** @type {State} */
 export const EMPTY = {
-  phase: 'waiting', seed: 0, number: 0, size: 'nine-foot', question: null, handle: null, moved: false, held: false, result: null, answers: [], summary: [],
+  phase: 'waiting', seed: 0, number: 0, size: 'nine-foot', question: null, handle: null, moved: false, held: false, result: null, answers: [], summary: null,
+  again: false,
 };
 
 /** Begins a round, or goes on with one that was kept. @param {State} state @param {Pick<State, 'seed' | 'size'> & { answers?: readonly Answer[] }} round @returns {State} */
@@ -28,7 +30,12 @@ export const begun = (state, { seed, size, answers = [] }) => ({ ...EMPTY, seed,
 
 /** Shows an estimate. @param {State} state @param {number} number @param {EyeQuestion} question @returns {State} */
 export const asked = (state, number, question) => ({
-  ...state, phase: 'drawing', number, question, handle: question.handle, moved: false, held: false, result: null,
+  ...state, phase: 'drawing', number, question, handle: question.handle, moved: false, held: false, result: null, again: false,
+});
+
+/** Shows an estimate of the Log again, with its answer. @param {State} state @param {EyeQuestion} question @param {EyeHandle} handle @param {EyeResult} result @returns {State} */
+export const reshown = (state, question, handle, result) => ({
+  ...state, phase: 'answered', question, handle, moved: true, held: false, result, summary: null, again: true,
 });
 
 /** @param {State} state @param {EyeHandle} handle @returns {State} */
@@ -52,7 +59,7 @@ export const answered = (state, result) => ({
 /** What was answered could not be judged. @param {State} state @returns {State} */
 export const returned = (state) => ({ ...state, phase: 'drawing' });
 
-/** @param {State} state @param {readonly EyeSummary[]} summary @returns {State} */
+/** @param {State} state @param {EyeRound} summary @returns {State} */
 export const summed = (state, summary) => ({ ...state, phase: 'over', summary });
 
 /** Nothing can be asked. @param {State} state @returns {State} */

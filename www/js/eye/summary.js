@@ -2,7 +2,7 @@
 
 import { byId, html } from '../dom.js';
 import { svg } from '../table/svg.js';
-import { meanMark } from './words.js';
+import { FROM_LOG } from './words.js';
 
 /** @import { EyeSummary } from '../engine/protocol.js' */
 /** @import { Answer, Model } from './state.js' */
@@ -29,16 +29,15 @@ export function createSummary(model) {
   const [part, panel] = [byId('eye', HTMLElement), byId('eye-grade', HTMLElement)];
   const lines = byId('eye-lines', HTMLUListElement);
   model.onDraw((state, before) => {
-    const { phase, answers, summary, result, question } = state;
-    const whole = phase === 'over';
-    const shown = whole ? meanMark(answers) : result && Math.round(result.mark);
+    const { answers, summary, result, question, again } = state;
+    const shown = summary ? summary.mark : result && Math.round(result.mark);
     panel.hidden = shown === null;
     part.classList.toggle('played', shown !== null);
     mark.textContent = shown === null ? '' : String(shown);
     of.textContent = shown === null ? '' : 'of 100';
-    progress.textContent = question ? `${answers.length} of ${question.round} answered` : '';
+    progress.textContent = again ? FROM_LOG : question ? `${answers.length} of ${question.round} answered` : '';
     if (summary === before.summary) return;
-    lines.replaceChildren(...summary.map((kind) =>
+    lines.replaceChildren(...(summary?.kinds ?? []).map((kind) =>
       html('li', { class: 'line' }, html('span', { class: 'label' }, kind.title), strip(kind, answers), html('span', { class: 'value' }, kind.words))));
   });
 }

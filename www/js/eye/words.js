@@ -4,6 +4,9 @@ import { told } from '../round/narrate.js';
 
 /** @import { State } from './state.js' */
 
+/** What stands for the number of an estimate that is shown again. */
+export const FROM_LOG = 'From the Log';
+
 /** @param {State} state */
 export function hint({ phase, question, result }) {
   if (phase === 'stuck') return '';
@@ -13,15 +16,12 @@ export function hint({ phase, question, result }) {
 }
 
 /** What is heard when an estimate is asked. @param {State} state */
-export function layout({ question, number }) {
+export function layout({ question, number, again }) {
   if (!question) return '';
   const { task, balls, stroke, handle, round } = question;
-  return told([`${number + 1} of ${round}`, task, ...balls.map(({ words }) => words), stroke.words, `The handle is at ${handle.words}`]);
+  return told([again ? FROM_LOG : `${number + 1} of ${round}`, task, ...balls.map(({ words }) => words), stroke.words, `The handle is at ${handle.words}`]);
 }
 
 /** What is heard when the round is over. @param {State} state */
-export const verdict = ({ answers, summary }) =>
-  told([`${meanMark(answers)} of 100`, ...summary.map(({ title, words }) => `${title}: ${words}`)]);
-
-/** @param {State['answers']} answers */
-export const meanMark = (answers) => Math.round(answers.reduce((sum, { mark }) => sum + mark, 0) / (answers.length || 1));
+export const verdict = ({ summary }) =>
+  (summary ? told([`${summary.mark} of 100`, ...summary.kinds.map(({ title, words }) => `${title}: ${words}`)]) : '');

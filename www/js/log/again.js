@@ -25,6 +25,10 @@ export async function putBack({ item, call }, engine) {
     store.write({ link, item, now: item, points: [], sealed: null, played: false, shots: [], order: [ball], pocket, zone, ...play, wish }, item.level);
     return link;
   }
+  if (item.kind === 'eye' && 'answer' in call) {
+    const { keepAgain } = await import('../eye/session.js');
+    return keepAgain(item, call.answer);
+  }
   if (item.kind !== 'read' || !('points' in call)) throw new Error('a call of another part');
   const link = await engine.ask('makeLink', { item });
   const { store } = await import('../read/session.js');

@@ -1,5 +1,7 @@
 // Keeps every graded call, beside the play. What keeps it is loaded with the first one.
 
+import { putDown, waiting } from './pending.js';
+
 /** @import { Engine } from '../engine/client.js' */
 /** @import { LogRequest } from '../engine/protocol.js' */
 /** @import { Keeper } from './keeper.js' */
@@ -20,6 +22,10 @@ export function createLog(engine, say) {
     return keeper;
   }
 
+  // What was made last time and not written then, or is being written in another tab: to keep it twice does no harm.
+  const left = waiting();
+  if (left.length > 0) load().then((to) => to.recover(left)).catch(console.error);
+
   return {
     load,
 
@@ -30,7 +36,9 @@ export function createLog(engine, say) {
      */
     keep(item, call, at) {
       const when = at ?? Date.now();
-      load().then((to) => to.keep(/** @type {LogRequest} */ ({ at: when, item, call }), at !== undefined)).catch((error) => {
+      const pending = { request: /** @type {LogRequest} */ ({ at: when, item, call }), amend: at !== undefined };
+      const key = putDown(pending);
+      load().then((to) => to.keep(pending, key)).catch((error) => {
         console.error(error);
         say(NOT_KEPT);
       });

@@ -1,11 +1,13 @@
-// Keeps calls on this device, whatever happens to its storage: what cannot be written is held until the page is closed.
+// Keeps calls on this device, whatever happens to its storage: what cannot be written is held until it can be.
 
 import { openDatabase } from './database.js';
-import { MOST_ON_PAGE, blank, isSound, together, withCall, without } from './pages.js';
+import { lift, liftAll } from './pending.js';
+import { MOST_ON_PAGE, blank, isSound, together, withCalls, without } from './pages.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { Kept, LogRequest } from '../engine/protocol.js' */
+/** @import { Kept } from '../engine/protocol.js' */
 /** @import { Database, Row } from './database.js' */
+/** @import { Pending } from './pending.js' */
 /** @import { Page } from './pages.js' */
 
 /**
@@ -14,24 +16,27 @@ import { MOST_ON_PAGE, blank, isSound, together, withCall, without } from './pag
  */
 
 const SAID = {
-  full: 'The storage of this browser is full: your latest calls are held until the page is closed. Export them in the Log, or make room.',
-  none: 'This browser keeps nothing for the Log (a private window, or blocked): calls are held until the page is closed.',
+  full: 'The storage of this browser is full: your latest calls are held. Export them in the Log, or make room.',
+  none: 'This browser keeps nothing for the Log (a private window, or blocked): calls are held, and may be gone when it is closed.',
   blocked: 'Another tab has an older version of this page open: close it, then calls are kept again.',
   newer: 'A newer version of this page is open in another tab: load this one again to go on keeping calls.',
   broken: 'Some calls of the Log cannot be read. They are kept aside, and the rest is as it was.',
 };
 
-/** Records that are read at once (tuning choice). */
-const BATCH = 400;
+/** Records that are read at once (tuning choice: what a page of their numbers holds). */
+const BATCH = MOST_ON_PAGE;
 
-/** @param {unknown} error */
-const isFull = (error) => error instanceof DOMException && error.name === 'QuotaExceededError';
+/** Why nothing could be written. @param {unknown} error @returns {keyof typeof SAID} */
+function faultOf(error) {
+  const name = error instanceof DOMException ? error.name : '';
+  return name === 'QuotaExceededError' ? 'full' : name === 'VersionError' ? 'newer' : 'none';
+}
 
 /** @param {Engine} engine @param {(sentence: string) => void} say */
 export function createKeeper(engine, say) {
   /** @type {Promise<Database> | null} */
   let opening = null;
-  /** Calls that could not be written. @type {Map<string, Kept>} */
+  /** Calls that could not be written, and where each waits. @type {Map<string, { kept: Kept, keys: (string | null)[] }>} */
   const held = new Map();
   /** @type {Set<keyof typeof SAID>} */
   const said = new Set();
@@ -113,23 +118,15 @@ export function createKeeper(engine, say) {
   async function rebuild(db) {
     await db.clear('pages');
     let from = '';
-    let page = blank(1);
-    for (;;) {
+    for (let page = 1; ; page += 1) {
       const rows = await db.getAll('records', IDBKeyRange.lowerBound(from, true), BATCH);
       if (rows.length === 0) break;
       from = rows[rows.length - 1].id;
       const kept = await sound(db, rows);
       const tx = db.transaction(['records', 'pages'], 'readwrite');
-      for (const { record, digest } of kept) {
-        if (page.ids.length >= MOST_ON_PAGE) {
-          await tx.objectStore('pages').put(page);
-          page = blank(page.page + 1);
-        }
-        page = withCall(page, record.id, digest);
-        await tx.objectStore('records').put({ id: record.id, at: record.at, page: page.page, record });
-      }
-      await tx.objectStore('pages').put(page);
-      await tx.done;
+      const puts = kept.map(({ record }) => tx.objectStore('records').put({ id: record.id, at: record.at, page, record }));
+      const calls = kept.map(({ record: { id }, digest }) => ({ id, digest }));
+      await Promise.all([...puts, tx.objectStore('pages').put(withCalls(blank(page), calls)), tx.done]);
     }
   }
 
@@ -142,28 +139,39 @@ export function createKeeper(engine, say) {
     const db = await open();
     const tx = db.transaction(['records', 'pages', 'aside'], 'readwrite');
     const [records, pages, aside] = [tx.objectStore('records'), tx.objectStore('pages'), tx.objectStore('aside')];
+    /** What is under way at once: to wait for each would take most of the time. @type {Promise<unknown>[]} */
+    const puts = [];
     let n = 0;
     try {
-      /** @type {Map<number, Page>} */
-      const changed = new Map();
+      /** What is there of each call, also by this very list. @type {Map<string, Row | undefined>} */
+      const there = new Map();
+      await Promise.all(calls.map(async ({ record: { id } }) => there.set(id, await records.get(id))));
       const end = (await pages.openCursor(null, 'prev'))?.value;
-      let latest = end && isSound(end) ? end : blank((end?.page ?? 0) + 1);
+      let [latest, room] = end && isSound(end) ? [end.page, MOST_ON_PAGE - end.ids.length] : [(end?.page ?? 0) + 1, MOST_ON_PAGE];
+      /** What comes onto each page. @type {Map<number, Map<string, readonly number[]>>} */
+      const changed = new Map();
       for (const { record, digest } of calls) {
-        const there = await records.get(record.id);
-        if (there ? (there.record?.errors?.length ?? 0) >= record.errors.length : amend) continue;
-        if (!there && latest.ids.length >= MOST_ON_PAGE) latest = blank(latest.page + 1);
-        const of = there ? there.page : latest.page;
-        const page = withCall(changed.get(of) ?? (of === latest.page ? latest : ((await pages.get(of)) ?? blank(of))), record.id, digest);
-        changed.set(of, page);
-        if (of === latest.page) latest = page;
-        await records.put({ id: record.id, at: record.at, page: of, record });
-        await aside.delete(record.id);
+        const { id, at, errors } = record;
+        const before = there.get(id);
+        if (before ? (before.record?.errors?.length ?? 0) >= errors.length : amend) continue;
+        if (!before && room <= 0) [latest, room] = [latest + 1, MOST_ON_PAGE];
+        if (!before) room -= 1;
+        const row = { id, at, page: before?.page ?? latest, record };
+        there.set(id, row);
+        changed.set(row.page, (changed.get(row.page) ?? new Map()).set(id, digest));
+        puts.push(records.put(row), aside.delete(id));
         n += 1;
       }
-      for (const page of changed.values()) await pages.put(page);
-      await tx.done;
+      await Promise.all([...changed].map(async ([page, more]) => {
+        const now = await pages.get(page);
+        const fresh = [...more].map(([id, digest]) => ({ id, digest }));
+        // A spoilt one is made anew of all its records when it is next looked at.
+        if (!now || isSound(now)) await pages.put(withCalls(now ?? blank(page), fresh));
+      }));
+      await Promise.all([...puts, tx.done]);
     } catch (error) {
       const why = tx.error ?? error;
+      await Promise.allSettled(puts);
       try {
         tx.abort();
       } catch {
@@ -179,8 +187,10 @@ export function createKeeper(engine, say) {
   /** Tries again to write what is held. */
   async function settle() {
     if (held.size === 0) return;
-    await write([...held.values()]);
+    const all = [...held.values()];
+    await write(all.map(({ kept }) => kept));
     held.clear();
+    for (const { keys } of all) keys.forEach(lift);
   }
 
   /** @template T @param {() => Promise<T>} act @param {T} none Where there is no database. */
@@ -193,6 +203,29 @@ export function createKeeper(engine, say) {
     return act();
   }
 
+  /** Keeps one call, which waits under `key`. @param {Pending} pending @param {string | null} key */
+  async function keep({ request, amend }, key) {
+    /** @type {Kept} */
+    let kept;
+    try {
+      kept = await engine.ask('logRecord', request);
+    } catch (error) {
+      // What the core refuses it would refuse again.
+      lift(key);
+      throw error;
+    }
+    const { id } = kept.record;
+    try {
+      await settle();
+      await write([kept], amend);
+      lift(key);
+    } catch (error) {
+      if (!amend || held.has(id)) held.set(id, { kept, keys: [...(held.get(id)?.keys ?? []), key] });
+      once(faultOf(error));
+    }
+    changed();
+  }
+
   return {
     /** @param {() => void} listener */
     onChange: (listener) => void listeners.push(listener),
@@ -200,23 +233,20 @@ export function createKeeper(engine, say) {
     /** How many calls could not be written. */
     held: () => held.size,
 
-    /** @param {LogRequest} request @param {boolean} amend Whether this tells more of a call that is kept. */
-    keep: (request, amend) => inTurn(async () => {
-      const kept = await engine.ask('logRecord', request);
-      const { id } = kept.record;
-      try {
-        await settle();
-        await write([kept], amend);
-      } catch (error) {
-        if (!amend || held.has(id)) held.set(id, kept);
-        once(isFull(error) ? 'full' : 'none');
-      }
-      changed();
+    /** Whether all of them wait where they outlast the page. */
+    isLasting: () => [...held.values()].every(({ keys }) => keys.every((key) => key !== null)),
+
+    /** @param {Pending} pending @param {string | null} key Under which it waits. */
+    keep: (pending, key) => inTurn(() => keep(pending, key)),
+
+    /** Keeps what an earlier page left waiting. @param {readonly ({ key: string } & Pending)[]} left */
+    recover: (left) => inTurn(async () => {
+      for (const { key, ...pending } of left) await keep(pending, key).catch(console.error);
     }),
 
     /** All calls as numbers, with their ids, also those that are held. */
     all: () => inTurn(async () => {
-      const here = { ids: [...held.keys()], numbers: Float64Array.from([...held.values()].flatMap(({ digest }) => digest)) };
+      const here = { ids: [...held.keys()], numbers: Float64Array.from([...held.values()].flatMap(({ kept }) => kept.digest)) };
       const there = await ifOpen(async () => {
         const db = await open();
         let pages = await db.getAll('pages');
@@ -231,7 +261,7 @@ export function createKeeper(engine, say) {
 
     /** Some calls, the latest first, after the first `skip`. @param {number} skip @param {number} count */
     list: (skip, count) => inTurn(async () => {
-      const here = [...held.values()].reverse();
+      const here = [...held.values()].map(({ kept }) => kept).reverse();
       const first = here.slice(skip, skip + count);
       const there = await ifOpen(async () => {
         const db = await open();
@@ -248,7 +278,10 @@ export function createKeeper(engine, say) {
 
     /** Deletes calls for good. @param {readonly string[]} ids */
     remove: (ids) => inTurn(async () => {
-      for (const id of ids) held.delete(id);
+      for (const id of ids) {
+        held.get(id)?.keys.forEach(lift);
+        held.delete(id);
+      }
       await ifOpen(async () => {
         const db = await open();
         const tx = db.transaction(['records', 'pages'], 'readwrite');
@@ -263,6 +296,7 @@ export function createKeeper(engine, say) {
     /** Deletes everything, also what was put aside. */
     clear: () => inTurn(async () => {
       held.clear();
+      liftAll();
       await ifOpen(async () => {
         const db = await open();
         const tx = db.transaction(['records', 'pages', 'aside'], 'readwrite');
@@ -285,7 +319,7 @@ export function createKeeper(engine, say) {
           if (kept.length > 0) take(lines(kept));
         }
       }, undefined);
-      if (held.size > 0) take(lines([...held.values()]));
+      if (held.size > 0) take(lines([...held.values()].map(({ kept }) => kept)));
     }),
 
     /**
@@ -298,8 +332,8 @@ export function createKeeper(engine, say) {
         return await write(calls);
       } catch (error) {
         const fresh = calls.filter(({ record }) => !held.has(record.id));
-        for (const call of fresh) held.set(call.record.id, call);
-        once(isFull(error) ? 'full' : 'none');
+        for (const kept of fresh) held.set(kept.record.id, { kept, keys: [null] });
+        once(faultOf(error));
         return fresh.length;
       } finally {
         changed();

@@ -45,10 +45,10 @@ export function without({ page, ids, numbers }, gone) {
   return { page, ids: ids.filter((id) => !gone.has(id)), numbers: joined(stay) };
 }
 
-/** A page with a call more, in place of what it had of it. @param {Page} page @param {string} id @param {ArrayLike<number>} digest @returns {Page} */
-export function withCall(page, id, digest) {
-  const { ids, numbers } = page.ids.includes(id) ? without(page, new Set([id])) : page;
-  return { page: page.page, ids: [...ids, id], numbers: joined([numbers, digest]) };
+/** A page with some calls more, in place of what it had of them. @param {Page} page @param {readonly { id: string, digest: ArrayLike<number> }[]} calls @returns {Page} */
+export function withCalls(page, calls) {
+  const { ids, numbers } = without(page, new Set(calls.map(({ id }) => id)));
+  return { page: page.page, ids: [...ids, ...calls.map(({ id }) => id)], numbers: joined([numbers, ...calls.map(({ digest }) => digest)]) };
 }
 
 /** All calls of all pages. @param {readonly Page[]} pages */

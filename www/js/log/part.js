@@ -4,6 +4,7 @@ import { button, byId, onClick } from '../dom.js';
 import { createModel } from '../model.js';
 import { listenToLetters } from '../panels/letters.js';
 import { sentenceFor } from '../sentences.js';
+import { TODAY } from '../sets/days.js';
 import { putBack } from './again.js';
 import { createBlock } from './block.js';
 import { createDeleteDialog, createImportDialog, createTopicDialog } from './dialogs.js';
@@ -37,6 +38,8 @@ export function createPart({ slow, parts, voice, log }) {
 
   /** @param {unknown} error */
   const failed = (error) => voice.say(sentenceFor(error));
+  /** A file is taken in, and added up when all of it is there. */
+  let taking = false;
   /** @type {Promise<{ keeper: Keeper, session: ReturnType<typeof createSession> }> | null} */
   let begun = null;
   const begin = () => (begun ??= log.load().then((keeper) => {
@@ -45,20 +48,31 @@ export function createPart({ slow, parts, voice, log }) {
     let soon = 0;
     keeper.onChange(() => {
       clearTimeout(soon);
-      soon = setTimeout(() => isOpen() && void session.refresh(), SOON);
+      soon = setTimeout(() => isOpen() && !taking && void session.refresh(), SOON);
     });
     return { keeper, session };
   }));
 
   /** Opens an item for what is to be practised. @param {LogNext} next */
-  const practise = ({ link, part }) => parts.visit(link ?? part);
+  async function practise({ link, part, deal }) {
+    if (model.state.dealing) return;
+    if (!deal) return parts.visit(link ?? part);
+    model.change(set, { dealing: true });
+    try {
+      const { item } = await slow.ask('dealClear', deal);
+      const fresh = await slow.ask('makeClearLink', { item });
+      if (isOpen()) parts.visit(fresh);
+    } finally {
+      model.change(set, { dealing: false });
+    }
+  }
   const does = {
-    practise() {
-      if (model.state.next) practise(model.state.next);
+    async practise() {
+      if (model.state.next) await practise(model.state.next);
     },
     async other(/** @type {string} */ topic) {
       const { session } = await begin();
-      practise(await session.choose(topic));
+      await practise(await session.choose(topic));
     },
     async export() {
       const { keeper } = await begin();
@@ -66,8 +80,11 @@ export function createPart({ slow, parts, voice, log }) {
       voice.announce('The file is on its way.');
     },
     async import(/** @type {File} */ file) {
-      const { keeper } = await begin();
-      showImport(await fromFile(file, keeper, slow));
+      const { keeper, session } = await begin();
+      taking = true;
+      const come = await fromFile(file, keeper, slow).finally(() => (taking = false));
+      await session.refresh();
+      showImport(come);
     },
     async call(/** @type {string} */ what, /** @type {string} */ id) {
       const { keeper } = await begin();
@@ -95,7 +112,8 @@ export function createPart({ slow, parts, voice, log }) {
     if (one) void does.import(one).catch(failed);
     file.value = '';
   });
-  onClick('log-next', does.practise);
+  onClick('log-next', () => void does.practise().catch(failed));
+  onClick('log-daily', () => parts.visit(TODAY));
   onClick('log-other', showTopics);
   onClick('log-export', () => void does.export().catch(failed));
   onClick('log-import', () => file.click());

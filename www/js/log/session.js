@@ -74,7 +74,7 @@ export function createSession(model, keeper, engine, say) {
       plotting = null;
       const [summary, storage, aside] = await Promise.all([engine.ask('logSummary', numbers), keeper.storage(), keeper.aside()]);
       if (mine !== turn) return;
-      model.change(set, { plots: null, storage, aside, held: keeper.held() });
+      model.change(set, { plots: null, storage, aside, held: keeper.held(), lasting: keeper.isLasting() });
       model.change(summed, summary);
       await plot();
       if (shownView(model.state) === 'list') await list(0);

@@ -15,9 +15,11 @@
  * @property {readonly Kept[]} calls Those of the list, the latest first.
  * @property {boolean} more Whether there are earlier ones.
  * @property {LogNext | null} next
+ * @property {boolean} dealing Whether a layout for that is on its way.
  * @property {Storage | null} storage
  * @property {readonly string[]} aside Why calls were put aside.
  * @property {number} held Calls that could not be written.
+ * @property {boolean} lasting Whether they outlast the page.
  */
 /** @typedef {ModelOf<State>} Model */
 
@@ -30,9 +32,11 @@ export const EMPTY = Object.freeze({
   calls: [],
   more: false,
   next: null,
+  dealing: false,
   storage: null,
   aside: [],
   held: 0,
+  lasting: true,
 });
 
 /** @param {State} state @param {Partial<State>} change @returns {State} */

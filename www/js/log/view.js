@@ -110,7 +110,7 @@ export function createView(model) {
       byId('log-title-storage', HTMLElement).textContent = storageCell(state);
       byId('log-persist', HTMLElement).hidden = storage !== 'evictable';
     }
-    byId('log-next', HTMLButtonElement).disabled = state.next === null;
+    byId('log-next', HTMLButtonElement).disabled = state.next === null || state.dealing;
   });
 
   new ResizeObserver(redraw).observe(plotBox);

@@ -25,24 +25,26 @@ export const date = (at) => day.format(at);
 export const count = (n, one) => `${n.toLocaleString('en')} ${one}${n === 1 ? '' : 's'}`;
 
 /** @param {Kept} kept */
-export const callWords = ({ record: { item }, words }) => `${PARTS[item.kind]} ${item.level}: ${words}`;
+export const callWords = ({ record: { item }, words }) =>
+  (item.kind === 'eye' ? `Eye, ${words}` : `${PARTS[item.kind]} ${item.level}: ${words}`);
 
 /** @param {State} state */
-export function hint({ summary, next }) {
+export function hint({ summary, next, dealing }) {
   if (!summary) return 'Adding up your calls…';
-  if (summary.n === 0) return 'Every call that you play in Read, Leave and Clear is kept here, on this device.';
+  if (dealing) return 'Dealing a layout…';
+  if (summary.n === 0) return 'Every call that you make in Read, Leave, Clear and Eye is kept here, on this device.';
   return next?.reason ?? 'Looking for what to practise next…';
 }
 
 /** Where calls are kept. @param {State} state */
-export function storageWords({ storage, held, aside }) {
+export function storageWords({ storage, held, lasting, aside }) {
   const where = {
     persistent: 'Kept on this device; the browser does not clear it by itself.',
     evictable: 'Kept on this device. The browser may clear it when it runs out of room, and does when a private window closes.',
     none: 'Nothing can be kept (a private window, or blocked): export before you close the page.',
   };
   const more = [];
-  if (held > 0) more.push(`${count(held, 'call')} could not be written and ${held === 1 ? 'is' : 'are'} held until the page is closed.`);
+  if (held > 0) more.push(`${count(held, 'call')} could not be written and ${held === 1 ? 'is' : 'are'} held until ${lasting ? `${held === 1 ? 'it' : 'they'} can be` : 'the page is closed'}.`);
   if (aside.length > 0) more.push(`${count(aside.length, 'call')} could not be read and ${aside.length === 1 ? 'was' : 'were'} put aside: ${aside[0]}.`);
   return [storage ? where[storage] : '', ...more].join(' ').trim();
 }

@@ -27,6 +27,7 @@ export const createBlock = () =>
     ],
     actions: [
       action('sets', 'take', 'Take', { class: 'action primary', 'aria-keyshortcuts': 'P' }),
+      action('sets', 'daily', 'Daily', { title: 'The ten items of this day, the same for everyone' }),
       action('sets', 'item', 'Item', { title: 'Open the chosen item in its part (Enter)' }),
       action('sets', 'class', 'Show', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'F', title: 'Item by item on the whole screen, for a class (F)' }),
       action('sets', 'file', 'Open…', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'O', title: 'Open a set from a file, or drop one here (O)' }),

@@ -5,6 +5,7 @@ import { createModel } from '../model.js';
 import { listenToLetters } from '../panels/letters.js';
 import { createTitle } from '../panels/title.js';
 import { createBlock } from './block.js';
+import { TODAY } from './days.js';
 import { createItemDialog, createSetDialog } from './dialogs.js';
 import { createDrawing } from './drawing.js';
 import { createFileDialog } from './files.js';
@@ -12,7 +13,7 @@ import { createList } from './list.js';
 import { createSendDialog } from './send.js';
 import { createSession } from './session.js';
 import { createShow } from './show.js';
-import { EMPTY, entriesOf, isOwn, moved, openSet, redone, removed, takingOf, turned, undone } from './state.js';
+import { EMPTY, entriesOf, isOwn, marksOf, moved, openSet, redone, removed, turned, undone } from './state.js';
 import { cells, hint, nameOf, passInWords } from './words.js';
 
 /** @import { Page } from '../main.js' */
@@ -22,8 +23,9 @@ import { cells, hint, nameOf, passInWords } from './words.js';
 /** What the choice of the set does beside opening one. */
 const NEW = 'new';
 const COPY = 'copy';
+const DAILY = 'daily';
 
-/** The choice of the set in the page's head. @param {Model} model @param {{ see(id: string): void, fresh(): void, copy(): void }} does */
+/** The choice of the set in the page's head. @param {Model} model @param {{ see(id: string): void, fresh(): void, copy(): void, today(): void }} does */
 function createSetChoice(model, does) {
   const select = byId('sets-set', HTMLSelectElement);
   select.addEventListener('change', () => {
@@ -31,6 +33,7 @@ function createSetChoice(model, does) {
     select.value = model.state.open ?? '';
     if (wanted === NEW) does.fresh();
     else if (wanted === COPY) does.copy();
+    else if (wanted === DAILY) does.today();
     else does.see(wanted);
   });
   model.onDraw((state, before) => {
@@ -38,7 +41,8 @@ function createSetChoice(model, does) {
     const group = (/** @type {string} */ label, /** @type {HTMLOptionElement[]} */ options) => (options.length > 0 ? [html('optgroup', { label }, ...options)] : []);
     const lent = state.open !== null && state.lent && !state.ready.some(({ id }) => id === state.open) ? [option(state.open, state.lent.title)] : [];
     select.replaceChildren(
-      ...group('From a link', lent),
+      ...group('Daily', [...(state.daily ? lent : []), option(DAILY, 'The set of today')]),
+      ...group('From a link', state.daily ? [] : lent),
       ...group('Yours', state.own.map(({ id, set }) => option(id, set.title || 'Set without a title'))),
       ...group('Ready-made', state.ready.map(({ id, title }) => option(id, title))),
       ...group('More', [option(NEW, 'New set'), option(COPY, 'Copy this set')]),
@@ -60,7 +64,7 @@ export function createPart(page) {
   const [name, pass, note] = ['sets-name', 'sets-pass', 'sets-note'].map((id) => byId(id, HTMLElement));
   const part = byId('sets', HTMLElement);
   createTitle('sets', model, { hint, asks: () => false, cells });
-  createSetChoice(model, { see: (id) => void session.see(id), fresh: session.fresh, copy: session.copy });
+  createSetChoice(model, { see: (id) => void session.see(id), fresh: session.fresh, copy: session.copy, today: () => void session.today() });
 
   const itemWords = createItemDialog(model);
   const setWords = createSetDialog(model, session);
@@ -75,6 +79,7 @@ export function createPart(page) {
   const filled = (/** @type {() => void} */ act) => () => entriesOf(model.state).length > 0 && act();
   const does = {
     take: () => void session.begin(),
+    daily: () => parts.visit(TODAY),
     item: () => void session.practise(),
     class: () => void show(),
     file: openFile,
@@ -108,7 +113,7 @@ export function createPart(page) {
     draw(state.shown, state.revealed);
 
     const { tally } = state;
-    const under = takingOf(state);
+    const under = marksOf(state);
     button('sets-take').textContent = under && tally ? (tally.isOver ? 'Again' : 'Go on') : 'Take';
     for (const id of ['take', 'item', 'class', 'reveal']) button(`sets-${id}`).disabled = entries.length === 0;
     button('sets-reveal').setAttribute('aria-pressed', String(state.revealed));

@@ -16,26 +16,31 @@ export function createSendDialog(model, session) {
   const withScore = html('input', { type: 'checkbox' });
   const score = html('span', {});
   const choice = html('label', { class: 'check' }, withScore, score);
+  const text = html('textarea', { class: 'link', rows: 5, readonly: '', 'aria-label': 'Your result' });
   const said = answerLine();
   const copy = press('Copy', () => void copied(), { class: 'action primary' });
-  const dialog = makeDialog('sets-send', 'Share this set', choice, field, said, row(copy, press('Save as a file', () => void saved()), press('Print…', () => void print(), { 'aria-haspopup': 'dialog' }), press('Done', () => dialog.close())));
+  const dialog = makeDialog('sets-send', 'Share this set', choice, field, text, said, row(copy, press('Save as a file', () => void saved()), press('Print…', () => void print(), { 'aria-haspopup': 'dialog' }), press('Done', () => dialog.close())));
 
   async function copied() {
-    field.select();
+    const from = text.hidden ? field : text;
+    from.select();
     try {
-      await navigator.clipboard.writeText(field.value);
-      said.textContent = withScore.checked ? 'Copied, with your score to beat: nobody can check it.' : 'Copied.';
+      await navigator.clipboard.writeText(from.value);
+      said.textContent = text.hidden && withScore.checked ? 'Copied, with your score to beat: nobody can check it.' : 'Copied.';
     } catch {
-      said.textContent = 'This browser does not let the page copy: the link is selected, copy it by hand.';
+      said.textContent = `This browser does not let the page copy: the ${text.hidden ? 'link' : 'result'} is selected, copy it by hand.`;
     }
   }
 
   async function refresh() {
-    field.hidden = copy.hidden = true;
+    field.hidden = text.hidden = copy.hidden = true;
     said.textContent = '';
+    const result = withScore.checked ? model.state.daily?.result : null;
     try {
       field.value = urlOf(await session.link(withScore.checked));
-      field.hidden = copy.hidden = false;
+      text.value = result?.text ?? '';
+      field.hidden = !(text.hidden = !result);
+      copy.hidden = false;
       await copied();
     } catch (error) {
       said.textContent = `${sentenceFor(error)} Save it as a file instead.`;
@@ -66,11 +71,12 @@ export function createSendDialog(model, session) {
   withScore.addEventListener('change', () => void refresh());
 
   return () => {
-    const { tally } = model.state;
+    const { tally, daily } = model.state;
     if (!openSet(model.state) || dialog.open) return;
-    choice.hidden = !tally?.isOver;
-    withScore.checked = tally?.isOver ?? false;
-    score.textContent = `with my score of ${tally?.score ?? 0}, for a friend to beat`;
+    const has = daily ? daily.result !== null : (tally?.isOver ?? false);
+    choice.hidden = !has;
+    withScore.checked = has;
+    score.textContent = daily ? 'with my result, which tells nothing of the items' : `with my score of ${tally?.score ?? 0}, for a friend to beat`;
     dialog.showModal();
     void refresh();
   };

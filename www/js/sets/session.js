@@ -1,11 +1,13 @@
 // What the Sets screen asks of the core, keeps, takes in and gives out.
 
 import { EngineError } from '../engine/client.js';
+import { urlOf } from '../links.js';
 import { sentenceFor } from '../sentences.js';
 import { NOT_KEPT } from '../store.js';
+import { TODAY, dayOf, idOfDay, marksOf as countedOf } from './days.js';
 import { changeKept, freshId, readKept } from './kept.js';
 import { readySets, readyText } from './ready.js';
-import { added, dropped, entriesOf, isOwn, openSet, opened, set, takingOf } from './state.js';
+import { added, dropped, entriesOf, isOwn, marksOf, openSet, opened, set, takingOf } from './state.js';
 import { openStrip } from './strip.js';
 import { begin, linkOf, taking } from './taking.js';
 
@@ -54,11 +56,14 @@ export function createSession(model, page) {
 
   async function tally() {
     const now = takingOf(model.state);
-    if (!now) return;
-    const { pass } = now.set;
-    const result = await engine.ask('tallySet', { pass, marks: [...now.marks], claimed: now.claimed });
-    if (takingOf(model.state) !== now) return;
+    const marks = marksOf(model.state);
+    const pass = (now?.set ?? openSet(model.state))?.pass;
+    if (!marks || !pass) return;
+    const result = await engine.ask('tallySet', { pass, marks: [...marks], claimed: now?.claimed ?? null });
+    if (marksOf(model.state) !== marks) return;
     model.change(set, { tally: result });
+    // What counts for a day is its first marks.
+    if (!now || model.state.daily) return;
     const before = model.state.best[now.id];
     if (!result.isOver || (before && before.score >= result.score)) return;
     const best = { ...model.state.best, [now.id]: { score: result.score, words: result.words } };
@@ -66,21 +71,46 @@ export function createSession(model, page) {
     changeKept((kept) => ({ ...kept, best }));
   }
 
+  /** What the open set of a day came to, once all of it counts. */
+  async function count() {
+    const { daily } = model.state;
+    if (!daily || daily.result || !daily.marks || daily.marks.includes(null)) return;
+    const { day, marks, link } = daily;
+    const result = await engine.ask('dailyResult', { day, marks: [...marks], address: urlOf(link) });
+    if (model.state.daily === daily) model.change(set, { daily: { ...daily, result } });
+  }
+
   model.onChange((state, before) => {
     if (openSet(state) !== openSet(before)) void tell().catch(say);
     if (state.shown === null && entriesOf(state).length > 0 && (before.shown !== null || state.chosen !== before.chosen || openSet(state) !== openSet(before))) void show();
     const untold = state.tally === null && before.tally !== null;
     if (untold || state.taking !== before.taking || state.open !== before.open) void tally().catch(say);
+    if (state.daily !== before.daily) void count().catch(say);
     if (state.own === before.own && state.open === before.open) return;
-    const open = state.open?.startsWith('link-') ? null : state.open;
+    const open = state.open?.startsWith('link-') || state.daily ? null : state.open;
     if (changeKept((kept) => ({ ...kept, own: [...state.own], open })) || warned) return;
     warned = true;
     voice.say(NOT_KEPT);
   });
-  taking.onChange(() => model.change(set, { taking: taking.now }));
+  taking.onChange(() => {
+    const { daily } = model.state;
+    model.change(set, { taking: taking.now, daily: daily && { ...daily, marks: countedOf(daily.day) } });
+  });
+
+  /** Sees the set of a day. @param {{ link: string } | { day: string }} which */
+  async function seeDay(which) {
+    const mine = ++turn;
+    const { day, set: found, link, notice } = await engine.ask('dailySet', { now: Date.now(), ...which });
+    if (mine !== turn) return;
+    model.change(opened, idOfDay(day), { lent: found, daily: { day, link, marks: countedOf(day), result: null } });
+    parts.showFor('sets')(link, 'replace');
+    if (notice) voice.say(notice);
+  }
 
   /** Sees the set of this id. @param {string} id */
   async function see(id) {
+    const day = dayOf(id);
+    if (day !== null) return seeDay({ day }).catch(say);
     const mine = ++turn;
     const { now } = taking;
     if (model.state.own.some((one) => one.id === id)) return model.change(opened, id);
@@ -108,6 +138,7 @@ export function createSession(model, page) {
 
   /** @param {string} link */
   async function openLink(link) {
+    if (link.startsWith(TODAY)) return seeDay({ link });
     const { set: found, claimed } = await engine.ask('openSetLink', link);
     if (found.set) model.change(opened, idOfLink(link), { lent: found.set, claimed });
     if (found.faults.length > 0) voice.say(found.words);
@@ -143,6 +174,8 @@ export function createSession(model, page) {
       }
     },
 
+    today: () => seeDay({ link: TODAY }).catch(say),
+
     fresh: () => own({ ...EMPTY_SET, title: NEW }),
 
     /** The open set as one of the player's own. */
@@ -168,7 +201,8 @@ export function createSession(model, page) {
 
     /** A link to it, with the score that is to be beaten or without. @param {boolean} withScore */
     async link(withScore) {
-      const { tally: stands } = model.state;
+      const { tally: stands, daily } = model.state;
+      if (daily) return daily.link;
       const claimed = withScore && stands ? stands.score : null;
       return engine.ask('makeSetLink', { text: JSON.stringify(openSet(model.state)), claimed });
     },

@@ -2,12 +2,17 @@
 
 import { back, forth, stepped } from '../history.js';
 
-/** @import { AnyItem, FoundSet, ItemSet, SetEntry, ShownItem, Tally } from '../engine/protocol.js' */
+/** @import { AnyItem, DailyResult, FoundSet, ItemSet, SetEntry, SetMark, ShownItem, Tally } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
 /** @import { Best, OwnSet, Taking } from './kept.js' */
 /** @import { Ready } from './ready.js' */
 
 /** What the core says of an item. @typedef {FoundSet['entries'][number]} Told */
+
+/**
+ * The set of a day: its link, the marks that count, and what they come to once all are there.
+ * @typedef {{ day: string, link: string, marks: readonly SetMark[] | null, result: DailyResult | null }} Daily
+ */
 
 /**
  * @typedef {object} State
@@ -24,6 +29,7 @@ import { back, forth, stepped } from '../history.js';
  * @property {Taking | null} taking The set that is being taken, or was taken last.
  * @property {Tally | null} tally How it stands, if it is the open one.
  * @property {Record<string, Best>} best
+ * @property {Daily | null} daily What is known of the open set, if it is that of a day.
  * @property {readonly object[]} past @property {readonly object[]} future
  */
 
@@ -32,7 +38,7 @@ import { back, forth, stepped } from '../history.js';
 /** @type {State} */
 export const EMPTY = Object.freeze({
   phase: 'empty', own: [], ready: [], open: null, lent: null, claimed: null, told: new Map(), chosen: 0, shown: null, revealed: false,
-  taking: null, tally: null, best: {}, past: [], future: [],
+  taking: null, tally: null, best: {}, daily: null, past: [], future: [],
 });
 
 /** The set that is seen. @param {State} state @returns {ItemSet | null} */
@@ -53,12 +59,15 @@ export function toldOf(state, at) {
 /** The taking of the open set. @param {State} state */
 export const takingOf = ({ taking, open }) => (taking && taking.id === open ? taking : null);
 
+/** The marks of the open set: as it is taken, else those that count for its day. @param {State} state */
+export const marksOf = (state) => takingOf(state)?.marks ?? state.daily?.marks ?? null;
+
 /** @param {State} state @param {Partial<State>} change @returns {State} */
 export const set = (state, change) => ({ ...state, ...change });
 
-/** Sees another set, from its first item on. @param {State} state @param {string} open @param {{ lent?: ItemSet | null, claimed?: number | null }} [of] @returns {State} */
-export const opened = (state, open, { lent = null, claimed = null } = {}) =>
-  ({ ...state, phase: 'open', open, lent, claimed, chosen: 0, shown: null, revealed: false, tally: null });
+/** Sees another set, from its first item on. @param {State} state @param {string} open @param {{ lent?: ItemSet | null, claimed?: number | null, daily?: Daily | null }} [of] @returns {State} */
+export const opened = (state, open, { lent = null, claimed = null, daily = null } = {}) =>
+  ({ ...state, phase: 'open', open, lent, claimed, daily, chosen: 0, shown: null, revealed: false, tally: null });
 
 /** Chooses an item, covered. @param {State} state @param {number} at @returns {State} */
 export function chose(state, at) {

@@ -1,5 +1,6 @@
 // A set is taken: item after item in its own part, with its marks kept.
 
+import { dayOf, keepMarks, marksOf } from './days.js';
 import { readTaking, writeTaking } from './kept.js';
 
 /** @import { Engine } from '../engine/client.js' */
@@ -13,11 +14,13 @@ export function linkOf(engine, item) {
   return item.kind === 'clear' ? engine.ask('makeClearLink', { item }) : engine.ask('makeLink', { item });
 }
 
-/** A set is begun. @param {Engine} engine @param {string} id @param {ItemSet} set @param {number | null} claimed @returns {Promise<Taking>} */
+/** A set is begun; that of a day goes on with what counts of it, until all of it does. @param {Engine} engine @param {string} id @param {ItemSet} set @param {number | null} claimed @returns {Promise<Taking>} */
 export async function begin(engine, id, set, claimed) {
   const links = [];
   for (const { item } of set.entries) links.push(await linkOf(engine, item));
-  return { id, set, links, marks: links.map(() => null), at: 0, claimed };
+  const counted = marksOf(dayOf(id));
+  const marks = counted?.includes(null) && counted.length === links.length ? counted : links.map(() => null);
+  return { id, set, links, marks, at: 0, claimed };
 }
 
 /** The taking that is under way, and who wants to know of it; one for the page. */
@@ -30,6 +33,8 @@ function createTaking() {
   function put(next) {
     taking = next;
     const kept = writeTaking(next);
+    const day = next && dayOf(next.id);
+    if (next && day !== null) keepMarks(day, next.marks);
     for (const listener of listeners) listener();
     return kept;
   }

@@ -1,6 +1,6 @@
 // What the Sets screen says.
 
-import { entriesOf, isOwn, openSet, takingOf, toldOf } from './state.js';
+import { entriesOf, isOwn, marksOf, openSet, takingOf, toldOf } from './state.js';
 
 /** @import { ItemSet } from '../engine/protocol.js' */
 /** @import { State } from './state.js' */
@@ -23,7 +23,7 @@ export const partOf = (state, at) => PARTS[entriesOf(state)[at]?.item.kind ?? 'r
 
 /** What came of an item, short. @param {State} state @param {number} at */
 export function markOf(state, at) {
-  const mark = takingOf(state)?.marks[at] ?? null;
+  const mark = marksOf(state)?.[at] ?? null;
   if (mark === null) return '';
   return typeof mark === 'number' ? String(Math.round(mark)) : mark ? 'cleared' : 'not cleared';
 }
@@ -33,7 +33,8 @@ export function hint(state) {
   const open = openSet(state);
   if (!open) return state.phase === 'stuck' ? '' : 'Looking for sets…';
   if (open.entries.length === 0) return 'No items yet: open one in any part, then Share, Add to a set.';
-  if (state.tally && takingOf(state)) return [state.tally.words, state.tally.against].filter(Boolean).join(' ');
+  const counts = takingOf(state) ? state.daily?.result?.words : '';
+  if (state.tally && marksOf(state)) return [state.tally.words, state.tally.against, counts].filter(Boolean).join(' ');
   const task = toldOf(state, state.chosen)?.task ?? '';
   return state.claimed === null ? task : `To beat: ${state.claimed} of 100, claimed by the sender. ${task}`;
 }
@@ -42,12 +43,13 @@ export function hint(state) {
 export function cells(state) {
   const open = openSet(state);
   if (!open) return null;
-  const best = state.open === null ? undefined : state.best[state.open];
+  const { daily } = state;
+  const best = daily ? daily.result : state.open === null ? undefined : state.best[state.open];
   return {
     task: open.title || 'Set without a title',
     items: String(open.entries.length),
     pass: `${Math.min(open.pass.need, Math.max(open.entries.length, 1))} × ${open.pass.mark}`,
     best: best ? `${best.score} of 100` : 'not taken yet',
-    kind: isOwn(state) ? 'your own' : 'ready-made',
+    kind: isOwn(state) ? 'your own' : daily ? 'of a day' : 'ready-made',
   };
 }
