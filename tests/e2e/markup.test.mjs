@@ -82,7 +82,7 @@ test('a file for the Log whose lines hold markup', async () => {
   const [line] = loggedLines(1);
   const spoilt = [line.replace(/"id":"[^"]*"/, `"id":${JSON.stringify(EVIL)}`), JSON.stringify({ [EVIL]: EVIL }), EVIL, line];
   const { page, close } = await open({ hash: '#log' });
-  await page.locator('#log-hint').filter({ hasText: 'Every call that you play' }).waitFor({ timeout: 60_000 });
+  await page.locator('#log-hint').filter({ hasText: 'Every call that you make' }).waitFor({ timeout: 60_000 });
   await page.setInputFiles('#log-file', { name: `${SHORT}.jsonl`, mimeType: 'application/jsonl', buffer: Buffer.from(spoilt.join('\n')) });
   const dialog = page.locator('#log-import-dialog');
   await dialog.getByText('came in').waitFor();
