@@ -284,7 +284,7 @@ const PARTS = {
   Log: {
     hash: '#log',
     states: {
-      'empty': (page) => page.locator('#log-hint').filter({ hasText: 'Every call that you play' }).waitFor(SLOW),
+      'empty': (page) => page.locator('#log-hint').filter({ hasText: 'Every call that you make' }).waitFor(SLOW),
       'a file brought in': async (page) => {
         const lines = loggedLines(60);
         await page.setInputFiles('#log-file', { name: 'log.jsonl', mimeType: 'application/jsonl', buffer: Buffer.from([...lines, '{"half'].join('\n')) });

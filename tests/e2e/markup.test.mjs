@@ -16,17 +16,20 @@ const came = (page) =>
   }));
 const NOTHING = { ran: 0, made: [] };
 
-for (const name of ['', 'read=', 'read=2.', 'leave=2.', 'clear=2.', 'bench=', 'eye=', 'set=', 'set=1.', 'log=']) {
-  test(`a link: #${name}<markup>`, async () => {
+test('links to every part', async () => {
+  const { page, url, another, close } = await open();
+  await dealt(page);
+  for (const name of ['', 'read=', 'read=2.', 'leave=2.', 'clear=2.', 'bench=', 'eye=', 'set=', 'set=1.', 'log=']) {
     for (const text of [EVIL, encodeURIComponent(EVIL)]) {
-      const { page, close } = await open({ hash: `#${name}${text}` });
-      await page.locator('#sheet').waitFor({ timeout: 60_000 });
-      await page.waitForTimeout(300);
-      assert.deepEqual(await came(page), NOTHING, name);
-      await close();
+      const other = await another(`${url}#${name}${text}`);
+      await other.locator('#sheet').waitFor({ timeout: 60_000 });
+      await other.waitForTimeout(300);
+      assert.deepEqual(await came(other), NOTHING, `#${name}${text}`);
+      await other.close();
     }
-  });
-}
+  }
+  await close();
+});
 
 test('what the browser had kept', async () => {
   const entry = { link: EVIL, item: { ...seeded(1, 3).question.item, kind: EVIL }, points: [{ x: EVIL, y: 1, rail: EVIL }], sealed: EVIL, played: true };
@@ -79,7 +82,7 @@ test('a file for the Log whose lines hold markup', async () => {
   const [line] = loggedLines(1);
   const spoilt = [line.replace(/"id":"[^"]*"/, `"id":${JSON.stringify(EVIL)}`), JSON.stringify({ [EVIL]: EVIL }), EVIL, line];
   const { page, close } = await open({ hash: '#log' });
-  await page.locator('#log-hint').filter({ hasText: 'Every call that you play' }).waitFor({ timeout: 60_000 });
+  await page.locator('#log-hint').filter({ hasText: 'Every call that you make' }).waitFor({ timeout: 60_000 });
   await page.setInputFiles('#log-file', { name: `${SHORT}.jsonl`, mimeType: 'application/jsonl', buffer: Buffer.from(spoilt.join('\n')) });
   const dialog = page.locator('#log-import-dialog');
   await dialog.getByText('came in').waitFor();
