@@ -63,9 +63,10 @@ export interface HandInfo { id: string; name: string; words: string }
 /** A grid over all places of the cue ball, for the next ball `ball`; of its rows every `of`-th, from `share` on. */
 export interface MapRequest {
   item: LeaveItem; ball: string; hand: string; columns: number; rows: number; pocket?: PocketName; share: number; of: number;
+  proved: boolean;
 }
-/** Cells are numbered row by row; a chance is not a number where no cue ball can lie. Of the rough ones that the shares tell the best counts. */
-export interface MapProgress { done: number; rough: boolean; cells: Uint32Array; chances: Float64Array }
+/** Cells are numbered row by row; a chance is not a number where no cue ball can lie. */
+export interface MapProgress { done: number; cells: Uint32Array; chances: Float64Array }
 export interface DealRequest { level: number; seed: number; size?: TableSize }
 /** An item that came by link; only one of Read does not tell its kind. */
 export type OpenedLink = OpenedRead | OpenedLeave | OpenedClear;

@@ -45,18 +45,22 @@ pub fn read_hand(form: &Form, name: &str) -> Result<NamedHand, Error> {
 #[derive(Clone, Debug)]
 pub struct ChanceMap {
     asked: Asked,
-    map: PotMap,
+    /// Whether proved chances are asked for, or only rough ones.
+    is_proved: bool,
     grid: Grid,
-    /// The pockets into which chances are found here at first, and those of all cells.
-    pockets: Vec<PocketId>,
-    rough: Vec<f64>,
+    /// With windows that are sketched, and those chances once they are known.
+    sketch: PotMap,
+    rough: Option<Vec<f64>>,
+    /// With whole windows, as far as they are found.
+    map: PotMap,
+    /// The pockets of which windows are missing there.
+    missing: Vec<PocketId>,
     /// The cells that are proved here, and the chances of those that are.
     cells: Vec<u32>,
     chances: Vec<f64>,
     /// The cell that is being proved.
     proving: Option<Proving>,
-    /// Whether what is rough has been told, and how much of what is proved.
-    is_rough_told: bool,
+    /// How much of what is proved has been told.
     n_told: usize,
 }
 
@@ -78,11 +82,8 @@ struct Asked {
 /// What a step tells: chances of some of the cells, which are numbered row by row.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MapProgress {
-    /// The share of the cells proved here that are proved.
+    /// The share of what is asked for that is known.
     pub done: f64,
-    /// Whether the chances are rough, in the best of those pockets that are found here: the
-    /// best of all shares counts, until it is proved.
-    pub rough: bool,
     /// The cells that are told of.
     pub cells: Vec<u32>,
     /// Their chances; not a number where the cue ball cannot lie.
@@ -90,8 +91,9 @@ pub struct MapProgress {
 }
 
 impl Asked {
-    fn read(request: &Value) -> Result<Self, Error> {
-        let known = &["item", "ball", "hand", "columns", "rows", "pocket", "share", "of"];
+    /// With whether proved chances are asked for.
+    fn read(request: &Value) -> Result<(Self, bool), Error> {
+        let known = &["item", "ball", "hand", "columns", "rows", "pocket", "share", "of", "proved"];
         let form = Form::open(request, "", known)?;
         let item = read_leave_item(form.value("item")?, "item")?;
         let missing =
@@ -109,11 +111,17 @@ impl Asked {
         let mut balls = item.shot.balls;
         balls.retain(|one| !one.id.is_cue() && (one.id == ball || one.id != item.demand.on));
         let card = item.shot.card;
-        Ok(Self { card, balls, ball, hand, pocket, columns, rows, share, of })
+        let asked = Self { card, balls, ball, hand, pocket, columns, rows, share, of };
+        Ok((asked, form.truth("proved")?))
     }
 
     fn map(&self) -> Result<PotMap, Error> {
         PotMap::new_without_windows(&Arena::new(&self.card), &self.balls, self.ball, &self.hand)
+    }
+
+    /// The pockets that count.
+    fn pockets(&self) -> &[PocketId] {
+        self.pocket.as_ref().map_or(&PocketId::ALL[..], std::slice::from_ref)
     }
 
     /// Whether only the hand or the cells may differ.
@@ -123,36 +131,36 @@ impl Asked {
 }
 
 impl ChanceMap {
-    /// For `{ item, ball, hand, columns, rows, pocket?, share, of }`: the chances to pot
-    /// `ball` from the middle of each cell of a grid. Of `of` shares each finds rough ones of
-    /// all cells, but only into every `of`-th pocket, from the `share`-th on, and then proves
-    /// those of every `of`-th row. Where a pocket is named, only that one counts. The ball on
-    /// of the item, if it is not `ball` itself, has been potted.
+    /// For `{ item, ball, hand, columns, rows, pocket?, share, of, proved }`: the chances to
+    /// pot `ball` from the middle of each cell of a grid, rough or proved. Of `of` shares each
+    /// finds the rough ones of as many rows one after the other, and proves those of every
+    /// `of`-th row. Where a pocket is named, only that one counts. The ball on of the item, if
+    /// it is not `ball` itself, has been potted.
     ///
     /// # Errors
     /// As [`Form`] and [`read_leave_item`]; [`Error::Invalid`] for a ball that is not on
     /// the table.
     pub fn new(request: &Value) -> Result<Self, Error> {
-        let asked = Asked::read(request)?;
-        Ok(Self::begin(asked.map()?, asked))
+        let (asked, is_proved) = Asked::read(request)?;
+        let map = asked.map()?;
+        Ok(Self::begin(map.clone(), map, asked, is_proved))
     }
 
-    fn begin(map: PotMap, asked: Asked) -> Self {
+    fn begin(sketch: PotMap, map: PotMap, asked: Asked, is_proved: bool) -> Self {
         let grid = Grid::new(&asked.card, asked.columns as usize, asked.rows as usize);
         let rows = (asked.share..asked.rows).step_by(asked.of as usize);
         let cells = rows.flat_map(|row| row * asked.columns..(row + 1) * asked.columns).collect();
-        let own = PocketId::ALL.into_iter().skip(asked.share as usize).step_by(asked.of as usize);
-        let pockets = own.filter(|own| asked.pocket.is_none_or(|only| only == *own)).collect();
         Self {
+            missing: asked.pockets().to_vec(),
             asked,
-            map,
+            is_proved,
             grid,
-            pockets,
-            rough: Vec::new(),
+            sketch,
+            rough: None,
+            map,
             cells,
             chances: Vec::new(),
             proving: None,
-            is_rough_told: false,
             n_told: 0,
         }
     }
@@ -162,26 +170,40 @@ impl ChanceMap {
     /// # Errors
     /// As [`new`](Self::new), and then nothing has changed.
     pub fn turn(&mut self, request: &Value) -> Result<(), Error> {
-        let asked = Asked::read(request)?;
+        let (asked, is_proved) = Asked::read(request)?;
         if asked == self.asked {
-            (self.is_rough_told, self.n_told) = (false, 0);
+            (self.is_proved, self.n_told) = (is_proved, 0);
         } else if asked.has_layout_of(&self.asked) {
-            *self = Self::begin(self.map.in_hand(&asked.hand), asked);
+            let [sketch, map] = [&self.sketch, &self.map].map(|map| map.in_hand(&asked.hand));
+            *self = Self::begin(sketch, map, asked, is_proved);
         } else {
-            *self = Self::begin(asked.map()?, asked);
+            let map = asked.map()?;
+            *self = Self::begin(map.clone(), map, asked, is_proved);
         }
         Ok(())
     }
 
-    /// Tells what is rough at first; then plays about so many strokes at each step, and
-    /// tells of the cells that they prove, which may be none.
+    /// Tells all that is rough at once. Of what is proved it plays about so many strokes at
+    /// each step, and tells of the cells that they prove, which may be none.
     pub fn step(&mut self, plays: u32) -> MapProgress {
-        if !self.is_rough_told {
-            self.is_rough_told = true;
+        if !self.is_proved {
             return self.first();
         }
-        self.map.find_windows(&PocketId::ALL);
-        let mut left = plays.max(1);
+        // One pocket's windows are a step by themselves.
+        match self.missing.pop() {
+            Some(pocket) => self.map.find_windows(&[pocket]),
+            None => self.prove(plays.max(1)),
+        }
+        let known = self.n_told..self.chances.len();
+        self.n_told = known.end;
+        MapProgress {
+            done: self.chances.len() as f64 / self.cells.len() as f64,
+            cells: self.cells[known.clone()].to_vec(),
+            chances: self.chances[known].to_vec(),
+        }
+    }
+
+    fn prove(&mut self, mut left: u32) {
         while left > 0 && self.chances.len() < self.cells.len() {
             let cell = self.cells[self.chances.len()] as usize;
             let proving = self
@@ -192,25 +214,18 @@ impl ChanceMap {
             self.proving = None;
             left = left.saturating_sub(PLAYS_A_CELL);
         }
-        let known = self.n_told..self.chances.len();
-        self.n_told = known.end;
-        MapProgress {
-            done: self.chances.len() as f64 / self.cells.len() as f64,
-            rough: false,
-            cells: self.cells[known.clone()].to_vec(),
-            chances: self.chances[known].to_vec(),
-        }
     }
 
     fn first(&mut self) -> MapProgress {
-        let n_cells = self.asked.columns * self.asked.rows;
-        if self.rough.is_empty() {
-            self.map.find_windows(&self.pockets);
-            let rough = |cell| self.grid.rough(&self.map, cell as usize, &self.pockets);
-            self.rough = (0..n_cells).map(rough).collect();
-        }
-        let cells = (0..n_cells).collect();
-        MapProgress { done: 0.0, rough: true, cells, chances: self.rough.clone() }
+        let Asked { columns, rows, share, of, .. } = self.asked;
+        let own = [share, share + 1].map(|share| share * rows / of);
+        let rough = self.rough.get_or_insert_with(|| {
+            let pockets = self.asked.pockets();
+            self.sketch.sketch_windows(pockets);
+            self.grid.sketch(&self.sketch, own[0] as usize..own[1] as usize, pockets)
+        });
+        let cells = (own[0] * columns..own[1] * columns).collect();
+        MapProgress { done: 1.0, cells, chances: rough.clone() }
     }
 
     /// The picture of the whole map, one pixel a cell.

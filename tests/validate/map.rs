@@ -13,7 +13,7 @@ pub struct Case {
     pub seed: u64,
     pub words: String,
     pub computed: f64,
-    /// The same as a map shows it at first.
+    /// The same by windows that are sketched, as a map shows it at first.
     pub quick: f64,
     pub counted: f64,
     /// Whether the computed chance lies in the 99 % interval (Wilson) of the count.
@@ -75,6 +75,12 @@ pub fn case(seed: u64, strokes: u32) -> Case {
         let middle = (share + z * z / (2.0 * n)) / (1.0 + z * z / n);
         let half =
             z / (1.0 + z * z / n) * (share * (1.0 - share) / n + z * z / (4.0 * n * n)).sqrt();
+        let quick = PotMap::new_without_windows(&arena, situation.balls(), on, &named.hand)
+            .ok()
+            .and_then(|mut sketch| {
+                sketch.sketch_windows(&[pocket]);
+                sketch.first_best_from(place, &[pocket])
+            });
         let words = format!(
             "{} {pocket:?} from ({:.3}, {:.3}) ball ({:.3}, {:.3}) of {} awkward {:.2} speed {:.2}",
             named.id,
@@ -90,7 +96,7 @@ pub fn case(seed: u64, strokes: u32) -> Case {
             seed,
             words,
             computed,
-            quick: map.first_best_from(place, &[pocket]).map_or(0.0, |(_, chance)| chance),
+            quick: quick.map_or(0.0, |(_, chance)| chance),
             counted: share,
             inside: (computed - middle).abs() <= half + 1e-9,
         };

@@ -3,6 +3,13 @@
 use super::{PotMap, Proving};
 use crate::table::{PocketId, TableCard};
 use glam::DVec2;
+use std::ops::Range;
+
+/// A sketch takes one cell of so many each way (tuning choice, as the next).
+const STRIDE: usize = 2;
+
+/// Between cells whose chances differ by less than this it is drawn straight.
+const EVEN: f64 = 0.15;
 
 /// A grid over all places that a cue ball's centre can have on the open cloth. Cells are
 /// counted along x first, from the origin; a cell's place is its middle.
@@ -87,6 +94,29 @@ impl Grid {
         cells.map(|(column, row)| Spot::rough(map, self.place(column, row), pockets)).collect()
     }
 
+    /// About the chances of these rows, row by row, by the windows alone: in the best of these
+    /// pockets. Some cells are taken, and where their chances hardly differ those between
+    /// them are drawn straight. Not a number where the cue ball cannot lie.
+    pub fn sketch(&self, map: &PotMap, rows: Range<usize>, pockets: &[PocketId]) -> Vec<f64> {
+        let mut taken = vec![None; self.n_cells()];
+        let mut take =
+            |cell: usize| *taken[cell].get_or_insert_with(|| self.rough(map, cell, pockets));
+        let mut sketched = |column: usize, row: usize| {
+            let (x, along) = between_knots(column, self.columns);
+            let (y, up) = between_knots(row, self.rows);
+            let corners = [0, 1, 2, 3].map(|k| take(y[k / 2] * self.columns + x[k % 2]));
+            if !are_even(&corners) {
+                return take(row * self.columns + column);
+            }
+            let [low, high] = [0, 2].map(|k| corners[k] + along * (corners[k + 1] - corners[k]));
+            low + up * (high - low)
+        };
+        let n_columns = self.columns;
+        rows.flat_map(|row| (0..n_columns).map(move |column| (column, row)))
+            .map(|(column, row)| sketched(column, row))
+            .collect()
+    }
+
     /// The chance from the cell with this number, row by row, by the windows alone: in the
     /// best of these pockets. Not a number where the cue ball cannot lie.
     pub fn rough(&self, map: &PotMap, cell: usize, pockets: &[PocketId]) -> f64 {
@@ -118,6 +148,23 @@ impl Grid {
     }
 }
 
+/// The rows or columns on both sides of this one, of `n`, that a sketch takes, and how far it
+/// lies from the first to the second.
+fn between_knots(at: usize, n: usize) -> ([usize; 2], f64) {
+    let low = at / STRIDE * STRIDE;
+    if at == low || at + 1 == n {
+        return ([at; 2], 0.0);
+    }
+    let high = (low + STRIDE).min(n - 1);
+    ([low, high], (at - low) as f64 / (high - low) as f64)
+}
+
+/// Whether chances may be drawn straight between these; not where one is not a number.
+fn are_even(chances: &[f64; 4]) -> bool {
+    let [least, most] = [f64::min, f64::max].map(|of| chances.iter().copied().fold(chances[0], of));
+    chances.iter().all(|chance| !chance.is_nan()) && most - least < EVEN
+}
+
 impl Spot {
     /// What a map ends with at `place`: proved by strokes that are played.
     pub fn proved(map: &PotMap, place: DVec2, pocket: Option<PocketId>) -> Self {
@@ -132,6 +179,48 @@ impl Spot {
         Self {
             chance: best.map_or(0.0, |(_, chance)| chance),
             pocket: best.map(|(pocket, _)| pocket),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ball::BallId;
+    use crate::physics::{Arena, PlacedBall};
+    use crate::shot::HANDS;
+    use crate::table::TableSize;
+
+    #[test]
+    fn a_sketch_is_near_to_what_is_found_for_each_cell() {
+        let arena = Arena::new(&TableCard::of_size(TableSize::NineFoot));
+        let ball = |number: u8, x: f64, y: f64| PlacedBall {
+            id: BallId::object(number).expect("1 to 15"),
+            position: DVec2::new(x, y),
+        };
+        let balls = [ball(1, 1.7, 0.9), ball(2, 1.2, 0.6), ball(3, 2.2, 0.4)];
+        let grid = Grid::new(arena.card(), 32, 16);
+        for named in HANDS {
+            let made = |balls: &[PlacedBall]| {
+                PotMap::new_without_windows(&arena, balls, balls[0].id, &named.hand)
+                    .expect("a sound map")
+            };
+            let (mut whole, mut sketch) = (made(&balls), made(&balls));
+            whole.find_windows(&PocketId::ALL);
+            sketch.sketch_windows(&PocketId::ALL);
+            let sketched = grid.sketch(&sketch, 0..16, &PocketId::ALL);
+            let mut offs = Vec::new();
+            for (cell, chance) in sketched.iter().enumerate() {
+                let exact = grid.rough(&whole, cell, &PocketId::ALL);
+                assert_eq!(chance.is_nan(), exact.is_nan(), "cell {cell} is free or not");
+                assert!(chance.is_nan() || (0.0..=1.0).contains(chance), "{cell}: {chance}");
+                if !exact.is_nan() {
+                    offs.push((chance - exact).abs());
+                }
+            }
+            offs.sort_by(f64::total_cmp);
+            let at = |share: f64| offs[(share * (offs.len() - 1) as f64) as usize];
+            assert!(at(0.5) < 0.01 && at(0.9) < 0.05, "{} {}", at(0.5), at(0.9));
         }
     }
 }

@@ -30,6 +30,7 @@ use arrayvec::ArrayVec;
 use errors::Errors;
 use glam::DVec2;
 use sight::Sight;
+use window::{Care, SKETCH, WHOLE};
 
 /// A pocket with a rough chance of less than this share of the best cannot be the best.
 const RIVAL: f64 = 0.5;
@@ -102,9 +103,19 @@ impl PotMap {
 
     /// Finds the windows of these pockets, but for those that are found already.
     pub fn find_windows(&mut self, pockets: &[PocketId]) {
+        self.find_with(WHOLE, pockets);
+    }
+
+    /// The same, but the windows are looked for less closely: a first picture needs no more.
+    pub fn sketch_windows(&mut self, pockets: &[PocketId]) {
+        self.find_with(SKETCH, pockets);
+    }
+
+    fn find_with(&mut self, care: Care, pockets: &[PocketId]) {
         for &pocket in pockets {
-            self.windows[pocket as usize]
-                .get_or_insert_with(|| Windows::find(&self.arena, &self.balls, 0, pocket));
+            self.windows[pocket as usize].get_or_insert_with(|| {
+                Windows::find_with(care, &self.arena, &self.balls, 0, pocket)
+            });
         }
     }
 

@@ -3,7 +3,8 @@
 use crate::ball::{BallId, BallMotion};
 use crate::geometry::{heading, unit_from_angle};
 use crate::physics::{Arena, BallEnd, Event, EventKind, Listen, rolling_spin};
-use crate::table::PocketId;
+use crate::shot::aim::leads_to;
+use crate::table::{PocketId, Surface};
 use glam::DVec2;
 
 /// Beyond the pocket the ball on would run so far, m (tuning choice: soft, as a player
@@ -30,15 +31,42 @@ const STANDARD: usize = 7;
 /// Another roll at which the edges are found at the standard speed.
 const OTHER_ROLL: f64 = -0.2;
 
-/// So many directions are tried before edges are closed in on.
-const TRIED: usize = 60;
+/// How closely windows are looked for.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Care {
+    /// So many directions are tried before edges are closed in on.
+    n_tried: usize,
+    /// Halvings of an edge's bracket.
+    halvings: usize,
+    /// First step when an edge is looked for near where it was, rad, and how near it is found.
+    step: f64,
+    near: f64,
+    /// The speeds at which edges are found, by their numbers; between them they are drawn
+    /// straight.
+    speeds: &'static [usize],
+    /// Whether a ball is followed after a rail that does not lead to the pocket.
+    is_whole: bool,
+}
 
-/// Halvings of an edge's bracket.
-const HALVINGS: usize = 9;
+/// What is proved, and whatever else is worth its time, rests on these.
+pub(super) const WHOLE: Care = Care {
+    n_tried: 60,
+    halvings: 9,
+    step: 1e-3,
+    near: 5e-5,
+    speeds: &[0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12],
+    is_whole: true,
+};
 
-/// First step when an edge is looked for near where it was, rad, and how near it is found.
-const STEP: f64 = 1e-3;
-const NEAR: f64 = 5e-5;
+/// For a first picture (tuning choices: by what maps of seeded layouts lose).
+pub(super) const SKETCH: Care = Care {
+    n_tried: 24,
+    halvings: 5,
+    step: 1.5e-3,
+    near: 1.5e-3,
+    speeds: &[0, 1, 3, 5, 7, 10, 12],
+    is_whole: false,
+};
 
 /// A window: right and left edge (rad, against the line to the middle of the mouth) by
 /// speed, and how they go with roll.
@@ -105,6 +133,17 @@ impl Windows {
 
     /// The windows of `pocket` for the ball at `place` of `balls`, which holds no cue ball.
     pub fn find(arena: &Arena, balls: &[(BallId, DVec2)], place: usize, pocket: PocketId) -> Self {
+        Self::find_with(WHOLE, arena, balls, place, pocket)
+    }
+
+    /// The same, looked for so closely.
+    pub(super) fn find_with(
+        care: Care,
+        arena: &Arena,
+        balls: &[(BallId, DVec2)],
+        place: usize,
+        pocket: PocketId,
+    ) -> Self {
         let mouth = arena.shape().pocket(pocket).mouth_middle;
         let way = mouth - balls[place].1;
         let distance = way.length();
@@ -117,37 +156,46 @@ impl Windows {
             .map(|&(id, position)| (id, BallMotion { position, ..BallMotion::default() }))
             .collect();
         let radius = arena.card().ball.radius;
+        let goal = BallEnd::Pocketed(pocket);
         let mut falls = |turn: f64, rolled_speed: f64, roll: f64| {
             let velocity = unit_from_angle(line + turn) * (rolled_speed / rolled(1.0, roll));
             still[place].1.velocity = velocity;
             still[place].1.spin = (rolling_spin(velocity, radius) * roll).extend(0.0);
-            let mut watch = Watch { on: still[place].0, is_over: false };
-            arena.run(&still, &mut watch)[place] == BallEnd::Pocketed(pocket)
+            let pocket = (!care.is_whole).then_some(pocket);
+            let mut watch = Watch { on: still[place].0, pocket, in_jaws: false, is_over: false };
+            arena.run(&still, &mut watch)[place] == goal
         };
         let past = rolled(speed, BACKWARD).max(1.02 * least);
         let arrival = (past * past - least * least).sqrt();
         let speeds = ARRIVALS.map(|part| (least * least + part * part * arrival * arrival).sqrt());
-        let standard = intervals(reach, |turn| falls(turn, past, BACKWARD));
+        let standard = intervals(care, reach, |turn| falls(turn, past, BACKWARD));
         let all = standard.iter().map(|&usual| {
             let mut edges = [[0.0; N_SPEEDS]; 2];
             let mut set = |k: usize, [right, left]: [f64; 2]| {
                 (edges[0][k], edges[1][k]) = (right, left);
             };
             set(STANDARD, usual);
-            for side in [-1, 1] {
+            for is_faster in [false, true] {
                 let mut last = usual;
-                let mut k = STANDARD as isize + side;
-                while let Some(&speed) = speeds.get(k as usize) {
+                for step in 1..N_SPEEDS {
+                    let k = if is_faster { STANDARD + step } else { STANDARD.wrapping_sub(step) };
+                    if !care.speeds.contains(&k) {
+                        continue;
+                    }
                     // At the least speed there is none.
                     last = match k {
                         0 => [0.5 * (last[0] + last[1]); 2],
-                        _ => near(last, |turn| falls(turn, speed, BACKWARD)),
+                        _ => near(care, last, |turn| falls(turn, speeds[k], BACKWARD)),
                     };
-                    set(k as usize, last);
-                    k += side;
+                    set(k, last);
                 }
             }
-            let other = near(usual, |turn| falls(turn, past, OTHER_ROLL));
+            for pair in care.speeds.windows(2) {
+                for edge in &mut edges {
+                    draw_straight(edge, &speeds, [pair[0], pair[1]]);
+                }
+            }
+            let other = near(care, usual, |turn| falls(turn, past, OTHER_ROLL));
             let slope = |side: usize| (other[side] - usual[side]) / (OTHER_ROLL - BACKWARD);
             Window { edges, rolls: [slope(0), slope(1)] }
         });
@@ -159,16 +207,40 @@ impl Windows {
     }
 }
 
+/// Draws an edge straight between two of the speeds.
+fn draw_straight(edge: &mut [f64; N_SPEEDS], speeds: &[f64; N_SPEEDS], [from, to]: [usize; 2]) {
+    for k in from + 1..to {
+        let share = (speeds[k] - speeds[from]) / (speeds[to] - speeds[from]);
+        edge[k] = edge[from] + share * (edge[to] - edge[from]);
+    }
+}
+
 /// Hears when the ball on has fallen or rests.
 struct Watch {
     on: BallId,
+    /// The one that it is given up for once it meets a rail that does not lead there, or a
+    /// rail after the jaws.
+    pocket: Option<PocketId>,
+    in_jaws: bool,
     is_over: bool,
 }
 
 impl Listen for Watch {
     fn event(&mut self, event: Event) {
-        let is_end = matches!(event.kind, EventKind::Pocketed(_) | EventKind::Stop);
-        self.is_over |= is_end && event.ball == self.on;
+        if event.ball != self.on {
+            return;
+        }
+        self.is_over |= match (event.kind, self.pocket) {
+            (EventKind::Pocketed(_) | EventKind::Stop, _) => true,
+            (EventKind::Cushion(Surface::Pocket(at)), Some(pocket)) => {
+                self.in_jaws |= at == pocket;
+                at != pocket
+            }
+            (EventKind::Cushion(Surface::Rail(rail)), Some(pocket)) => {
+                self.in_jaws || !leads_to(rail, pocket)
+            }
+            _ => false,
+        };
     }
 
     fn has_heard_enough(&self) -> bool {
@@ -178,7 +250,7 @@ impl Listen for Watch {
 
 /// The interval in which `falls` near where it was `before`; empty, in the middle of that,
 /// if there is none.
-fn near(before: [f64; 2], mut falls: impl FnMut(f64) -> bool) -> [f64; 2] {
+fn near(care: Care, before: [f64; 2], mut falls: impl FnMut(f64) -> bool) -> [f64; 2] {
     let [right, left] = before;
     let width = left - right;
     let tried = [0.5, 0.25, 0.75, 0.1, 0.9].map(|part| right + part * width);
@@ -186,7 +258,7 @@ fn near(before: [f64; 2], mut falls: impl FnMut(f64) -> bool) -> [f64; 2] {
         return [tried[0]; 2];
     };
     let mut edge = |from: f64, outward: f64| {
-        let mut step = STEP;
+        let mut step = care.step;
         let (mut within, mut without);
         if falls(from) {
             within = from;
@@ -213,7 +285,7 @@ fn near(before: [f64; 2], mut falls: impl FnMut(f64) -> bool) -> [f64; 2] {
                 step *= 2.0;
             }
         }
-        while (without - within).abs() > NEAR {
+        while (without - within).abs() > care.near {
             let middle = 0.5 * (within + without);
             if falls(middle) { within = middle } else { without = middle }
         }
@@ -223,15 +295,15 @@ fn near(before: [f64; 2], mut falls: impl FnMut(f64) -> bool) -> [f64; 2] {
 }
 
 /// The intervals of turns within `reach` to either side at which `falls`.
-fn intervals(reach: f64, mut falls: impl FnMut(f64) -> bool) -> Vec<[f64; 2]> {
-    let turn = |k: usize| reach * (2.0 * k as f64 / TRIED as f64 - 1.0);
+fn intervals(care: Care, reach: f64, mut falls: impl FnMut(f64) -> bool) -> Vec<[f64; 2]> {
+    let turn = |k: usize| reach * (2.0 * k as f64 / care.n_tried as f64 - 1.0);
     let mut found: Vec<[f64; 2]> = Vec::new();
     let mut before = false;
-    for k in 0..=TRIED {
+    for k in 0..=care.n_tried {
         let now = falls(turn(k));
         if now != before && k > 0 {
             let (mut low, mut high) = (turn(k - 1), turn(k));
-            for _ in 0..HALVINGS {
+            for _ in 0..care.halvings {
                 let middle = 0.5 * (low + high);
                 if falls(middle) == before { low = middle } else { high = middle }
             }

@@ -111,13 +111,12 @@ impl ChanceMap {
         Ok(self.0.turn(&taken(request)?)?)
     }
 
-    /// Tells what is rough, and proves a little more at every later step.
+    /// Tells what is rough at once, or proves a little more at every step.
     #[wasm_bindgen(unchecked_return_type = "MapProgress")]
     pub fn step(&mut self, plays: u32) -> Object {
-        let wire::MapProgress { done, rough, cells, chances } = self.0.step(plays);
+        let wire::MapProgress { done, cells, chances } = self.0.step(plays);
         let object = Object::new();
         set(&object, "done", &done.into());
-        set(&object, "rough", &rough.into());
         set(&object, "cells", &Uint32Array::from(cells.as_slice()));
         set(&object, "chances", &Float64Array::from(chances.as_slice()));
         object

@@ -3,15 +3,17 @@
 use super::SHOT;
 use leaveline::wire::{ChanceMap, MapProgress, Value, hands, parse};
 
-fn request(rest: &str) -> Value {
+fn request(rest: &str, proved: bool) -> Value {
     let item = format!(
         r#"{{"version":1,"kind":"leave","model":1,"level":1,"shot":{SHOT},"demand":{{"on":"3"}}}}"#
     );
-    parse(&format!(r#"{{"item":{item},"columns":8,"rows":4,{rest}}}"#)).expect("a form")
+    let grid = format!(r#""columns":8,"rows":4,"proved":{proved}"#);
+    parse(&format!(r#"{{"item":{item},{grid},{rest}}}"#)).expect("a form")
 }
 
+/// A map of which rough chances are asked for first.
 fn asked(rest: &str) -> Result<ChanceMap, String> {
-    ChanceMap::new(&request(rest)).map_err(|error| error.field().to_owned())
+    ChanceMap::new(&request(rest, false)).map_err(|error| error.field().to_owned())
 }
 
 /// The chances as bits, for what is not a number equals nothing.
@@ -21,10 +23,12 @@ fn bits(told: &MapProgress) -> Vec<u64> {
 
 #[test]
 fn a_map_is_rough_first_and_then_proved_cell_by_cell() {
-    let mut map = asked(r#""ball":"3","hand":"makes-85","share":0,"of":1"#).expect("a map");
+    let plain = r#""ball":"3","hand":"makes-85","share":0,"of":1"#;
+    let mut map = asked(plain).expect("a map");
     let rough = map.step(256);
-    assert_eq!((rough.done, rough.cells.len()), (0.0, 32), "all cells at once");
+    assert_eq!((rough.done, rough.cells.len()), (1.0, 32), "all cells at once");
     assert!(rough.chances.iter().any(|chance| *chance > 0.3), "somewhere it can be made");
+    map.turn(&request(plain, true)).expect("the same, proved");
     let (mut proved, mut steps) = (Vec::new(), 0);
     loop {
         let more = map.step(256);
@@ -47,21 +51,19 @@ fn a_map_is_rough_first_and_then_proved_cell_by_cell() {
 
 #[test]
 fn shares_of_a_map_are_the_whole() {
-    let whole = asked(r#""ball":"3","hand":"makes-60","share":0,"of":1"#).expect("a map").step(1);
-    let mut best = vec![0.0_f64; 32];
-    let mut cells = Vec::new();
+    let plain = r#""ball":"3","hand":"makes-60","share":0,"of":1"#;
+    let whole = asked(plain).expect("a map").step(1);
+    let (mut rough, mut chances, mut cells) = (Vec::new(), Vec::new(), Vec::new());
     for share in 0..3 {
         let rest = format!(r#""ball":"3","hand":"makes-60","share":{share},"of":3"#);
         let mut part = asked(&rest).expect("a share");
-        let rough = part.step(1);
-        assert!(rough.rough && rough.cells == whole.cells, "each share tells of all cells");
-        for (best, chance) in best.iter_mut().zip(&rough.chances) {
-            *best = if chance.is_nan() { f64::NAN } else { best.max(*chance) };
-        }
+        let told = part.step(1);
+        chances.extend(bits(&told));
+        rough.extend(told.cells);
+        part.turn(&request(&rest, true)).expect("the same, proved");
         cells.extend(proved(&mut part, 1 << 20).0);
     }
-    let of_best: Vec<u64> = best.iter().map(|chance| chance.to_bits()).collect();
-    assert_eq!(of_best, bits(&whole), "the best of all shares");
+    assert_eq!((&rough, &chances), (&whole.cells, &bits(&whole)), "one after the other");
     cells.sort_unstable();
     assert_eq!(cells, whole.cells, "nothing is proved twice");
 }
@@ -85,8 +87,7 @@ fn proved(map: &mut ChanceMap, plays: u32) -> (Vec<u32>, Vec<u64>, u32) {
 fn a_cell_is_proved_the_same_in_steps_of_any_size() {
     let in_steps = |plays: u32| {
         let rest = r#""ball":"3","hand":"makes-60","share":0,"of":4,"pocket":"head-left""#;
-        let mut map = asked(rest).expect("a map");
-        map.step(plays);
+        let mut map = ChanceMap::new(&request(rest, true)).expect("a map");
         let (_, chances, steps) = proved(&mut map, plays);
         (chances, steps)
     };
@@ -100,12 +101,14 @@ fn a_map_that_turns_is_as_a_fresh_one_and_keeps_what_it_knows() {
     let plain = r#""ball":"3","hand":"makes-85","share":0,"of":1"#;
     let mut map = asked(plain).expect("a map");
     let rough = map.step(256);
+    map.turn(&request(plain, true)).expect("the same, proved");
     let mut first = map.step(256);
     while first.cells.is_empty() {
         first = map.step(256);
     }
-    map.turn(&request(plain)).expect("the same");
+    map.turn(&request(plain, false)).expect("the same, rough");
     assert_eq!(bits(&map.step(256)), bits(&rough), "what is rough is told again");
+    map.turn(&request(plain, true)).expect("the same, proved");
     let again = map.step(1);
     assert!(again.done > 0.0, "what was proved stays proved: {}", again.done);
     assert!(again.cells.starts_with(&first.cells), "and is told again: {:?}", again.cells);
@@ -114,15 +117,15 @@ fn a_map_that_turns_is_as_a_fresh_one_and_keeps_what_it_knows() {
         r#""ball":"3","hand":"makes-35","share":0,"of":1"#,
         r#""ball":"3","hand":"makes-35","share":1,"of":2,"pocket":"foot-left""#,
     ] {
-        map.turn(&request(rest)).expect("another");
+        map.turn(&request(rest, false)).expect("another");
         let turned = map.step(256);
         let fresh = asked(rest).expect("another").step(256);
-        assert_eq!((turned.done, &turned.cells), (0.0, &fresh.cells), "from the start");
+        assert_eq!(turned.cells, fresh.cells, "from the start");
         assert_eq!(bits(&turned), bits(&fresh), "{rest}");
     }
-    assert!(map.turn(&request(r#""ball":"9","hand":"makes-35","share":0,"of":1"#)).is_err());
-    let after = map.step(1 << 20);
-    assert!(after.done > 0.0, "a refusal changes nothing");
+    let none = r#""ball":"9","hand":"makes-35","share":0,"of":1"#;
+    assert!(map.turn(&request(none, false)).is_err(), "there is no such ball");
+    assert!(!map.step(1).cells.is_empty(), "a refusal changes nothing");
 }
 
 #[test]

@@ -13,9 +13,6 @@
 /** Shots that a job plays before other requests are looked at (tuning choice: some ten milliseconds). */
 const PLAYS = 256;
 
-/** A job that is kept waits so long after its first step, for the page then draws what is known, ms (tuning choice). */
-const REST = 8;
-
 /** @param {FromWorker} message */
 const send = (message) => self.postMessage(message);
 
@@ -87,8 +84,8 @@ function jobFor(name, make, request) {
 const { port1: next, port2: queue } = new MessageChannel();
 next.onmessage = ({ data }) => step(data);
 
-/** Takes a job a step further, and lets other requests in between. @param {number} id @param {boolean} [first] */
-function step(id, first = false) {
+/** Takes a job a step further, and lets other requests in between. @param {number} id */
+function step(id) {
   const job = jobs.get(id);
   if (!job) return;
   try {
@@ -97,7 +94,7 @@ function step(id, first = false) {
     if (progress.done < 1) {
       send({ id, progress });
       if (progress.waits) return void waiting.add(id);
-      return void (first && job.turn ? setTimeout(step, REST, id) : queue.postMessage(id));
+      return void queue.postMessage(id);
     }
     end(id);
     send({ id, value: progress });
@@ -146,7 +143,7 @@ self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
     if (typeof run !== 'function') throw new Error(`the core has no ${name}`);
     if ('method' in data) return send({ id, value: run(data.request) });
     jobs.set(id, jobFor(name, run, data.request));
-    step(id, true);
+    step(id);
   } catch (error) {
     refuse(id, error);
   }

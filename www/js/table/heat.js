@@ -4,7 +4,7 @@ import { latest } from '../latest.js';
 import { mm, set, svg } from './svg.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { MapRequest, Table } from '../engine/protocol.js' */
+/** @import { MapProgress, MapRequest, Table } from '../engine/protocol.js' */
 
 /** What a map shows: whether all its chances are proved, and the line of one chance as path data. @typedef {{ rough: boolean, line: string }} Heat */
 
@@ -49,46 +49,56 @@ export function createHeat(root, engines, told, failed) {
     failed(error);
   }
 
+  /** @typedef {Omit<MapRequest, 'columns' | 'rows' | 'share' | 'of' | 'proved'>} Asked */
+
+  /**
+   * Lets all engines find their shares; resolves when all is told.
+   * @param {Asked} request @param {boolean} proved @param {AbortSignal} signal
+   * @param {(progress: MapProgress, share: number) => void} take
+   */
+  const find = (request, proved, signal, take) =>
+    Promise.all(engines.map(async (engine, share) => {
+      const asked = { ...request, columns: COLUMNS, rows: ROWS, share, of: engines.length, proved };
+      const told = (/** @type {MapProgress} */ progress) => take(progress, share);
+      told(await engine.run('ChanceMap', asked, told, signal));
+    }));
+
+  /** Proves what is shown. @param {Asked} request @param {typeof chances} found @param {AbortSignal} signal */
+  async function prove(request, found, signal) {
+    // What is drawn on the way is drawn first: a proof leaves its engine no rest.
+    await drawings.settled();
+    if (signal.aborted) return;
+    const done = engines.map(() => 0);
+    await find(request, true, signal, (progress, share) => {
+      progress.cells.forEach((cell, k) => (found[cell] = progress.chances[k]));
+      done[share] = progress.done;
+      if (progress.cells.length === 0 && progress.done < 1) return;
+      [chances, rough] = [found, done.some((part) => part < 1)];
+      drawings.push(null);
+    });
+  }
+
   return {
     /**
-     * Shows what is known at once, as far as it is asked for; where all `rests`, goes on to what is proved. Resolves when
-     * the first is known, so that another may be asked for.
-     * @param {Omit<MapRequest, 'columns' | 'rows' | 'share' | 'of'>} request @param {boolean} rests
+     * Shows what is rough as soon as it is known; where all `rests`, goes on to what is proved. Resolves when the first is
+     * known, so that another may be asked for.
+     * @param {Asked} request @param {boolean} rests
      */
     async show(request, rests) {
       given.abort();
       given = new AbortController();
       const { signal } = given;
       const found = new Float64Array(COLUMNS * ROWS);
-      const proved = new Uint8Array(COLUMNS * ROWS);
-      const done = engines.map(() => -1);
-      const first = engines.map((engine, share) => new Promise((arrived) => {
-        /** @param {import('../engine/protocol.js').MapProgress} progress */
-        const take = (progress) => {
-          progress.cells.forEach((cell, k) => {
-            const chance = progress.chances[k];
-            // Each engine finds rough chances into some of the pockets: the best counts.
-            if (!progress.rough) [found[cell], proved[cell]] = [chance, 1];
-            else if (!proved[cell]) found[cell] = Math.max(found[cell], chance);
-          });
-          done[share] = progress.done;
-          arrived(null);
-          if (!rests || done.includes(-1) || (progress.cells.length === 0 && progress.done < 1)) return;
-          [chances, rough] = [found, done.some((part) => part < 1)];
-          drawings.push(null);
-        };
-        const asked = { ...request, columns: COLUMNS, rows: ROWS, share, of: engines.length };
-        engine.run('ChanceMap', asked, take, signal).then(take, (error) => {
-          arrived(null);
-          if (!signal.aborted) fail(error);
-        });
-      }));
-      await Promise.all(first);
-      if (!rests && !signal.aborted) {
-        given.abort();
-        [chances, rough] = [found, true];
-        drawings.push(null);
+      const failing = (/** @type {unknown} */ error) => signal.aborted || fail(error);
+      try {
+        await find(request, false, signal, (progress) => progress.cells.forEach((cell, k) => (found[cell] = progress.chances[k])));
+      } catch (error) {
+        return void failing(error);
       }
+      if (signal.aborted) return;
+      [chances, rough] = [found, true];
+      drawings.push(null);
+      if (rests) prove(request, found, signal).catch(failing);
     },
 
     /** Another chance to draw the line of. @param {number} chance */
