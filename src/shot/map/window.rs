@@ -103,6 +103,27 @@ impl Windows {
         at + (roll - BACKWARD) * window.rolls[side]
     }
 
+    /// The window of `pocket` for a ball at `place`, by the straight way between the jaws:
+    /// for whoever has no time to play the ball.
+    pub fn guessed(arena: &Arena, place: DVec2, pocket: PocketId) -> Self {
+        let pocket = arena.shape().pocket(pocket);
+        let way = pocket.mouth_middle - place;
+        let distance = way.length().max(1e-9);
+        let (speed, least) = (speed_for(arena, distance + PAST), speed_for(arena, distance));
+        let line = heading(way);
+        let room = 0.5 * pocket.mouth * (way / distance).dot(pocket.axis);
+        let half = ((room - arena.card().ball.radius) / distance).min(0.3);
+        let speeds = ARRIVALS.map(|part| least + part * (speed - least));
+        let mut edges = [[-half; N_SPEEDS], [half; N_SPEEDS]];
+        (edges[0][0], edges[1][0]) = (0.0, 0.0);
+        let window = Window { edges, rolls: [0.0; 2] };
+        let (all, goal) = match half > 0.0 {
+            true => (vec![window], Some(unit_from_angle(line))),
+            false => (Vec::new(), None),
+        };
+        Self { line, half_mouth: half.max(0.0), speed, least, speeds, all, goal }
+    }
+
     /// The windows of `pocket` for the ball at `place` of `balls`, which holds no cue ball.
     pub fn find(arena: &Arena, balls: &[(BallId, DVec2)], place: usize, pocket: PocketId) -> Self {
         let mouth = arena.shape().pocket(pocket).mouth_middle;
