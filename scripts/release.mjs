@@ -5,11 +5,16 @@ import { createHash } from 'node:crypto';
 import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { dirname, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { FIRST, reached } from './size.mjs';
 
 /** What is for those who work on the page. */
 const NOT_SERVED = [/^pictures\//, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
 /** What has an address of its own that must not change. */
 const DOOR = [/^index\.html$/, /^sw\.js$/, /^manifest\.webmanifest$/, /^icons\//, /^schema\//];
+/** A style sheet of the page, with its line. */
+const STYLE = / *<link rel="stylesheet" href="([^"]+)" \/>\n/g;
+/** All of them in one. */
+const STYLES = 'css/first.css';
 /** Characters of the hash that tell one version from another. */
 const DIGITS = 12;
 
@@ -42,7 +47,15 @@ export async function release(from, to, number) {
   const hash = sha256(names.map((name) => `${sha256(files.get(name), 'hex')} ${name}\n`).join('') + number, 'hex').slice(0, DIGITS);
   const version = `${number}-${hash}`;
 
-  const page = files.get('index.html').toString().replace(/(href|src)="((?:css|js)\/[^"]+)"/g, `$1="${version}/$2"`);
+  let page = files.get('index.html').toString();
+  // One style sheet instead of a request for each, and all modules of what opens first at once, not import after import.
+  const styles = [...page.matchAll(STYLE)].map(([, name]) => name);
+  names.push(STYLES);
+  files.set(STYLES, Buffer.concat(styles.map((name) => files.get(name))));
+  const modules = reached(from, ['index.html', FIRST[0]], false).filter((name) => /^js\/(?!engine\/worker)/.test(name));
+  const links = [`<link rel="stylesheet" href="${STYLES}" />`, ...modules.map((name) => `<link rel="modulepreload" href="${name}" />`)];
+  page = page.replace(STYLE, (link) => (link.includes(`"${styles[0]}"`) ? `    ${links.join('\n    ')}\n` : ''));
+  page = page.replace(/(href|src)="((?:css|js)\/[^"]+)"/g, `$1="${version}/$2"`);
   files.set('index.html', Buffer.from(replaced(page, '<meta charset="utf-8" />', `<meta charset="utf-8" />\n    <meta name="version" content="${version}" />`)));
 
   const out = new Map();

@@ -4,6 +4,8 @@ import { readFile } from 'node:fs/promises';
 import { createServer } from 'node:http';
 import { basename, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
+import { gzip } from 'node:zlib';
 
 const TYPES = {
   css: 'text/css; charset=utf-8',
@@ -50,26 +52,35 @@ function named(root, url) {
 }
 
 /**
- * Serves `folder` on 127.0.0.1 at `port`, or at the next free one; port 0 is any free one.
- * @param {string} folder
- * @param {number} port
- * @returns {Promise<{ url: string, port: number, close: () => Promise<void> }>}
+ * Answers requests for the files of `folder`; compresses if told to, as most hosts do.
+ * @param {string} folder @param {{ compress?: boolean }} [options]
  */
-export async function serve(folder, port) {
+export function answering(folder, { compress = false } = {}) {
   const root = realpathSync(folder);
-  const server = createServer(async (request, response) => {
+  return async (request, response) => {
     if (request.method !== 'GET' && request.method !== 'HEAD') {
       response.writeHead(405, { Allow: 'GET, HEAD' }).end();
       return;
     }
     try {
       const file = named(root, request.url);
-      const body = await readFile(file);
-      response.writeHead(200, { ...headers(file), 'Content-Length': body.length }).end(body);
+      const plain = await readFile(file);
+      const body = compress ? await promisify(gzip)(plain) : plain;
+      response.writeHead(200, { ...headers(file), ...(compress && { 'Content-Encoding': 'gzip' }), 'Content-Length': body.length }).end(body);
     } catch {
       response.writeHead(404, headers('missing.txt')).end('Not found\n');
     }
-  });
+  };
+}
+
+/**
+ * Serves `folder` on 127.0.0.1 at `port`, or at the next free one; port 0 is any free one.
+ * @param {string} folder
+ * @param {number} port
+ * @returns {Promise<{ url: string, port: number, close: () => Promise<void> }>}
+ */
+export async function serve(folder, port) {
+  const server = createServer(answering(folder));
   const found = await listen(server, port);
   return {
     url: `http://127.0.0.1:${found}/`,

@@ -5,14 +5,14 @@ import { join, posix, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 
-/** The most that may be sent, bytes after gzip -9: of the core alone, and of all that the page loads before Read is open. */
-export const BUDGET = { wasm: 458_000, first: 548_000 };
+/** The most that may be sent, bytes after gzip -9: of the small core and the whole one, and of all that the page loads before Read is open. */
+export const BUDGET = { small: 219_000, wasm: 458_000, first: 306_000 };
 
 /** In the folder, but loaded by no page of itself: ready-made sets, pictures of the README, schemas, icons, types, what the browser, tsc and Node read. */
 const APART = [/^sets\//, /^pictures\//, /^schema\//, /^icons\/(?!icon\.svg$)/, /^sw\.js$/, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
 
-/** The part with which the page opens, unless another was open last or is asked for. */
-const FIRST = 'js/read/part.js';
+/** The part with which the page opens, unless another was open last or is asked for, and its core. */
+export const FIRST = ['js/read/part.js', 'pkg/read.js', 'pkg/read_bg.wasm'];
 
 /** @typedef {{ raw: number, gzip: number, brotli: number }} Weight */
 
@@ -37,9 +37,11 @@ function named(folder, file) {
   const all = (/** @type {RegExp} */ pattern) => [...text.matchAll(pattern)].map((match) => match.slice(1).find(Boolean) ?? '');
   const from = (/** @type {string[]} */ paths) => paths.map((path) => posix.join(posix.dirname(file), path));
   if (file.endsWith('.html')) return { now: from(all(/(?:src|<link rel="(?:stylesheet|icon|manifest)" href)="([^"#]+)"/g)), later: [] };
-  const now = from(all(/(?:from|import) '(\.[^']+)'|new URL\(['"]([^'"]+)['"], import\.meta\.url\)|url\(['"]?([^'"#)]+)/g));
+  const found = from(all(/(?:from|import) '(\.[^']+)'|new URL\(['"]([^'"]+)['"], import\.meta\.url\)|url\(['"]?([^'"#)]+)/g));
+  // A worker takes the package that it is told to.
+  const [now, packages] = [false, true].map((late) => found.filter((name) => name.endsWith('.wasm') === late));
   // Styles that come later are named by the page's folder.
-  return { now, later: [...from(all(/import\('(\.[^']+)'\)/g)), ...all(/'((?:css|pkg)\/[^']+\.css)'/g)] };
+  return { now, later: [...packages, ...from(all(/import\('(\.[^']+)'\)/g)), ...all(/'((?:css|pkg)\/[^']+\.css)'/g)] };
 }
 
 /** All that a page with these files goes on to load; `late` too if it is told so. @param {string} folder @param {string[]} begin @param {boolean} late */
@@ -54,7 +56,7 @@ export function reached(folder, begin, late) {
 }
 
 /**
- * Weighs the built page: each file that it loads, by name, the core among them, what it loads before Read is open, and
+ * Weighs the built page: each file that it loads, by name, both cores among them, what it loads before Read is open, and
  * all together.
  * @param {string} folder
  */
@@ -66,14 +68,14 @@ export function pageWeight(folder) {
   for (const name of names.filter((name) => !APART.some((apart) => apart.test(name))).sort()) {
     files[name] = weigh(readFileSync(join(folder, name)));
   }
-  const first = reached(folder, ['index.html', FIRST], false);
-  return { files, wasm: files['pkg/leaveline_bg.wasm'], first: sum(first.map((name) => files[name])), whole: sum(Object.values(files)) };
+  const first = reached(folder, ['index.html', ...FIRST], false);
+  return { files, small: files['pkg/read_bg.wasm'], wasm: files['pkg/leaveline_bg.wasm'], first: sum(first.map((name) => files[name])), whole: sum(Object.values(files)) };
 }
 
 /** @param {ReturnType<typeof pageWeight>} weight */
-export function inWords({ files, wasm, first, whole }) {
+export function inWords({ files, small, wasm, first, whole }) {
   const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(7);
-  const rows = { wasm, first, whole };
+  const rows = { small, wasm, first, whole };
   const lines = Object.entries(rows).map(
     ([name, { raw, gzip, brotli }]) => `${name.padEnd(5)} ${kB(raw)} ${kB(gzip)} ${kB(brotli)} ${name in BUDGET ? kB(BUDGET[name]) : ''}`.trimEnd(),
   );

@@ -26,8 +26,28 @@ async function hashOf(bytes) {
   return btoa(String.fromCharCode(...hash));
 }
 
-/** Fetches a file past the browser's own cache, and keeps it if it is the one of this version. @param {Cache} cache @param {string} name @param {string} hash */
+/** The caches of this page, whatever their version. */
+const kept = async () => (await caches.keys()).filter((name) => name.startsWith(PREFIX));
+
+/** What has no folder of its version, or a policy of its own in its headers, is fetched always. @param {string} name */
+const isAnew = (name) => !name.startsWith(`${VERSION}/`) || name.endsWith('worker.js');
+
+/** The file as a former version kept it, if it is still the same. @param {string} name @param {string} hash */
+async function unchanged(name, hash) {
+  for (const other of await kept()) {
+    const former = other.slice(PREFIX.length) + name.slice(VERSION.length);
+    const response = await (await caches.open(other)).match(addressOf(former));
+    const bytes = await response?.arrayBuffer();
+    // Made anew, for the former one would go on to name its own folder as where it comes from.
+    if (response && bytes && (await hashOf(bytes)) === hash) return new Response(bytes, { headers: response.headers });
+  }
+  return null;
+}
+
+/** Keeps a file if it is the one of this version: fetched past the browser's own cache, unless it is kept already. @param {Cache} cache @param {string} name @param {string} hash */
 async function keep(cache, name, hash) {
+  const former = isAnew(name) ? null : await unchanged(name, hash);
+  if (former) return cache.put(addressOf(name), former);
   const response = await fetch(addressOf(name), { cache: 'no-cache' });
   if (!response.ok) throw new Error(`${name}: ${response.status}`);
   const bytes = await response.clone().arrayBuffer();
@@ -50,9 +70,6 @@ async function install() {
     throw error;
   }
 }
-
-/** The caches of this page, whatever their version. */
-const kept = async () => (await caches.keys()).filter((name) => name.startsWith(PREFIX));
 
 /** Drops the versions that no open page is of: each page holds a lock with the name of its version. */
 async function tidy() {

@@ -4,6 +4,7 @@ import { cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';
 import { serve } from '../../scripts/serve.mjs';
+import { table } from './table.mjs';
 
 const moves = Number(process.argv[2] ?? 60);
 /** A frame of a display of 60 Hz, and the longest that the page may be busy, ms. */
@@ -112,12 +113,6 @@ const bench = async (options) => {
   await page.waitForFunction(() => !document.querySelector('#bench-margins').classList.contains('stale'));
   return page;
 };
-
-function table(head, body) {
-  const widths = head.map((title, k) => Math.max(title.length, ...body.map((row) => row[k].length)));
-  const line = (cells) => `| ${cells.map((cell, k) => (k ? cell.padStart(widths[k]) : cell.padEnd(widths[k]))).join(' | ')} |`;
-  console.log([line(head), line(widths.map((width, k) => (k ? '-'.repeat(width - 1) + ':' : '-'.repeat(width)))), ...body.map(line), ''].join('\n'));
-}
 
 const rows = [];
 const at = (times, share) => [...times].sort((a, b) => a - b)[Math.min(times.length - 1, Math.floor(share * times.length))];

@@ -8,6 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import { chromium } from 'playwright-core';
 import { serve } from '../../scripts/serve.mjs';
+import { table } from './table.mjs';
 
 const rounds = Number(process.argv[2] ?? 4);
 const here = fileURLToPath(new URL('.', import.meta.url));
@@ -82,12 +83,6 @@ await rm(folder, { recursive: true });
 
 const round = (number, digits = 0) => number.toLocaleString('en', { maximumFractionDigits: digits, minimumFractionDigits: digits });
 const rate = (ns) => round(1e9 / ns);
-function table(head, rows) {
-  const widths = head.map((title, k) => Math.max(title.length, ...rows.map((row) => row[k].length)));
-  const line = (cells) => `| ${cells.map((cell, k) => (k ? cell.padStart(widths[k]) : cell.padEnd(widths[k]))).join(' | ')} |`;
-  console.log([line(head), line(widths.map((width, k) => (k ? '-'.repeat(width - 1) + ':' : '-'.repeat(width)))), ...rows.map(line), ''].join('\n'));
-}
-
 console.log(`${cpus()[0].model}, one core, best of ${rounds} rounds; Chromium ${version}\n`);
 table(
   ['scene', 'shots/s', 'Chromium', 'ratio', 'ns/event', 'events', 'allocations', 'bytes'],

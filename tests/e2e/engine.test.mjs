@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { button, call, dealt, draw, grade, handles, layout, notice, open, play, stage } from './page.mjs';
 
-const GLUE = 'pkg/leaveline.js';
+const GLUE = 'pkg/read.js';
 /** Puts `first` at the start of the exported function `name`. */
 const before = (name, first) => (text) => text.replace(new RegExp(`(export function ${name}\\([^)]*\\) \\{)`), `$1 ${first}`);
 
@@ -108,7 +108,8 @@ test('the other parts are loaded only once the open one is there', async () => {
   await page.waitForFunction(() => performance.getEntriesByName(new URL('js/bench/part.js', location.href).href).length > 0);
   const at = (name) => asked.findIndex((path) => path.startsWith(name));
   assert.ok(at('/js/read/') < at('/js/leave/') && at('/js/read/') < at('/js/bench/'), asked.join(' '));
-  assert.ok(at('/pkg/leaveline_bg.wasm') < at('/js/leave/'), 'the core comes before what is not open');
+  assert.ok(at('/pkg/read_bg.wasm') >= 0 && at('/pkg/read_bg.wasm') < at('/js/leave/'), 'the small core comes before what is not open');
+  assert.ok(at('/pkg/read_bg.wasm') < at('/pkg/leaveline_bg.wasm'), 'the whole core is fetched ahead, later');
   await close();
   await place.close();
 });

@@ -23,7 +23,7 @@ async function print(page) {
 
 /** Every part, one after the other, each with its table. */
 async function openParts(page) {
-  for (const part of ['Leave', 'Bench', 'Clear', 'Read']) {
+  for (const part of ['Leave', 'Bench', 'Clear', 'Eye', 'Read']) {
     await page.getByRole('link', { name: part, exact: true }).click();
     await page.locator(`#${part.toLowerCase()}-table .ball.cue`).waitFor();
   }
@@ -116,12 +116,31 @@ test('an update waits for the player: the old page stays whole, the new one is n
   await place.close();
 });
 
+test('an update fetches only what has changed', async () => {
+  const place = await host();
+  await place.publish('1.0.0');
+  const { page, close } = await visit(place);
+  await kept(page);
+  const second = await place.publish('1.1.0');
+  // Were they fetched, the update would not be whole.
+  for (const name of ['pkg/leaveline_bg.wasm', 'pkg/read_bg.wasm', 'js/main.js']) await rm(join(place.site, second, name));
+  assert.equal(await update(page), 'installed');
+  await button(page, 'Load it').click();
+  await page.locator(`meta[content="${second}"]`).waitFor({ state: 'attached' });
+  await dealt(page);
+  await place.down();
+  await openParts(page);
+  await close();
+  await place.up();
+  await place.close();
+});
+
 test('a half-published update leaves the old version as it is, and comes when it is whole', async () => {
   const place = await host();
   const first = await place.publish('1.0.0');
   const { page, close, errors } = await visit(place);
   await kept(page);
-  for (const spoil of [(second) => rm(join(place.site, second, 'js/paper/slip.js')), (second) => appendFile(join(place.site, second, 'css/paper.css'), '/* of another build */')]) {
+  for (const spoil of [(second) => rm(join(place.site, second, 'js/engine/worker.js')), (second) => appendFile(join(place.site, second, 'js/engine/worker.js'), '/* of another build */')]) {
     const second = await place.publish('1.1.0');
     await spoil(second);
     assert.equal(await update(page), 'redundant', 'it is not taken');

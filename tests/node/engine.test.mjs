@@ -3,10 +3,12 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import * as core from '../../www/pkg/leaveline.js';
+import * as small from '../../www/pkg/read.js';
 
 const read = (path) => readFile(new URL(`../../${path}`, import.meta.url));
 const readJson = async (path) => JSON.parse(await read(path));
 core.initSync({ module: await read('www/pkg/leaveline_bg.wasm') });
+small.initSync({ module: await read('www/pkg/read_bg.wasm') });
 
 const golden = await readJson('tests/golden/deals.json');
 
@@ -119,4 +121,16 @@ test('two searches for the best stroke that tell each other what they find end a
   assert.deepEqual(last, [whole, whole]);
   assert.throws(() => both[0].hear(1, new Float64Array(3)), { field: 'numbers' });
   assert.throws(() => made({ worker: 2, workers: 2 }), { field: 'worker' });
+});
+
+test('the small package deals, grades and explains as the whole one', () => {
+  for (let seed = 1; seed <= 8; seed++) {
+    const told = [core, small].map(({ deal, grade, why, makeLink, openLink }) => {
+      const { item } = deal({ level: 1 + (seed % 5), seed });
+      const link = makeLink({ item });
+      const call = { points: [], stop: { x: 1, y: 0.5 } };
+      return [item, link, openLink(link), grade({ item, call }), why({ item })];
+    });
+    assert.deepEqual(told[1], told[0], `seed ${seed}`);
+  }
 });

@@ -8,9 +8,9 @@ const www = fileURLToPath(new URL('../../www/', import.meta.url));
 const weight = pageWeight(www);
 const look = `see "Size" in DEVELOPERS.md for how to find what grew\n${inWords(weight)}`;
 
-test('the core is within its budget', (t) => {
+test('both cores are within their budgets', (t) => {
   for (const line of inWords(weight).split('\n')) t.diagnostic(line);
-  assert.ok(weight.wasm.gzip <= BUDGET.wasm, look);
+  for (const name of ['small', 'wasm']) assert.ok(weight[name].gzip <= BUDGET[name], `${name}: ${look}`);
 });
 
 test('what the page loads before Read is open is within its budget', () => {
@@ -22,7 +22,7 @@ test('what is there is loaded sooner or later', () => {
 });
 
 test('Read loads nothing of the other parts', () => {
-  const first = reached(www, ['index.html', 'js/read/part.js'], false);
-  assert.ok(first.includes('js/main.js') && first.includes('pkg/leaveline_bg.wasm'), first.join(', '));
-  assert.deepEqual(first.filter((name) => /^(js|css)\/(leave|clear|bench|zone|sets|strip)/.test(name)), []);
+  const first = reached(www, ['index.html', 'js/read/part.js', 'pkg/read.js', 'pkg/read_bg.wasm'], false);
+  assert.ok(first.includes('js/main.js') && first.includes('pkg/read_bg.wasm'), first.join(', '));
+  assert.deepEqual(first.filter((name) => /^(js|css)\/(leave|clear|bench|zone|sets|strip)|^pkg\/leaveline/.test(name)), []);
 });

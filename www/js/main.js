@@ -1,6 +1,6 @@
 // Wires the page, nothing else.
 
-import { createEngine, workerOfPage } from './engine/client.js';
+import { createEngine, readWorker, wholeWorker } from './engine/client.js';
 import { createLog } from './log/hook.js';
 import { createAboutDialog } from './panels/about.js';
 import { createVoice } from './panels/say.js';
@@ -9,7 +9,7 @@ import { createTypeDialog } from './panels/type.js';
 import { createMarks, isTaking } from './marks.js';
 import { createParts } from './parts.js';
 
-/** @import { Engine } from './engine/client.js' */
+/** @import { Engine, ReadEngine } from './engine/client.js' */
 /** @import { Log } from './log/hook.js' */
 /** @import { Voice } from './panels/say.js' */
 /** @import { ShareDialog } from './panels/share.js' */
@@ -18,19 +18,21 @@ import { createParts } from './parts.js';
 /** @import { Parts } from './parts.js' */
 
 /**
- * What the parts share: the core for what must come at once, a second one for what takes its time, the address, the
- * page's voice, whether motion is to be avoided, what keeps calls, who hears of marks, and the dialogs that serve them all.
- * @typedef {{ engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, log: Log, marks: Marks, share: ShareDialog, type: TypeDialog }} Page
+ * What the parts share: the small core that Read begins with, the whole one for what must come at once, a second one for
+ * what takes its time, the address, the page's voice, whether motion is to be avoided, what keeps calls, who hears of marks,
+ * and the dialogs that serve them all.
+ * @typedef {{ first: ReadEngine, engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, log: Log, marks: Marks, share: ShareDialog, type: TypeDialog }} Page
  */
 
 const reduced = matchMedia('(prefers-reduced-motion: reduce)');
 const compiled = { module: null };
-const engine = createEngine(workerOfPage, { compiled });
+const engine = createEngine(wholeWorker, { compiled });
 const voice = createVoice();
 /** @type {Page} */
 const page = {
+  first: createEngine(readWorker),
   engine,
-  slow: createEngine(workerOfPage, { compiled }),
+  slow: createEngine(wholeWorker, { compiled }),
   parts: createParts(voice.say),
   voice,
   still: () => reduced.matches,

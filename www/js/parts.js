@@ -64,6 +64,12 @@ function unveil() {
 /** Lets the page do first what it has to do. @param {() => void} act */
 const whenIdle = (act) => ('requestIdleCallback' in globalThis ? requestIdleCallback(act) : setTimeout(act, 1000));
 
+/** What the page is likely to need next. @param {Page} page */
+function ahead({ engine }) {
+  engine.wake();
+  for (const name of NAMES) void load(name).catch(() => {});
+}
+
 /** @param {(sentence: string) => void} say */
 export function createParts(say) {
   /** @type {Partial<Record<Name, Part>>} */
@@ -117,7 +123,7 @@ export function createParts(say) {
     bring(name);
     await parts[name]?.open(link, how);
     // What fails now is told when it is opened.
-    if (module) whenIdle(() => NAMES.forEach((one) => void load(one).catch(() => {})));
+    if (module) whenIdle(() => ahead(page));
   }
 
   addEventListener('hashchange', () => {
@@ -145,7 +151,10 @@ export function createParts(say) {
       // Where the host names the file, too, the page must not be loaded anew from its folder.
       const file = location.pathname.split('/').pop();
       if (file) for (const link of byId('parts', HTMLElement).querySelectorAll('a')) link.setAttribute('href', file + link.hash);
-      void go(fragment() || last());
+      const text = fragment() || last();
+      // Its worker starts beside the code of the part.
+      if (named(text).name === 'read') page.first.wake();
+      void go(text);
     },
   };
 }

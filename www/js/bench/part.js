@@ -1,7 +1,7 @@
 // Puts the Bench together.
 
 import { byId } from '../dom.js';
-import { createEngine, workerOfPage } from '../engine/client.js';
+import { createEngine, wholeWorker } from '../engine/client.js';
 import { createModel } from '../model.js';
 import { createHandChoice } from '../panels/choices.js';
 import { createControls } from '../panels/controls.js';
@@ -36,7 +36,7 @@ export function createPart({ engine, slow, parts, voice, still, share }) {
   const table = byId('bench-table', SVGSVGElement);
   const model = createModel(EMPTY);
   const core = createCore(engine, slow);
-  const heat = createHeat(table, [createEngine(workerOfPage, { compiled: slow.compiled }), slow], (heat) => session.warmed(heat), (error) => session.cooled(error));
+  const heat = createHeat(table, [createEngine(wholeWorker, { compiled: slow.compiled }), slow], (heat) => session.warmed(heat), (error) => session.cooled(error));
   const session = createSession(core, model, heat, voice.say);
   const view = createView(table, model, heat);
   const isOpen = () => parts.isOpen('bench');

@@ -67,7 +67,7 @@ function drawAim(group, { aim, ghost }, frame) {
 
 /** @param {SVGSVGElement} root @param {Model} model @param {HeatMap} heatMap */
 export function createView(root, model, heatMap) {
-  const sheet = createSheet(root, 'bench-drawing', LAYERS, model.schedule);
+  const sheet = createSheet(root, 'bench-drawing', LAYERS, model);
   const { layers } = sheet;
 
   model.onDraw((state, before) => {
@@ -75,7 +75,7 @@ export function createView(root, model, heatMap) {
     const item = shownItem(state);
     if (!board || !item || !trial) return;
     const fresh = sheet.reframe(board.table, board !== before.board);
-    const { frame } = sheet;
+    const { frame } = sheet.board;
     if (!frame) return;
     const r = mm(board.table.ballRadius);
     if (fresh) {
@@ -104,21 +104,10 @@ export function createView(root, model, heatMap) {
     root.classList.toggle('mapped', state.heat !== null);
     drawPaths(layers.outcome, trial, state, r);
     drawTraces(layers.traces, state);
-    if (state.held && frame) sheet.loupe.show(frame, state.held);
-    else sheet.loupe.hide();
+    sheet.loupe.show(frame, state.held);
   });
 
-  return {
-    get frame() {
-      return sheet.frame;
-    },
-    placeOf: sheet.placeOf,
-    /** @param {string} handle */
-    focus(handle) {
-      model.flush();
-      sheet.focus(handle);
-    },
-  };
+  return sheet.board;
 }
 
 /** The traces of the stops, broken where these jump. @param {SVGGElement} group @param {State} state */

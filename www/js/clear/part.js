@@ -1,7 +1,7 @@
 // Puts Clear together.
 
 import { byId } from '../dom.js';
-import { createEngine, workerOfPage } from '../engine/client.js';
+import { createEngine, wholeWorker } from '../engine/client.js';
 import { listenToZoneKeys } from '../leave/keys.js';
 import { listenToZonePointer } from '../leave/pointer.js';
 import { zoneSet } from '../leave/state.js';
@@ -31,7 +31,8 @@ import { change, hint, layout, verdict } from './words.js';
 /** So long may a deal take: it plans layouts until one is of its level, ms. */
 const DEALING = 180_000;
 
-const PROMISE = { with: '', without: 'The layout and what is asked, nothing of your run.' };
+const PROMISE = { with: 'What is left of it now, for another to clear.', without: 'The layout and what is asked, nothing of your run.' };
+const WAYS = { with: 'as it lies now', without: 'as it was dealt' };
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, parts, voice, still, log, marks, share }) {
@@ -41,7 +42,7 @@ export function createPart({ engine, parts, voice, still, log, marks, share }) {
   const isOpen = () => parts.isOpen('clear');
   const announce = (/** @type {string} */ sentence) => isOpen() && voice.announce(sentence);
   // Workers of its own: one that another part has replaced would have forgotten its guide.
-  const workers = [0, 1].map(() => createEngine(workerOfPage, { compiled: engine.compiled, patience: DEALING }));
+  const workers = [0, 1].map(() => createEngine(wholeWorker, { compiled: engine.compiled, patience: DEALING }));
   const study = createStudy(model, engine, createGuide(workers), (error) => voice.say(sentenceFor(error)));
   const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('clear'), log, report: marks.report }, workers[1], study.stop);
   const view = createView(table, model);
@@ -95,14 +96,16 @@ export function createPart({ engine, parts, voice, still, log, marks, share }) {
   const typeZone = createZoneDialog('clear', engine);
   createActions(model, session, view, {
     share() {
-      const { question, shots, trail, phase } = model.state;
-      if (!question) return;
+      const { question, now, shots, trail, phase } = model.state;
+      if (!question || !now) return;
       const { item, task, table } = question;
       // The shot that was played last, from the balls as they lay before it.
       const balls = shots.at(-1)?.item.shot.balls.map((ball) => ({ ...ball, words: ball.id }));
       const duration = Math.max(0, ...trail.map(({ samples }) => samples[samples.length - 3]));
       const run = balls && duration > 0 && phase !== 'playing' ? { table, balls, ghost: null, tracks: trail, duration } : null;
-      share({ title: 'Leaveline: Clear', task, item, run, link: session.linkTo, callable: false, played: false, promise: PROMISE, plain: true });
+      const plain = shots.length === 0 || now.left.length === 0;
+      const link = (/** @type {boolean} */ left) => (left ? engine.ask('makeClearLink', { item: now.item }) : session.linkTo(false));
+      share({ title: 'Leaveline: Clear', task, item, run, link, callable: !plain, played: false, promise: PROMISE, ways: WAYS, plain });
     },
     type() {
       const { question, zone, phase, stroke } = model.state;

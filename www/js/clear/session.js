@@ -9,7 +9,7 @@ import { asked, ballOn, isReady, opened, replayed, restarted, set, takenBack } f
 
 /** @import { Engine } from '../engine/client.js' */
 /** @import { ClearItem, HandInfo, LeaveItem, PocketName, Struck, Zone } from '../engine/protocol.js' */
-/** @import { Around, Kept } from '../round/session.js' */
+/** @import { Kept, WholeAround } from '../round/session.js' */
 /** @import { Model, Played, Shot, State } from './state.js' */
 
 /** What is dealt: by which rule, and how many balls. @typedef {{ game: 'rotation' | 'group', balls: number, demands: boolean }} Wish */
@@ -59,7 +59,7 @@ const callOf = ({ called, zone, hand, exact, index }, seed, worth = {}) => ({
 });
 
 /**
- * @param {Model} model @param {Around} around @param {Engine} dealer Deals, which takes its time.
+ * @param {Model} model @param {WholeAround} around @param {Engine} dealer Deals, which takes its time.
  * @param {() => void} stop Gives up what the dealer does beside it.
  */
 export function createSession(model, around, dealer, stop) {

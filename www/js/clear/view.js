@@ -130,14 +130,14 @@ function drawSeconds(group, state, r) {
 
 /** @param {SVGSVGElement} root @param {Model} model */
 export function createView(root, model) {
-  const sheet = createSheet(root, 'clear-drawing', LAYERS, model.schedule);
+  const sheet = createSheet(root, 'clear-drawing', LAYERS, model);
   const { layers, notes, loupe } = sheet;
 
   model.onDraw((state, before) => {
     const { question, now, result, clock, trial, phase, order, line, panel } = state;
     if (!question || !now) return;
     const fresh = sheet.reframe(question.table, question !== before.question);
-    const { frame } = sheet;
+    const { frame } = sheet.board;
     if (!frame) return;
     const { table } = question;
     const r = mm(table.ballRadius);
@@ -165,22 +165,10 @@ export function createView(root, model) {
     nameBalls(layers.balls, state);
     drawNotes(notes, layers.balls, state, frame);
     root.classList.toggle('live', live && state.mode === 'zone');
-    if (state.held) loupe.show(frame, state.held);
-    else loupe.hide();
+    loupe.show(frame, state.held);
   });
 
-  return {
-    get frame() {
-      return sheet.frame;
-    },
-    placeOf: sheet.placeOf,
-
-    /** Puts the keyboard on a handle, as soon as it is drawn. @param {string | number} handle */
-    focus(handle) {
-      model.flush();
-      sheet.focus(handle);
-    },
-  };
+  return sheet.board;
 }
 
 /** @typedef {ReturnType<typeof createView>} View */

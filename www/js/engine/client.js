@@ -1,6 +1,6 @@
 // Asks the worker that owns the core, and replaces it when it fails or hangs.
 
-/** @import { Calls, Drawing, ErrorData, FromWorker, Jobs, ToWorker } from './protocol.js' */
+/** @import { Calls, Drawing, ErrorData, FromWorker, Jobs, ReadCall, ToWorker } from './protocol.js' */
 
 /** How long a request may take before its worker counts as hung, ms. */
 const PATIENCE = 10_000;
@@ -161,12 +161,23 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
   const draw = (drawing) =>
     new Promise((done, fail) => owe({ done, fail, transfer: drawing.canvas ? [drawing.canvas] : [] }, (id) => ({ id, drawing })));
 
+  /** Starts ahead of the first request. */
+  const wake = () => void (worker || start());
+
   /** Gives up whatever is being computed. */
   const abort = () => discard({ name: 'AbortError', message: 'given up' }, 'failed');
 
-  return { ask, run, draw, abort, compiled };
+  return { ask, run, draw, wake, abort, compiled };
 }
 
 /** @typedef {ReturnType<typeof createEngine>} Engine */
+/** An engine of which no more is asked than the small package has. @typedef {Pick<Engine, 'wake'> & { ask: <K extends ReadCall>(method: K, ...request: Parameters<Calls[K]>) => Promise<ReturnType<Calls[K]>> }} ReadEngine */
 
-export const workerOfPage = () => new Worker(new URL('./worker.js', import.meta.url), { type: 'module' });
+/** A worker has the package that its name says. @param {'read' | 'whole'} name */
+const workerWith = (name) => () => new Worker(new URL('./worker.js', import.meta.url), { type: 'module', name });
+
+/** A worker with the small package, which has what Read asks for. */
+export const readWorker = workerWith('read');
+
+/** A worker with the whole package. */
+export const wholeWorker = workerWith('whole');

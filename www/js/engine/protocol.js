@@ -85,6 +85,8 @@
  *   'logRecord' | 'logRead' | 'logSummary' | 'logPlots' | 'logNext'>} Calls
  */
 
+/** What of it the small package has, too. @typedef {Extract<keyof Calls, keyof typeof import('../../pkg/read.js')>} ReadCall */
+
 /** @typedef {{ name: string, message: string, field?: string, rule?: string }} ErrorData */
 
 /**

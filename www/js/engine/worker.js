@@ -1,5 +1,4 @@
 // Owns the Rust core: one request in, one reply out, by id. Errors leave as data.
-import init, * as core from '../../pkg/leaveline.js';
 
 /** @import { Drawing, ErrorData, FromWorker, ToWorker } from './protocol.js' */
 
@@ -17,9 +16,6 @@ const PLAYS = 256;
 /** A job that is kept waits so long after its first step, for the page then draws what is known, ms (tuning choice). */
 const REST = 8;
 
-/** @type {Record<string, unknown>} */
-const exported = core;
-
 /** @param {FromWorker} message */
 const send = (message) => self.postMessage(message);
 
@@ -30,10 +26,26 @@ function asData(error) {
   return { name, message, field, rule };
 }
 
-/** @param {WebAssembly.Module | null} module */
+/**
+ * The packages of the core: the small one that Read begins with, and the whole one. Nothing is imported before it runs, so
+ * that a package and the code around it come side by side.
+ * @type {Record<string, { glue(): Promise<{ default: Function }>, wasm: URL }>}
+ */
+const PACKAGES = {
+  read: { glue: () => import('../../pkg/read.js'), wasm: new URL('../../pkg/read_bg.wasm', import.meta.url) },
+  whole: { glue: () => import('../../pkg/leaveline.js'), wasm: new URL('../../pkg/leaveline_bg.wasm', import.meta.url) },
+};
+
+/** What the package exports, once it has started. @type {Record<string, unknown>} */
+let core = {};
+
+/** Starts the package that the worker is named for. @param {WebAssembly.Module | null} module */
 async function start(module) {
   try {
-    await init(module ? { module_or_path: module } : undefined);
+    const { glue, wasm } = PACKAGES[self.name];
+    const [{ default: init, ...exported }, source] = await Promise.all([glue(), module ?? fetch(wasm)]);
+    await init({ module_or_path: source });
+    core = exported;
     // The glue keeps what it compiled; a worker that replaces this one need not compile it again.
     const kept = /** @type {{ __wbindgen_wasm_module?: WebAssembly.Module }} */ (init).__wbindgen_wasm_module;
     send({ ready: true, module: kept ?? module });
@@ -130,7 +142,7 @@ self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
   try {
     if ('drawing' in data) return send({ id, value: draw(data.drawing) });
     const name = 'job' in data ? data.job : data.method;
-    const run = exported[name];
+    const run = core[name];
     if (typeof run !== 'function') throw new Error(`the core has no ${name}`);
     if ('method' in data) return send({ id, value: run(data.request) });
     jobs.set(id, jobFor(name, run, data.request));

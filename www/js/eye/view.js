@@ -30,7 +30,7 @@ function drawTruth(group, { result }, r) {
 
 /** @param {SVGSVGElement} root @param {Model} model */
 export function createView(root, model) {
-  const sheet = createSheet(root, 'eye-drawing', LAYERS, model.schedule);
+  const sheet = createSheet(root, 'eye-drawing', LAYERS, model);
   const { layers, loupe } = sheet;
   const line = svg('path', { class: 'call' });
   layers.call.append(line);
@@ -58,7 +58,7 @@ export function createView(root, model) {
     const { question, result, phase } = state;
     if (!question) return;
     const fresh = sheet.reframe(question.table, question !== before.question);
-    const { frame } = sheet;
+    const { frame } = sheet.board;
     if (!frame) return;
     const r = mm(question.table.ballRadius);
     if (fresh) {
@@ -71,15 +71,8 @@ export function createView(root, model) {
     if (fresh || result !== before.result) drawTruth(layers.outcome, state, r);
     drawHandle(state, frame, r);
     root.classList.toggle('live', phase === 'drawing');
-    if (state.held && state.handle) loupe.show(frame, state.handle);
-    else loupe.hide();
+    loupe.show(frame, state.held ? state.handle : null);
   });
 
-  return {
-    get frame() {
-      return sheet.frame;
-    },
-    placeOf: sheet.placeOf,
-    focus: sheet.focus,
-  };
+  return sheet.board;
 }

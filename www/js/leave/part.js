@@ -1,7 +1,7 @@
 // Puts Leave together.
 
 import { byId } from '../dom.js';
-import { createEngine, workerOfPage } from '../engine/client.js';
+import { createEngine, wholeWorker } from '../engine/client.js';
 import { createModel } from '../model.js';
 import { createHandChoice, createLevelChoice } from '../panels/choices.js';
 import { createControls } from '../panels/controls.js';
@@ -42,7 +42,7 @@ export function createPart({ engine, slow, parts, voice, still, log, marks, shar
   const table = byId('leave-table', SVGSVGElement);
   const model = createModel(EMPTY);
   const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('leave'), log, report: marks.report });
-  const map = createMap(table, model, [createEngine(workerOfPage, { compiled: slow.compiled }), slow], voice.say);
+  const map = createMap(table, model, [createEngine(wholeWorker, { compiled: slow.compiled }), slow], voice.say);
   const view = createView(table, model, map);
   const isOpen = () => parts.isOpen('leave');
   const isLive = (/** @type {State} */ { phase }) => phase === 'drawing';

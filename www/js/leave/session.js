@@ -7,7 +7,7 @@ import { asked, opened } from './state.js';
 import { createStrokes } from './strokes.js';
 
 /** @import { HandInfo, LeaveItem, PocketName, Struck, Zone } from '../engine/protocol.js' */
-/** @import { Around, Kept } from '../round/session.js' */
+/** @import { Kept, WholeAround } from '../round/session.js' */
 /** @import { Answer, Model, State } from './state.js' */
 
 /** @typedef {Kept & { zone: Zone | null, stroke: Struck, pocket: PocketName | null, hand: string, exact: boolean, seed: number }} Entry */
@@ -35,7 +35,7 @@ function answerOf({ zone, stroke, points }) {
   return points.length > 0 ? { zone, stroke, call: callOf(points) } : { zone, stroke };
 }
 
-/** @param {Model} model @param {Around} around */
+/** @param {Model} model @param {WholeAround} around */
 export function createSession(model, around) {
   const { engine } = around;
   /** @type {HandInfo[]} */

@@ -6,7 +6,7 @@ import { set, struck, tried } from './state.js';
 
 /** @import { LeaveItem, PocketName, Struck } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
-/** @import { Around } from '../round/session.js' */
+/** @import { WholeAround } from '../round/session.js' */
 /** @import { Striking } from './state.js' */
 
 /**
@@ -16,7 +16,7 @@ import { set, struck, tried } from './state.js';
  * @typedef {{ itemOf(state: S, stroke: Struck, pocket: PocketName | null): LeaveItem | null, isSame(state: S, before: S): boolean }} Of
  */
 
-/** @template {Striking} S @param {ModelOf<S>} model @param {Pick<Around, 'engine' | 'say'>} around @param {Of<S>} of */
+/** @template {Striking} S @param {ModelOf<S>} model @param {Pick<WholeAround, 'engine' | 'say'>} around @param {Of<S>} of */
 export function createStrokes(model, { engine, say }, { itemOf, isSame }) {
   let measured = '';
 

@@ -77,14 +77,14 @@ export function drawMarks(group, balls, { on, next }, frame, r) {
 
 /** @param {SVGSVGElement} root @param {Model} model @param {Pick<ChanceMap, 'place'>} map */
 export function createView(root, model, map) {
-  const sheet = createSheet(root, 'leave-drawing', LAYERS, model.schedule);
+  const sheet = createSheet(root, 'leave-drawing', LAYERS, model);
   const { layers, notes, loupe } = sheet;
 
   model.onDraw((state, before) => {
     const { question, result, clock, trial, phase } = state;
     if (!question) return;
     const fresh = sheet.reframe(question.table, question !== before.question);
-    const { frame } = sheet;
+    const { frame } = sheet.board;
     if (!frame) return;
     const r = mm(question.table.ballRadius);
     if (fresh) {
@@ -119,23 +119,10 @@ export function createView(root, model, map) {
     drawNotes(notes, state, frame);
     root.classList.toggle('live', live);
     root.classList.toggle('measured', state.line !== null);
-    const spot = state.held ?? (state.draft?.grip === 'touch' ? state.draft.point : null);
-    if (spot) loupe.show(frame, spot);
-    else loupe.hide();
+    loupe.show(frame, state.held ?? (state.draft?.grip === 'touch' ? state.draft.point : null));
   });
 
-  return {
-    get frame() {
-      return sheet.frame;
-    },
-    placeOf: sheet.placeOf,
-
-    /** Puts the keyboard on a handle, as soon as it is drawn. @param {string | number} handle */
-    focus(handle) {
-      model.flush();
-      sheet.focus(handle);
-    },
-  };
+  return sheet.board;
 }
 
 /** @typedef {ReturnType<typeof createView>} View */

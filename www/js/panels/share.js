@@ -10,16 +10,20 @@ import { sentenceFor } from '../sentences.js';
 
 /**
  * What a part hands to the dialog: `link` makes the fragment, with the call or without;
- * `callable` says that there is a call, and `played` that it was played.
+ * `callable` says that there is a call, and `played` that it was played; a part whose items have none says what `ways` there are.
  * @typedef {object} Shared
  * @property {string} title @property {string} task
  * @property {(withCall: boolean) => Promise<string>} link
  * @property {boolean} callable @property {boolean} played
  * @property {{ with: string, without: string }} promise What the link carries.
+ * @property {{ with: string, without: string }} [ways] What is chosen between, if not a call.
  * @property {boolean} [plain] There is nothing to choose.
  * @property {AnyItem} item
  * @property {Run | null} [run] The shot, where it may be seen.
  */
+
+/** With the player's call, or without it. */
+const CALLS = { with: 'with my call', without: 'without a call' };
 
 /** @param {Engine} engine @param {(link: string, task: string) => void} addToSet */
 export function createShareDialog(engine, addToSet) {
@@ -100,7 +104,8 @@ export function createShareDialog(engine, addToSet) {
   return (wanted) => {
     if (dialog.open) return;
     shared = wanted;
-    const { callable, played, plain = false } = wanted;
+    const { callable, played, plain = false, ways = CALLS } = wanted;
+    for (const way of /** @type {const} */ (['with', 'without'])) byId(`share-${way}-words`, HTMLElement).textContent = ways[way];
     choice.hidden = plain;
     carried.disabled = !callable;
     carried.checked = callable && played;

@@ -1,7 +1,7 @@
 // Sheets for the table: laid out as they will be printed, then printed by the browser.
 
 import { html, option } from '../dom.js';
-import { createEngine, workerOfPage } from '../engine/client.js';
+import { createEngine, wholeWorker } from '../engine/client.js';
 import { labelled, press } from '../panels/dialog.js';
 import { sentenceFor } from '../sentences.js';
 import { style } from '../styles.js';
@@ -63,7 +63,7 @@ function makeView() {
  */
 export async function openPaper(pages) {
   await Promise.all([style('css/zone.css'), style('css/leave.css'), style('css/paper.css'), speakOf(chosen.paper)]);
-  const engine = createEngine(workerOfPage);
+  const engine = createEngine(wholeWorker);
   const { view, paper, among, said, print, done, leaves } = makeView();
   // A dialog that closes gives the keyboard back to what opened it; there it returns in the end.
   for (const dialog of document.querySelectorAll('dialog')) dialog.close();

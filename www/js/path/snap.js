@@ -2,14 +2,14 @@
 
 import { sentenceFor } from '../sentences.js';
 
-/** @import { Engine } from '../engine/client.js' */
+/** @import { ReadEngine } from '../engine/client.js' */
 /** @import { Item, LeaveItem, Place, Point } from '../engine/protocol.js' */
 
 /** @typedef {{ place: Place, snap: boolean, reach: number }} SnapRequest */
 /** @typedef {(request: SnapRequest) => Promise<Point | null>} Snap Null if the item changed meanwhile. */
 
 /**
- * @param {Engine} engine @param {() => Item | LeaveItem | null} itemOf The item that is open: its table counts.
+ * @param {ReadEngine} engine @param {() => Item | LeaveItem | null} itemOf The item that is open: its table counts.
  * @param {(sentence: string) => void} say @returns {Snap}
  */
 export const snapWith = (engine, itemOf, say) => async ({ place, snap, reach }) => {

@@ -44,7 +44,7 @@ function showStroke(model) {
 }
 
 /** @param {Page} page @returns {Part} */
-export function createPart({ engine, parts, voice, still, log, marks, share, type }) {
+export function createPart({ first: engine, parts, voice, still, log, marks, share, type }) {
   createBlock();
   const table = byId('read-table', SVGSVGElement);
   const model = createModel(EMPTY);

@@ -13,14 +13,14 @@ const LAYERS = /** @type {const} */ (['tabletop', 'was', 'aim', 'outcome', 'call
 
 /** @param {SVGSVGElement} root @param {Model} model */
 export function createView(root, model) {
-  const sheet = createSheet(root, 'read-drawing', LAYERS, model.schedule);
+  const sheet = createSheet(root, 'read-drawing', LAYERS, model);
   const { layers, notes, loupe } = sheet;
 
   model.onDraw((state, before) => {
     const { question, result, clock } = state;
     if (!question) return;
     const fresh = sheet.reframe(question.table, question !== before.question);
-    const { frame } = sheet;
+    const { frame } = sheet.board;
     if (!frame) return;
     const r = mm(question.table.ballRadius);
     if (fresh) {
@@ -41,22 +41,10 @@ export function createView(root, model) {
     drawNotes(notes, state, frame);
     root.classList.toggle('live', live);
     root.classList.toggle('measured', state.line !== null);
-    if (state.draft?.grip === 'touch') loupe.show(frame, state.draft.point);
-    else loupe.hide();
+    loupe.show(frame, state.draft?.grip === 'touch' ? state.draft.point : null);
   });
 
-  return {
-    get frame() {
-      return sheet.frame;
-    },
-    placeOf: sheet.placeOf,
-
-    /** Puts the keyboard on a handle, as soon as it is drawn. @param {number | 'ghost'} handle */
-    focus(handle) {
-      model.flush();
-      sheet.focus(handle);
-    },
-  };
+  return sheet.board;
 }
 
 /** @typedef {ReturnType<typeof createView>} View */

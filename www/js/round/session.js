@@ -5,7 +5,7 @@ import { isNewer, sentenceFor } from '../sentences.js';
 import { NOT_KEPT } from '../store.js';
 import { answered, awaited, isPlayed, refused, returned, stuck } from './state.js';
 
-/** @import { Engine } from '../engine/client.js' */
+/** @import { Engine, ReadEngine } from '../engine/client.js' */
 /** @import { CallPoint, Item, LeaveItem, LevelInfo, Point, SetMark } from '../engine/protocol.js' */
 /** @import { Show } from '../links.js' */
 /** @import { Log } from '../log/hook.js' */
@@ -43,8 +43,9 @@ import { answered, awaited, isPlayed, refused, returned, stuck } from './state.j
 /**
  * The page as a session needs it: `say` shows and speaks a sentence, `still` tells whether motion is to be avoided,
  * `show` puts an item into the address, `log` keeps graded calls, `report` tells what mark the item of a link got.
- * @typedef {{ engine: Engine, say(sentence: string): void, still(): boolean, show: Show, log: Pick<Log, 'keep'>, report(link: string, mark: SetMark): void }} Around
+ * @typedef {{ engine: ReadEngine, say(sentence: string): void, still(): boolean, show: Show, log: Pick<Log, 'keep'>, report(link: string, mark: SetMark): void }} Around
  */
+/** The page as the sessions of the other parts need it. @typedef {Around & { engine: Engine }} WholeAround */
 
 /** Kept rail points lie on the line of touch; this only forgives rounding, m. */
 const ROUNDING = 0.002;

@@ -15,7 +15,7 @@ const LAYERS = /** @type {const} */ (['tabletop', 'pockets', 'zones', 'was', 'ai
 
 /** @param {SVGSVGElement} root @param {string} id @param {() => void} resized */
 export function createDrawing(root, id, resized) {
-  const sheet = createSheet(root, id, LAYERS, resized);
+  const sheet = createSheet(root, id, LAYERS, { schedule: resized });
   const { layers } = sheet;
   /** @type {ShownItem | null} */
   let drawn = null;
@@ -29,7 +29,7 @@ export function createDrawing(root, id, resized) {
     }
     const { table, balls, asked, given, meant } = shown;
     const fresh = sheet.reframe(table, shown !== drawn);
-    const { frame } = sheet;
+    const { frame } = sheet.board;
     if (!frame) return;
     const r = mm(table.ballRadius);
     if (fresh) {

@@ -23,10 +23,9 @@ export function createLoupe(root, drawingId) {
     rim);
 
   return {
-    hide: () => group.remove(),
-
-    /** @param {Frame} frame @param {Place} place on the table, m */
+    /** Shows a place on the table (m) larger, or nothing. @param {Frame} frame @param {Place | null | undefined} place */
     show({ box: [left, top, width, height], px, toView }, place) {
+      if (!place) return group.remove();
       const { x, y } = toView(place);
       const r = RADIUS * px;
       const away = AWAY * px;

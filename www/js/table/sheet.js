@@ -8,7 +8,8 @@ import { set, svg } from './svg.js';
 /** @import { Frame } from './frame.js' */
 
 /**
- * What those who listen on the drawing need of it.
+ * What those who listen on the drawing need of it: how the table lies in it, where a pointer is on the table (m), and how the
+ * keyboard is put on a handle, as soon as that is drawn.
  * @typedef {{ readonly frame: Frame | null, placeOf(event: { clientX: number, clientY: number }): Place | null, focus(handle: string | number): void }} Board
  */
 
@@ -18,9 +19,10 @@ const UPRIGHT = '(max-aspect-ratio: 4/5)';
 /**
  * @template {string} L
  * @param {SVGSVGElement} root @param {string} id of the drawing in it @param {readonly L[]} names Its layers, from the table up.
- * @param {() => void} resized Is told when the drawing has to be framed anew.
+ * @param {{ schedule(): void, flush?(): void }} drawing `schedule` is asked when the drawing has to be framed anew, `flush`
+ *   when all has to be drawn at once.
  */
-export function createSheet(root, id, names, resized) {
+export function createSheet(root, id, names, { schedule, flush }) {
   const upright = matchMedia(UPRIGHT);
   const layers = /** @type {Record<L, SVGGElement>} */ ({});
   const flipped = svg('g', {});
@@ -37,7 +39,7 @@ export function createSheet(root, id, names, resized) {
 
   const changed = () => {
     stale = true;
-    resized();
+    schedule();
   };
   new ResizeObserver((entries) => {
     for (const { contentRect } of entries) size = contentRect;
@@ -45,13 +47,31 @@ export function createSheet(root, id, names, resized) {
   }).observe(root);
   upright.addEventListener('change', changed);
 
+  /** @type {Board} */
+  const board = {
+    get frame() {
+      return frame;
+    },
+
+    placeOf({ clientX, clientY }) {
+      const matrix = flipped.getScreenCTM();
+      if (!matrix) return null;
+      const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(matrix.inverse());
+      return { x: x / 1000, y: y / 1000 };
+    },
+
+    focus(handle) {
+      flush?.();
+      const element = root.querySelector(`[data-handle="${handle}"]`);
+      if (element instanceof SVGElement) element.focus();
+    },
+  };
+
   return {
     layers,
     notes,
     loupe,
-    get frame() {
-      return frame;
-    },
+    board,
 
     /** Lays the table into the drawing if that is due, or `fresh`; says whether it did. @param {Table} table @param {boolean} fresh */
     reframe(table, fresh) {
@@ -65,20 +85,6 @@ export function createSheet(root, id, names, resized) {
       root.classList.toggle('lying', !frame.standing);
       set(flipped, { transform: frame.flip });
       return true;
-    },
-
-    /** Where a pointer is on the table, m. @param {{ clientX: number, clientY: number }} event @returns {Place | null} */
-    placeOf({ clientX, clientY }) {
-      const matrix = flipped.getScreenCTM();
-      if (!matrix) return null;
-      const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(matrix.inverse());
-      return { x: x / 1000, y: y / 1000 };
-    },
-
-    /** Puts the keyboard on a handle. @param {string | number} handle */
-    focus(handle) {
-      const element = root.querySelector(`[data-handle="${handle}"]`);
-      if (element instanceof SVGElement) element.focus();
     },
   };
 }

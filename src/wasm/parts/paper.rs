@@ -1,6 +1,6 @@
 //! What the page can call for paper: a code for a camera, and how balls are set up.
 
-use super::{Refusal, given, taken, taken_text};
+use crate::wasm::{Refusal, given, taken, taken_text};
 use crate::wire::{self, LONGEST_TEXT};
 use wasm_bindgen::prelude::*;
 

@@ -1,7 +1,7 @@
 //! What the page can call of sets.
 
-use super::{Refusal, copied, given, taken, taken_text};
 use crate::error::Error;
+use crate::wasm::{Refusal, copied, given, taken, taken_text};
 use crate::wire::{self, LONGEST_SET, LONGEST_TEXT};
 use js_sys::Reflect;
 use wasm_bindgen::prelude::*;

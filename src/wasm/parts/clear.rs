@@ -1,6 +1,6 @@
 //! What the page can call of Clear.
 
-use super::{Refusal, copied, given, set, taken, with_tracks};
+use crate::wasm::{Refusal, copied, given, set, taken, with_tracks};
 use crate::wire::{self, Value};
 use js_sys::{Float64Array, Reflect, Uint8Array};
 use wasm_bindgen::prelude::*;

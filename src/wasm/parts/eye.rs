@@ -1,6 +1,6 @@
 //! What the page can call of Eye.
 
-use super::{Refusal, given, taken};
+use crate::wasm::{Refusal, given, taken};
 use crate::wire;
 use wasm_bindgen::prelude::*;
 

@@ -1,7 +1,8 @@
 //! What the page can call of the log. Many calls come as one array of numbers.
 
-use super::{Refusal, copied, given, taken, taken_numbers, taken_text};
+use super::numbers::taken_numbers;
 use crate::error::Error;
+use crate::wasm::{Refusal, copied, given, taken, taken_text};
 use crate::wire::{self, LONGEST_LOG};
 use js_sys::Reflect;
 use wasm_bindgen::prelude::*;
