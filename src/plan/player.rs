@@ -36,6 +36,9 @@ impl Care {
     /// For runs that are played by the thousand (tuning choice).
     pub const QUICK: Self =
         Self { balls: 3, rounds: [(5, 4), (2, 6)], fresh: 0, anew: (3, 4, false) };
+    /// For a shot that is shown soon, and is looked at again (tuning choice).
+    pub const SOON: Self =
+        Self { balls: 7, rounds: [(16, 8), (6, 32)], fresh: 128, anew: (5, 8, true) };
     /// For a shot that is shown (tuning choice).
     pub const CALM: Self =
         Self { balls: 7, rounds: [(48, 16), (20, 64)], fresh: 256, anew: (11, 11, true) };

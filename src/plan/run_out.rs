@@ -72,14 +72,20 @@ pub struct Step {
 /// The shots of a plan that plays `table` by `way`, each as if the ones before had gone as
 /// meant. It ends early where no shot goes on. Whoever decides, what shots are worth is told
 /// by who looks all ahead.
-pub fn run_out(guide: &Guide, foresights: &Foresights, table: &Table, way: Way) -> Vec<Step> {
+pub fn run_out(
+    guide: &Guide,
+    foresights: &Foresights,
+    table: &Table,
+    way: Way,
+    care: Care,
+) -> Vec<Step> {
     let planner = Planner { guide, foresights, depth: way.depth };
     let mut steps = Vec::new();
     let mut table = table.clone();
-    let mut next = way.first.map(|first| planner.told(Care::CALM, &table, first));
+    let mut next = way.first.map(|first| planner.told(care, &table, first));
     while let Some(choice) = next {
         let meant = table.after(guide.rack(), guide.arena(), choice.called, &choice.stroke);
-        next = meant.as_ref().ok().and_then(|after| planner.choose(Care::CALM, after));
+        next = meant.as_ref().ok().and_then(|after| planner.choose(care, after));
         steps.push(planner.step(&table, choice, next));
         match meant {
             Ok(after) => table = after,

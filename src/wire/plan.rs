@@ -31,8 +31,8 @@ const MOST_RUNS: u32 = 10_000;
 
 /// Plays of the model that a part of a guide takes, about (tuning choice).
 const PLAYS_PER_SHELF: u32 = 128;
-/// And that a run takes (tuning choice).
-const PLAYS_PER_RUN: u32 = 512;
+/// And that a run takes (tuning choice: a few decisions of some 32 plays).
+const PLAYS_PER_RUN: u32 = 128;
 
 /// The guide to an item for one hand, kept while the layout stays, and what it is asked now.
 #[derive(Clone, Debug)]
@@ -305,7 +305,8 @@ impl ClearGuide {
                 let all = self.ways(&now);
                 let one = |(value, path): (&Value, String)| {
                     let number = number(value, &path)?;
-                    let way = all.get(number as usize).filter(|_| number.fract() == 0.0);
+                    let way =
+                        all.get(number as usize).filter(|_| number.fract() == 0.0 && number >= 0.0);
                     let rule = format!("must be a whole number below {}", all.len());
                     way.copied().ok_or_else(|| Error::out_of_range(path, number, rule))
                 };
@@ -480,9 +481,10 @@ impl ClearGuide {
             return PlanForm::default();
         };
         let all = foresights.of(Depth::All);
-        let options = Player::new(guide, all, Care::CALM).options(&table);
+        let care = if guide.is_fine() { Care::CALM } else { Care::SOON };
+        let options = Player::new(guide, all, care).options(&table);
         let plain = Way { first: options.first().copied(), depth: Depth::All };
-        let steps = run_out(guide, foresights, &table, way.unwrap_or(plain));
+        let steps = run_out(guide, foresights, &table, way.unwrap_or(plain), care);
         let first = steps.first().map(|step| step.choice);
         let is_other = |other: &&Choice| first.is_none_or(|first| first.called != other.called);
         PlanForm {

@@ -196,7 +196,7 @@ fn an_easy_layout_is_cleared_as_often_as_planned() {
     let foresight = foresights.of(Depth::All);
     let table = Table::of(&rack);
     let first = Player::new(&guide, foresight, Care::CALM).choose(&table);
-    let steps = run_out(&guide, &foresights, &table, Way { first, depth: Depth::All });
+    let steps = run_out(&guide, &foresights, &table, Way { first, depth: Depth::All }, Care::CALM);
     let order: Vec<u8> = steps.iter().map(|step| step.choice.called.ball.number()).collect();
     assert_eq!(order, [1, 2, 3], "a plan to the end");
     assert!(steps[2].stop.is_none() && steps[0].stop.is_some(), "it ends with the last shot");

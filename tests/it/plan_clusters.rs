@@ -82,7 +82,7 @@ fn a_plan_breaks_a_cluster_out() {
     let table = Table::of(&rack);
     let calm = Player::new(&guide, foresights.of(Depth::All), Care::CALM);
     let way = Way { first: calm.choose(&table), depth: Depth::All };
-    let steps = run_out(&guide, &foresights, &table, way);
+    let steps = run_out(&guide, &foresights, &table, way, Care::CALM);
     let broken: Vec<_> = steps.iter().filter_map(|step| step.break_out.as_ref()).collect();
     for step in &steps {
         println!("{:?} {:?}", step.choice, step.break_out);

@@ -276,3 +276,32 @@ fn speed_for(arena: &Arena, distance: f64) -> f64 {
     let roll = 25.0 / (98.0 * cloth.rolling_friction * cloth.gravity);
     (distance / (slide + roll)).sqrt()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::table::{TableCard, TableSize};
+
+    #[test]
+    fn a_guess_lies_in_the_window_that_is_found() {
+        let arena = Arena::new(&TableCard::of_size(TableSize::NineFoot));
+        let ball = BallId::object(3).expect("a ball");
+        let place = DVec2::new(1.9, 0.8);
+        for pocket in [PocketId::FootLeft, PocketId::FootRight, PocketId::HeadLeft] {
+            let found = Windows::find(&arena, &[(ball, place)], 0, pocket);
+            let [right, left] = found.main().expect("a way").usual();
+            let guess = Windows::guessed(&arena, place, pocket);
+            let main = guess.main().expect("a way by sight");
+            let [from, to] = main.usual();
+            assert_eq!(guess.line, found.line, "toward the same mouth");
+            assert!(
+                from < to && to - from < 1.5 * (left - right),
+                "{from} to {to}, {right} to {left}"
+            );
+            let middle = 0.5 * (from + to);
+            assert!((right..left).contains(&middle), "{middle} in {right} to {left}");
+            let slow = [guess.least, BACKWARD];
+            assert!(guess.edge(main, 1, slow) < to, "narrow where it just arrives");
+        }
+    }
+}

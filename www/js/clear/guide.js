@@ -8,8 +8,8 @@ const SHELVES = 64;
 const RUNS = 32;
 /** Runs of a race that a worker plays at a time, by each way. */
 const LAPS = 8;
-/** Rounds in which the hand tries what the plan rests on. */
-const ROUNDS = 3;
+/** Rounds in which the hand tries what the plan rests on: fewer for what is only looked at first. */
+const ROUNDS = { first: 2, fine: 3 };
 
 /** To what a guide is: a layout, a hand, and how fine. @typedef {{ item: ClearItem, hand: string, fine: boolean }} Base */
 /** @typedef {GuideRequest['request']['ask']} Ask */
@@ -61,7 +61,7 @@ export function createGuide(engines) {
   /** Lets the hand try what the plan rests on, at some of the places in each worker; all learn what came of it. @param {Base} base @param {number} cells @param {AbortSignal} signal */
   async function tryOut(base, cells, signal) {
     const parts = chunks(0, cells, Math.ceil(cells / engines.length));
-    for (let round = 0; round < ROUNDS; round++) {
+    for (let round = 0; round < (base.fine ? ROUNDS.fine : ROUNDS.first); round++) {
       const tried = await Promise.all(parts.map(([from, to], at) => run(engines[at], base, { kind: 'try', from, to }, signal)));
       if (tried.every(({ bytes }) => bytes.length === 0)) return;
       await Promise.all(engines.map(async (engine, at) => {
