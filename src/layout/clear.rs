@@ -6,8 +6,8 @@ use crate::ball::BallId;
 use crate::error::Error;
 use crate::physics::{MODEL_VERSION, PlacedBall, Shot, Stroke};
 use crate::plan::{
-    BallSet, Depth, Fineness, Foresight, Game, Guide, Link, MOST_IN_GROUP, MOST_IN_ROTATION, Rack,
-    Table,
+    BallSet, Care, Depth, Fineness, Foresight, Game, Guide, Link, MOST_IN_GROUP, MOST_IN_ROTATION,
+    Over, Player, Rack, Runs, Table,
 };
 use crate::practice::ClearItem;
 use crate::shot::{HANDS, Hand};
@@ -17,6 +17,11 @@ use std::ops::RangeInclusive;
 
 /// Layouts tried before the nearest is dealt (tuning choice: each takes a rough plan).
 const MOST_LAYOUTS: u32 = 8;
+
+/// Runs by which a layout must be cleared once to be dealt, and the series of their errors
+/// (tuning choice: what is cleared once in ten runs passes nearly always).
+const TRIED: u32 = 32;
+const TRYING: u32 = 0xdea1;
 
 /// The streams of numbers of Clear begin here, so that they share none with others.
 const STREAM: u8 = 128;
@@ -71,7 +76,7 @@ pub fn clear_sizes(rotation: bool) -> RangeInclusive<u8> {
 /// Balls lie anywhere, none touching another or a rail; of a group's game the other group
 /// has as many. The first of the seed's layouts is dealt whose chance to be cleared, by a
 /// rough plan for a hand that makes 85 of 100, lies where the level wants it; if none of
-/// the first few does, the nearest. Places are whole tenths of a millimetre.
+/// the first few does, the nearest; what the plan's player never clears is not dealt. Places are whole tenths of a millimetre.
 ///
 /// # Errors
 /// [`Error::OutOfRange`] for a level or a number of balls that there is not;
@@ -125,8 +130,8 @@ fn propose(card: &TableCard, wish: &ClearWish, draw: &mut Draw) -> Option<(Clear
     let rack = Rack::new(card, &balls, game, links.clone(), None).ok()?;
     let mut guide = Guide::new(&rack, &judging_hand(), JUDGED);
     guide.fill(0, guide.n_shelves());
-    let chance =
-        Foresight::new(&guide, Depth::All).value(rack.targets(), Table::of(&rack).cue_ball());
+    let (foresight, table) = (Foresight::new(&guide, Depth::All), Table::of(&rack));
+    let chance = foresight.value(rack.targets(), table.cue_ball());
     let stroke = Stroke { azimuth: 0.0, elevation: 0.0, speed: 1.5, side: 0.0, height: 0.0 };
     let item = ClearItem {
         shot: Shot { card: *card, balls, stroke },
@@ -137,7 +142,15 @@ fn propose(card: &TableCard, wish: &ClearWish, draw: &mut Draw) -> Option<(Clear
         level: wish.level,
         seed: Some(wish.seed),
     };
-    (chance > 0.0).then_some((item, chance))
+    (chance > 0.0 && can_be_cleared(&guide, &foresight, &table)).then_some((item, chance))
+}
+
+/// Whether the player clears `table` at least once: what the rough plan thinks of the places
+/// around the cue ball may be nothing where it lies.
+fn can_be_cleared(guide: &Guide, foresight: &Foresight, table: &Table) -> bool {
+    let player = Player::new(guide, foresight, Care::QUICK);
+    let runs = Runs::new(guide, &player, table, player.choose(table));
+    (0..TRIED).any(|run| runs.play(TRYING, run).over == Over::Cleared)
 }
 
 /// Something asked between two balls: rails to meet, or a side to come to.

@@ -70,6 +70,11 @@ impl Guide {
         (&self.rack, &self.hand, self.fineness) == (rack, hand, fineness)
     }
 
+    /// Whether it is as fine as a guide gets.
+    pub fn is_fine(&self) -> bool {
+        self.fineness == Fineness::FULL
+    }
+
     /// The number of its shelves.
     pub fn n_shelves(&self) -> usize {
         self.shelves.len()

@@ -68,11 +68,7 @@ impl Target {
     /// The ball `ball` of `balls`, of which those of `loose` may be gone. A cue ball among
     /// them is left out.
     pub fn new(arena: &Arena, balls: &[PlacedBall], ball: PlacedBall, loose: BallSet) -> Self {
-        let (others, fixed): (Vec<PlacedBall>, Vec<PlacedBall>) = balls
-            .iter()
-            .copied()
-            .filter(|other| !other.id.is_cue() && other.id != ball.id)
-            .partition(|other| loose.has(other.id));
+        let (others, fixed) = around(balls, ball, loose);
         let among: Vec<(BallId, DVec2)> = std::iter::once((ball.id, ball.position))
             .chain(fixed.iter().map(|other| (other.id, other.position)))
             .collect();
@@ -104,6 +100,24 @@ impl Target {
             .filter(|other| loose.has(other.id) && other.id != ball.id)
             .collect();
         Self { others, ..self.clone() }
+    }
+
+    /// As [`as_on`](Self::as_on), quickly: what a ball that has moved finds of pockets is
+    /// guessed by the straight ways to them.
+    pub fn guessed_on(
+        &self,
+        arena: &Arena,
+        balls: &[PlacedBall],
+        ball: PlacedBall,
+        loose: BallSet,
+    ) -> Self {
+        let (others, fixed) = around(balls, ball, loose);
+        let windows = if ball == self.ball {
+            self.windows.clone()
+        } else {
+            PocketId::ALL.map(|pocket| Windows::guessed(arena, ball.position, pocket))
+        };
+        Self { ball, fixed, others, windows }
     }
 
     /// Whether the cue ball can lie at `place` beside this ball and those that are there in
@@ -167,20 +181,22 @@ impl Target {
         Tried { n: wobbles.len() as u32, made: made.collect() }
     }
 
-    /// The stroke of a tip at a speed that carries the ball from `place` to the pocket, as the
-    /// windows have it; `None` if there is none.
+    /// The stroke of a tip at a speed that carries the ball from `place` to the pocket, and its
+    /// chance to, as the windows have it; `None` if there is none.
     pub fn aimed(
         &self,
         arena: &Arena,
         hand: &Hand,
         place: DVec2,
         (pocket, tip, speed): (PocketId, Tip, f64),
-    ) -> Option<Stroke> {
+    ) -> Option<(Stroke, f64)> {
         let balls = self.with_cue_ball(place);
         let table = Table { arena, hand, target: self, balls: &balls, place };
         let plain =
             Stroke { azimuth: 0.0, elevation: 0.0, speed, side: tip.side, height: tip.height };
-        Some(table.aimed(pocket, &table.lifted(pocket, &plain)?, Some(1.0))?.stroke)
+        let Aimed { stroke, pot, .. } =
+            table.aimed(pocket, &table.lifted(pocket, &plain)?, Some(1.0))?;
+        Some((stroke, pot))
     }
 
     /// The balls of a play, but for those that may be gone.
@@ -211,6 +227,16 @@ impl Target {
         let ends = arena.run(&at_the_strike(balls, struck), &mut watch);
         (ends, watch)
     }
+}
+
+/// The others of `balls` beside `ball`: those of `loose`, and those that are there in any case.
+fn around(
+    balls: &[PlacedBall],
+    ball: PlacedBall,
+    loose: BallSet,
+) -> (Vec<PlacedBall>, Vec<PlacedBall>) {
+    let others = balls.iter().copied().filter(|other| !other.id.is_cue() && other.id != ball.id);
+    others.partition(|other| loose.has(other.id))
 }
 
 /// One place of the cue ball.

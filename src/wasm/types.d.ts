@@ -312,25 +312,29 @@ export interface ClearPlayed {
 /** The numbers of the shots that cost most, by their choice and by their stroke; null if none did. */
 export interface Decided { choice: number | null; stroke: number | null; words: string }
 
-/** `hand` is the id of a hand. The guide is to `item`; `now` holds what is left of it. `bytes` go with "take" and "learn". */
+/** `hand` is the id of a hand. The guide is to `item`; `now` holds what is left of it. `bytes` go with "take", "learn" and "pass". */
 export interface GuideRequest {
   request: { item: ClearItem; hand: string; fine: boolean; ask:
     | { kind: "fill"; from: number; to: number }
     | { kind: "take"; from: number }
     | { kind: "try"; from: number; to: number }
     | { kind: "learn" }
-    | { kind: "plan"; now: ClearItem }
+    | { kind: "plan"; now: ClearItem; way?: number | null }
     | { kind: "weigh"; now: ClearItem; called: Called }
     | { kind: "values"; now: ClearItem; gone?: string | null }
-    | { kind: "runs"; now: ClearItem; seed: number; from: number; to: number; ahead: "all" | "next" | "pot" } };
+    | { kind: "race" | "pass"; now: ClearItem }
+    | { kind: "lap"; now: ClearItem; ways: number[]; from: number; to: number }
+    | { kind: "runs"; now: ClearItem; seed: number; from: number; to: number; way?: number | null } };
   bytes?: Uint8Array;
 }
 /** Runs that were played out, how many were cleared, and what that says of the chance. */
 export interface Runs { runs: number; cleared: number; chance: Chance; words: string }
+/** How a race of ways to play stands: those that run on and the runs that they play next, and the one that is taken as far as is known. */
+export interface Race { ways: number[]; from: number; to: number; over: boolean; taken: number; words: string }
 /** `done` is 1 at the end, and only then there is what was asked for (runs are told as they go). */
 export interface GuideProgress {
   done: number; shelves: number; cells: number; plan: ClearPlan | null; chance: number | null;
-  runs: Runs | null; bytes: Uint8Array; values: Float64Array;
+  runs: Runs | null; race: Race | null; bytes: Uint8Array; values: Float64Array;
 }
 /** A shot that may be played, and the chance to clear all that is left with it, 0 to 1. */
 export interface ClearChoice { ball: string; pocket: PocketName; stroke: Stroke; lengths: number; chance: number; words: string }

@@ -8,19 +8,19 @@ use super::map::read_hand;
 use super::margins::{ChanceForm, write_chance};
 use super::outcome::finite;
 use super::question::{Place, place, places};
-use super::reader::Form;
+use super::reader::{Form, number};
 use super::shot::write_stroke;
 use super::value::Value;
 use crate::error::Error;
 use crate::order::sort_by_number;
 use crate::physics::{Shot, play};
 use crate::plan::{
-    BallSet, Called, Care, Choice, Depth, Fineness, Foresight, Guide, Player, Rack, Runs, Second,
-    Step, Table, Wrong, key_balls, run_out,
+    BallSet, Called, Care, Choice, Depth, Fineness, Foresights, Guide, Player, RACING, Race, Rack,
+    Second, Step, Table, Way, Wrong, key_balls, run_out,
 };
 use crate::practice::ClearItem;
 use crate::practice::clear::{
-    break_out_in_words, key_in_words, runs_in_words, second_in_words, shot_in_words,
+    break_out_in_words, key_in_words, race_in_words, runs_in_words, second_in_words, shot_in_words,
 };
 use crate::practice::leave::zone_of_stops;
 use crate::shot::{Chance, Hand, lengths_of_speed};
@@ -31,14 +31,17 @@ const MOST_RUNS: u32 = 10_000;
 
 /// Plays of the model that a part of a guide takes, about (tuning choice).
 const PLAYS_PER_SHELF: u32 = 128;
-/// And that a run takes (tuning choice).
-const PLAYS_PER_RUN: u32 = 512;
+/// And that a run takes (tuning choice: a few decisions of some 32 plays).
+const PLAYS_PER_RUN: u32 = 128;
 
 /// The guide to an item for one hand, kept while the layout stays, and what it is asked now.
 #[derive(Clone, Debug)]
 pub struct ClearGuide {
     guide: Guide,
-    all: Option<Foresight>,
+    foresights: Option<Foresights>,
+    /// The ways to play the table that was asked for last.
+    ways: Option<(Table, Vec<Way>)>,
+    race: Option<Race>,
     ask: Ask,
 }
 
@@ -51,24 +54,18 @@ enum Ask {
     Take,
     /// To let the hand try strokes at the places from the first to the last (excluded).
     Try { from: usize, to: usize, at: usize, bytes: Vec<u8> },
-    /// For the plan.
-    Plan(Box<ClearItem>),
+    /// For the plan, by the way with this number if not by one who looks all ahead.
+    Plan(Box<ClearItem>, Option<usize>),
     /// What the item's stroke is worth.
     Weigh(Box<ClearItem>, Called),
     /// What places are worth once these are left.
     Values(BallSet),
-    /// To play runs out: by whom, if not by one who looks all ahead, and from which shot on,
-    /// once that is decided.
-    Runs {
-        table: Table,
-        seed: u32,
-        from: u32,
-        to: u32,
-        at: u32,
-        cleared: u32,
-        by: Option<Box<Foresight>>,
-        first: Option<Option<Choice>>,
-    },
+    /// How the race stands.
+    Race,
+    /// To play runs of a race.
+    Lap { table: Table, ways: Vec<Way>, from: u32, to: u32, at: u32, bytes: Vec<u8> },
+    /// To play runs out.
+    Runs { table: Table, way: Way, seed: u32, from: u32, to: u32, at: u32, cleared: u32 },
 }
 
 /// How far a guide is with what it is asked.
@@ -81,6 +78,7 @@ pub struct GuideProgress {
     plan: Option<PlanForm>,
     chance: Option<f64>,
     runs: Option<RunsForm>,
+    race: Option<RaceForm>,
     /// Shelves for other workers, or what places are worth: the boundary hands them over.
     #[serde(skip)]
     bytes: Vec<u8>,
@@ -98,6 +96,29 @@ impl GuideProgress {
     /// not a number where a ball lies.
     pub fn values(&self) -> &[f64] {
         &self.values
+    }
+}
+
+/// How a race of ways to play stands.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct RaceForm {
+    /// Those that run on, by their numbers, and the runs that they play next: none if it is over.
+    ways: Vec<usize>,
+    from: u32,
+    to: u32,
+    over: bool,
+    /// The one that is taken, as far as is known.
+    taken: usize,
+    words: String,
+}
+
+impl RaceForm {
+    fn new(race: &Race, ways: &[Way]) -> Self {
+        let (running, runs) = race.next().unwrap_or((&[], 0..0));
+        let taken = race.taken();
+        let words = race_in_words(race, ways);
+        let over = running.is_empty();
+        Self { ways: running.to_vec(), from: runs.start, to: runs.end, over, taken, words }
     }
 }
 
@@ -186,7 +207,7 @@ impl ClearGuide {
         let form = open(request)?;
         let (rack, hand, fineness) = read_base(&form)?;
         let guide = Guide::new(&rack, &hand, fineness);
-        let mut new = Self { guide, all: None, ask: Ask::Take };
+        let mut new = Self { guide, foresights: None, ways: None, race: None, ask: Ask::Take };
         new.set(&form, bytes)?;
         Ok(new)
     }
@@ -199,11 +220,16 @@ impl ClearGuide {
     /// - `{ kind: "try", from, to }`: let the hand try the strokes on which the plan rests at
     ///   these places of its grid; gives what came of it, nothing if all had been tried;
     /// - `{ kind: "learn" }`: take the `bytes` of another worker's trials;
-    /// - `{ kind: "plan", now }`: the plan for the item `now`, which holds what is left;
+    /// - `{ kind: "plan", now, way? }`: the plan for the item `now`, which holds what is left, by
+    ///   the way with this number, else by who looks all ahead;
     /// - `{ kind: "weigh", now, called }`: what the stroke of `now` is worth;
     /// - `{ kind: "values", now, gone? }`: what places are worth once the ball `gone` is;
-    /// - `{ kind: "runs", now, seed, from, to, ahead }`: play these runs out; `ahead` says how
-    ///   far the player looks: "all", "next" or "pot".
+    /// - `{ kind: "race", now }`: begin a race of the ways to play `now`;
+    /// - `{ kind: "lap", now, ways, from, to }`: play these runs of the race by these ways; gives
+    ///   what came of them;
+    /// - `{ kind: "pass", now }`: take the `bytes` of all laps that came next, in the order of
+    ///   their runs; gives how the race stands;
+    /// - `{ kind: "runs", now, seed, from, to, way? }`: play these runs out, as "plan" plays.
     ///
     /// # Errors
     /// As [`Form`] and [`read_clear_item`]; [`Error::Malformed`] for bytes of another guide.
@@ -211,26 +237,30 @@ impl ClearGuide {
         let form = open(request)?;
         let (rack, hand, fineness) = read_base(&form)?;
         if !self.guide.is_for(&rack, &hand, fineness) {
-            (self.guide, self.all) = (Guide::new(&rack, &hand, fineness), None);
+            self.guide = Guide::new(&rack, &hand, fineness);
+            self.forget();
         }
         self.set(&form, bytes)
     }
 
     fn set(&mut self, form: &Form, bytes: &[u8]) -> Result<(), Error> {
-        let known = &["kind", "from", "to", "now", "called", "gone", "seed", "ahead"];
+        let known = &["kind", "from", "to", "now", "called", "gone", "seed", "way", "ways"];
         let ask = Form::open(form.value("ask")?, "ask", known)?;
         let shelves = self.guide.n_shelves() as u32;
         let now = || read_clear_item(ask.value("now")?, "ask.now");
-        let kinds = &["fill", "take", "try", "learn", "plan", "weigh", "values", "runs"];
+        let kinds = &[
+            "fill", "take", "try", "learn", "plan", "weigh", "values", "race", "lap", "pass",
+            "runs",
+        ];
         self.ask = match ask.choice("kind", kinds, |kind| kind)? {
             "fill" => {
                 let to = ask.integer("to", 0, shelves)? as usize;
                 let from = ask.integer("from", 0, to as u32)? as usize;
-                self.all = None;
+                self.forget();
                 Ask::Fill { from, to, at: from }
             }
             "take" => {
-                self.all = None;
+                self.forget();
                 self.guide.take(ask.integer("from", 0, shelves)? as usize, bytes)?;
                 Ask::Take
             }
@@ -238,15 +268,19 @@ impl ClearGuide {
                 let cells = self.guide.grid().n_cells() as u32;
                 let to = ask.integer("to", 0, cells)? as usize;
                 let from = ask.integer("from", 0, to as u32)? as usize;
-                self.all();
+                self.foresights();
                 Ask::Try { from, to, at: from, bytes: Vec::new() }
             }
             "learn" => {
-                self.all = None;
+                self.forget();
                 self.guide.learn(bytes)?;
                 Ask::Take
             }
-            "plan" => Ask::Plan(Box::new(now()?)),
+            "plan" => {
+                let now = now()?;
+                let way = self.read_way(&ask, &now)?;
+                Ask::Plan(Box::new(now), way)
+            }
             "weigh" => {
                 let now = now()?;
                 let called = read_called(ask.value("called")?, "ask.called", &now)?;
@@ -259,17 +293,42 @@ impl ClearGuide {
                     None => left,
                 })
             }
+            "race" => {
+                let n_ways = self.ways(&now()?).len();
+                self.race = Some(Race::new(n_ways));
+                Ask::Race
+            }
+            "lap" => {
+                let now = now()?;
+                let (from, to) = read_runs(&ask)?;
+                let table = self.table(&now);
+                let all = self.ways(&now);
+                let one = |(value, path): (&Value, String)| {
+                    let number = number(value, &path)?;
+                    let way =
+                        all.get(number as usize).filter(|_| number.fract() == 0.0 && number >= 0.0);
+                    let rule = format!("must be a whole number below {}", all.len());
+                    way.copied().ok_or_else(|| Error::out_of_range(path, number, rule))
+                };
+                let ways = ask.list("ways", 1, all.len())?.map(one).collect::<Result<_, _>>()?;
+                Ask::Lap { table, ways, from, to, at: from, bytes: Vec::new() }
+            }
+            "pass" => {
+                self.ways(&now()?);
+                let none = || Error::invalid("ask.kind", "no race has begun");
+                self.race.as_mut().ok_or_else(none)?.take(bytes)?;
+                Ask::Race
+            }
             _ => {
                 let seed = ask.integer("seed", 0, u32::MAX)?;
-                let to = ask.integer("to", 0, MOST_RUNS)?;
-                let from = ask.integer("from", 0, to)?;
-                let table = self.table(&now()?);
-                let by = match ask.choice("ahead", &["all", "next", "pot"], |ahead| ahead)? {
-                    "all" => None,
-                    "next" => Some(Box::new(Foresight::new(&self.guide, Depth::Next))),
-                    _ => Some(Box::new(Foresight::new(&self.guide, Depth::Pot))),
+                let (from, to) = read_runs(&ask)?;
+                let now = now()?;
+                let table = self.table(&now);
+                let way = match self.read_way(&ask, &now)? {
+                    Some(way) => self.ways(&now)[way],
+                    None => self.plain_way(&table),
                 };
-                Ask::Runs { table, seed, from, to, at: from, cleared: 0, by, first: None }
+                Ask::Runs { table, way, seed, from, to, at: from, cleared: 0 }
             }
         };
         Ok(())
@@ -285,6 +344,7 @@ impl ClearGuide {
             plan: None,
             chance: None,
             runs: None,
+            race: None,
             bytes: Vec::new(),
             values: Vec::new(),
         };
@@ -304,19 +364,19 @@ impl ClearGuide {
             Ask::Try { from, to, at, bytes } => {
                 // The foresight stays as it was until all of it has been tried.
                 let next = (*at + (plays / PLAYS_PER_SHELF).max(1) as usize).min(*to);
-                if let Some(all) = &self.all {
-                    bytes.extend(self.guide.try_out(all, *at, next));
+                if let Some(foresights) = &self.foresights {
+                    bytes.extend(self.guide.try_out(foresights.of(Depth::All), *at, next));
                 }
                 *at = next;
                 progress.done = part(*from as f64, next as f64, *to as f64);
                 if next == *to {
                     progress.bytes = std::mem::take(bytes);
-                    self.all = None;
+                    self.forget();
                 }
             }
-            Ask::Plan(now) => {
-                let now = now.clone();
-                progress.plan = Some(self.plan(&now));
+            Ask::Plan(now, way) => {
+                let (now, way) = (now.clone(), *way);
+                progress.plan = Some(self.plan(&now, way));
             }
             Ask::Weigh(now, called) => {
                 let (now, called) = (now.clone(), *called);
@@ -324,23 +384,38 @@ impl ClearGuide {
             }
             Ask::Values(left) => {
                 let left = *left;
-                progress.values = self.all().values(left).map(<[f64]>::to_vec).unwrap_or_default();
+                let all = self.foresights().of(Depth::All);
+                progress.values = all.values(left).map(<[f64]>::to_vec).unwrap_or_default();
             }
-            Ask::Runs { table, seed, from, to, at, cleared, by, first } => {
-                let guide = &self.guide;
-                let all = || Foresight::new(guide, Depth::All);
-                let by = match by {
-                    Some(by) => &**by,
-                    None => self.all.get_or_insert_with(all),
-                };
-                let player = Player::new(guide, by, Care::QUICK);
-                let all = guide.rack().targets().len();
+            Ask::Race => {
+                if let (Some(race), Some((_, ways))) = (&self.race, &self.ways) {
+                    progress.race = Some(RaceForm::new(race, ways));
+                }
+            }
+            Ask::Lap { table, ways, from, to, at, bytes } => {
+                let per_step = (plays / PLAYS_PER_RUN / ways.len() as u32).max(1);
+                let next = (*at + per_step).min(*to);
+                if let Some(foresights) = &self.foresights {
+                    let runs = *at..next;
+                    let made = |way: &Way| {
+                        way.cleared(&self.guide, foresights, table, RACING, runs.clone())
+                    };
+                    let made: Vec<Vec<bool>> = ways.iter().map(made).collect();
+                    let run = |k: usize| made.iter().map(move |way| u8::from(way[k]));
+                    bytes.extend((0..runs.len()).flat_map(run));
+                }
+                *at = next;
+                progress.done = part(f64::from(*from), f64::from(next), f64::from(*to));
+                if next == *to {
+                    progress.bytes = std::mem::take(bytes);
+                }
+            }
+            Ask::Runs { table, way, seed, from, to, at, cleared } => {
                 let next = (*at + (plays / PLAYS_PER_RUN).max(1)).min(*to);
-                // All begin with the plan's own shot.
-                let calm = || Player::new(guide, by, Care::CALM).choose(table);
-                let runs = Runs::new(guide, &player, table, *first.get_or_insert_with(calm));
-                let is_cleared = |index: &u32| runs.play(*seed, *index).cleared == all;
-                *cleared += (*at..next).filter(is_cleared).count() as u32;
+                if let Some(foresights) = &self.foresights {
+                    let made = way.cleared(&self.guide, foresights, table, *seed, *at..next);
+                    *cleared += made.iter().filter(|cleared| **cleared).count() as u32;
+                }
                 *at = next;
                 progress.done = part(f64::from(*from), f64::from(next), f64::from(*to));
                 progress.runs = Some(RunsForm::new(*cleared, next - *from));
@@ -349,9 +424,45 @@ impl ClearGuide {
         progress
     }
 
-    fn all(&mut self) -> &Foresight {
+    /// What was seen in the guide is not so any more.
+    fn forget(&mut self) {
+        (self.foresights, self.ways, self.race) = (None, None, None);
+    }
+
+    fn foresights(&mut self) -> &Foresights {
         let guide = &self.guide;
-        self.all.get_or_insert_with(|| Foresight::new(guide, Depth::All))
+        self.foresights.get_or_insert_with(|| Foresights::new(guide))
+    }
+
+    /// The ways to play `item`; a race of others is over.
+    fn ways(&mut self, item: &ClearItem) -> &[Way] {
+        let table = self.table(item);
+        if self.ways.as_ref().is_none_or(|(other, _)| *other != table) {
+            self.foresights();
+            let Self { guide, foresights: Some(foresights), .. } = &*self else { return &[] };
+            let ways = Way::all(guide, foresights, &table);
+            (self.ways, self.race) = (Some((table, ways)), None);
+        }
+        self.ways.as_ref().map_or(&[], |(_, ways)| ways)
+    }
+
+    /// What one plays who looks all ahead.
+    fn plain_way(&mut self, table: &Table) -> Way {
+        self.foresights();
+        let Self { guide, foresights: Some(foresights), .. } = &*self else {
+            return Way { first: None, depth: Depth::All };
+        };
+        let calm = Player::new(guide, foresights.of(Depth::All), Care::CALM);
+        Way { first: calm.choose(table), depth: Depth::All }
+    }
+
+    /// The number of a way to play `now`, if one is asked for.
+    fn read_way(&mut self, ask: &Form, now: &ClearItem) -> Result<Option<usize>, Error> {
+        if ask.optional("way").is_none() {
+            return Ok(None);
+        }
+        let most = self.ways(now).len().saturating_sub(1) as u32;
+        ask.integer("way", 0, most).map(|way| Some(way as usize))
     }
 
     /// The table of `item`, which holds what is left of the guide's own item.
@@ -362,25 +473,33 @@ impl ClearGuide {
         Table { balls, left: self.guide.rack().targets().and(left) }
     }
 
-    fn plan(&mut self, item: &ClearItem) -> PlanForm {
+    fn plan(&mut self, item: &ClearItem, way: Option<usize>) -> PlanForm {
         let table = self.table(item);
-        self.all();
-        let Self { guide, all: Some(all), .. } = &*self else { return PlanForm::default() };
-        let options = Player::new(guide, all, Care::CALM).options(&table);
-        let steps = run_out(guide, all, &table, options.first().copied());
+        let way = way.and_then(|way| self.ways(item).get(way).copied());
+        self.foresights();
+        let Self { guide, foresights: Some(foresights), .. } = &*self else {
+            return PlanForm::default();
+        };
+        let all = foresights.of(Depth::All);
+        let care = if guide.is_fine() { Care::CALM } else { Care::SOON };
+        let options = Player::new(guide, all, care).options(&table);
+        let plain = Way { first: options.first().copied(), depth: Depth::All };
+        let steps = run_out(guide, foresights, &table, way.unwrap_or(plain), care);
+        let first = steps.first().map(|step| step.choice);
+        let is_other = |other: &&Choice| first.is_none_or(|first| first.called != other.called);
         PlanForm {
-            chance: finite(options.first().map_or(0.0, |best| best.worth)),
+            chance: finite(first.map_or(0.0, |first| first.worth)),
             shots: steps.iter().map(|step| write_step(guide, item, step)).collect(),
-            others: options.iter().skip(1).map(|other| write_choice(guide, other)).collect(),
+            others: options.iter().filter(is_other).map(|one| write_choice(guide, one)).collect(),
             key: key_in_words(&key_balls(guide, all, &table)),
         }
     }
 
     fn weigh(&mut self, item: &ClearItem, called: Called) -> f64 {
         let table = self.table(item);
-        self.all();
-        let Self { guide, all: Some(all), .. } = &*self else { return 0.0 };
-        let calm = Player::new(guide, all, Care::CALM);
+        self.foresights();
+        let Self { guide, foresights: Some(foresights), .. } = &*self else { return 0.0 };
+        let calm = Player::new(guide, foresights.of(Depth::All), Care::CALM);
         calm.weighed(&table, called, &item.shot.stroke)
     }
 }
@@ -426,6 +545,12 @@ fn write_second(guide: &Guide, second: &Second) -> SecondForm {
         then: second.then.as_ref().map(|then| write_choice(guide, then)),
         words: second_in_words(second),
     }
+}
+
+/// The numbers of runs to play.
+fn read_runs(ask: &Form) -> Result<(u32, u32), Error> {
+    let to = ask.integer("to", 0, MOST_RUNS)?;
+    Ok((ask.integer("from", 0, to)?, to))
 }
 
 fn open(request: &Value) -> Result<Form<'_>, Error> {

@@ -18,6 +18,8 @@ const task = (page) => page.locator('#clear-title-task').textContent();
 const layout = (page) =>
   drawing(page).locator('.ball').evaluateAll((balls) => balls.map((ball) => ball.getAttribute('aria-label').replace(/, (number|not|in the way).*/, '')));
 const SLOW = { timeout: 60_000 };
+/** A plan is proved once its ways have raced. */
+const PROVED = { timeout: 240_000 };
 
 /** Plays the shot at hand and waits until the run has one more. */
 async function play(page) {
@@ -53,7 +55,7 @@ test('a deal comes, its plan is shown and proved, and its second plans are told'
   assert.equal(await drawing(page).locator('.plan-path').count(), 4);
   assert.ok((await drawing(page).locator('.plan-zone').count()) >= 2, 'zones are drawn');
   await page.locator('#clear-key').filter({ hasText: /^Key ball: the \d/ }).waitFor();
-  await page.locator('#clear-found').filter({ hasText: /^At least \d+ %: played out, \d+ of \d+ were cleared/ }).waitFor(SLOW);
+  await page.locator('#clear-found').filter({ hasText: /^At least \d+ %: played out, \d+ of \d+ were cleared/ }).waitFor(PROVED);
   await page.locator('#clear-sure').filter({ hasText: 'at least' }).waitFor();
   await page.locator('#clear-own').filter({ hasText: /^Your shot, the 1 [a-z ]+: \d+ %\. The plan’s: \d+ %\.$/ }).waitFor(SLOW);
   await steps(page).nth(1).hover();

@@ -6,8 +6,8 @@ use leaveline::BallId;
 use leaveline::layout::{ClearWish, clear_sizes, deal_clear};
 use leaveline::physics::{Arena, PlacedBall, Stroke};
 use leaveline::plan::{
-    BallSet, Called, Care, Depth, Fineness, Foresight, Game, Guide, Link, Over, Player, Rack, Runs,
-    Table, key_balls, run_out,
+    BallSet, Called, Care, Depth, Fineness, Foresight, Foresights, Game, Guide, Link, Over, Player,
+    RACING, Race, Rack, Runs, Table, Way, key_balls, run_out,
 };
 use leaveline::shot::HANDS;
 use leaveline::table::{PocketId, Rail, TableCard, TableShape, TableSize};
@@ -192,14 +192,15 @@ fn full(rack: &Rack, hand: usize) -> Guide {
 fn an_easy_layout_is_cleared_as_often_as_planned() {
     let rack = easy();
     let guide = full(&rack, 0);
-    let foresight = Foresight::new(&guide, Depth::All);
+    let foresights = Foresights::new(&guide);
+    let foresight = foresights.of(Depth::All);
     let table = Table::of(&rack);
-    let first = Player::new(&guide, &foresight, Care::CALM).choose(&table);
-    let steps = run_out(&guide, &foresight, &table, first);
+    let first = Player::new(&guide, foresight, Care::CALM).choose(&table);
+    let steps = run_out(&guide, &foresights, &table, Way { first, depth: Depth::All }, Care::CALM);
     let order: Vec<u8> = steps.iter().map(|step| step.choice.called.ball.number()).collect();
     assert_eq!(order, [1, 2, 3], "a plan to the end");
     assert!(steps[2].stop.is_none() && steps[0].stop.is_some(), "it ends with the last shot");
-    let player = Player::new(&guide, &foresight, Care::QUICK);
+    let player = Player::new(&guide, foresight, Care::QUICK);
     let (runs, n) = (Runs::new(&guide, &player, &table, player.choose(&table)), 200);
     let cleared = (0..n).filter(|&k| runs.play(7, k).over == Over::Cleared).count();
     let (share, thought) =
@@ -251,6 +252,39 @@ fn who_looks_ahead_clears_more() {
     let [pot, next, all] = totals;
     println!("cleared of 80: {pot} potting, {next} one ahead, {all} all ahead");
     assert!(pot < next && next <= all + 5, "{totals:?}");
+}
+
+#[test]
+fn who_is_taken_plays_as_it_would_by_itself() {
+    let rack = easy();
+    let guide = full(&rack, 2);
+    let (foresights, table) = (Foresights::new(&guide), Table::of(&rack));
+    let ways = Way::all(&guide, &foresights, &table);
+    assert_eq!((ways[0].depth, ways[1].depth), (Depth::Next, Depth::Pot), "{ways:?}");
+    let mut race = Race::new(ways.len());
+    while let Some((running, runs)) = race.next() {
+        let laps: Vec<u8> = runs
+            .flat_map(|run| running.iter().map(move |way| (run, *way)))
+            .map(|(run, way)| {
+                let cleared = ways[way].cleared(&guide, &foresights, &table, RACING, run..run + 1);
+                u8::from(cleared[0])
+            })
+            .collect();
+        race.take(&laps).expect("the runs that come next");
+    }
+    let taken = race.taken();
+    let (cleared, runs) = race.tally(taken);
+    let played = ways[taken].cleared(&guide, &foresights, &table, RACING, 0..runs);
+    assert_eq!(played.iter().filter(|one| **one).count(), cleared as usize, "run by run");
+
+    // One who looks one ball ahead, without any race.
+    let next = Foresight::new(&guide, Depth::Next);
+    let first = Player::new(&guide, &next, Care::CALM).choose(&table);
+    let player = Player::new(&guide, &next, Care::QUICK);
+    let plain = Runs::new(&guide, &player, &table, first);
+    let alone: Vec<bool> = (0..100).map(|k| plain.play(9, k).over == Over::Cleared).collect();
+    let way = ways[0].cleared(&guide, &foresights, &table, 9, 0..100);
+    assert_eq!(way, alone, "the way of who looks one ball ahead is just that");
 }
 
 #[test]

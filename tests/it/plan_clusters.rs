@@ -4,8 +4,8 @@ use glam::DVec2;
 use leaveline::BallId;
 use leaveline::physics::{Arena, PlacedBall};
 use leaveline::plan::{
-    BallSet, Care, Depth, Fineness, Foresight, Game, Guide, Open, Over, Player, Rack, Runs, Table,
-    run_out,
+    BallSet, Care, Depth, Fineness, Foresight, Foresights, Game, Guide, Open, Over, Player, Rack,
+    Runs, Table, Way, run_out,
 };
 use leaveline::practice::clear::break_out_in_words;
 use leaveline::shot::HANDS;
@@ -78,10 +78,11 @@ fn a_cluster_on_a_rail_has_no_way() {
 fn a_plan_breaks_a_cluster_out() {
     let rack = tied_up();
     let guide = full(&rack, 0);
-    let foresight = Foresight::new(&guide, Depth::All);
+    let foresights = Foresights::new(&guide);
     let table = Table::of(&rack);
-    let calm = Player::new(&guide, &foresight, Care::CALM);
-    let steps = run_out(&guide, &foresight, &table, calm.choose(&table));
+    let calm = Player::new(&guide, foresights.of(Depth::All), Care::CALM);
+    let way = Way { first: calm.choose(&table), depth: Depth::All };
+    let steps = run_out(&guide, &foresights, &table, way, Care::CALM);
     let broken: Vec<_> = steps.iter().filter_map(|step| step.break_out.as_ref()).collect();
     for step in &steps {
         println!("{:?} {:?}", step.choice, step.break_out);

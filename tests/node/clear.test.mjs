@@ -131,6 +131,11 @@ test('what a plan is thought to be worth is a first guess until it is played out
   const shown = s.set(state, { runs });
   assert.deepEqual(chanceInWords(shown), ['50', 'of 100 at least'], 'then the low end of its interval');
   assert.equal(planInWords(shown), `${runs.words} The first guess was 71 %.`);
+  const plan = { shots: [{ ...step, chance: 0.69 }], others: [], chance: 0.69, key: null };
+  const raced = s.raced({ ...shown, own: 0.4 }, plan, { taken: 2, words: 'Of 7 ways to play it cleared most.' });
+  assert.deepEqual([raced.way, raced.plan, raced.own, raced.runs], [2, plan, 0.4, null], 'the plan is by the way that won');
+  assert.equal(planInWords({ ...raced, runs }), `${runs.words} The first guess was 69 %. Of 7 ways to play it cleared most.`);
+  assert.deepEqual([s.planned(raced, plan, true).way, s.handed(raced, 'makes-60').way], [null, null], 'of another plan nothing is known');
 });
 
 test('what was kept is read again, and what is broken is left out', () => {
@@ -160,6 +165,11 @@ function worker(shelves) {
       if (signal.aborted) throw new Error('given up');
       asked.push({ ...ask, ...(bytes ? { took: bytes } : {}) });
       const runs = ask.kind === 'runs' ? { runs: ask.to - ask.from, cleared: 1 } : null;
+      if (ask.kind === 'lap') return { done: 1, bytes: Uint8Array.from({ length: ask.to - ask.from }, (_, k) => ask.from + k) };
+      if (ask.kind === 'race' || ask.kind === 'pass') {
+        const at = bytes ? bytes.length + asked.filter(({ kind }) => kind === 'pass').slice(0, -1).reduce((sum, { took }) => sum + took.length, 0) : 0;
+        return { done: 1, race: { ways: [0, 2], from: at, to: at === 0 ? 20 : 50, over: at === 50, taken: 2, words: 'So it is.' } };
+      }
       return { done: 1, shelves, bytes: ask.kind === 'fill' ? `${ask.from}-${ask.to}` : '', runs, plan: null, chance: null };
     },
   };
@@ -183,8 +193,21 @@ test('shelves are filled once by some worker, and taken by all others', async ()
   await guide.fill(base, new AbortController().signal, () => {});
   assert.equal(workers[0].asked.length, before, 'what is known is not filled again');
   const sums = [];
-  await guide.runs(base, { now: base.item, seed: 1, n: 96 }, new AbortController().signal, (sum) => sums.push(sum));
+  await guide.runs(base, { now: base.item, seed: 1, n: 96, way: 2 }, new AbortController().signal, (sum) => sums.push(sum));
   assert.deepEqual(sums.at(-1), { runs: 96, cleared: 3 });
+  assert.ok(workers.flatMap(({ asked }) => asked).every(({ kind, way }) => kind !== 'runs' || way === 2), 'by the way that the plan has taken');
+});
+
+test('a race is the same over any number of workers: laps are handed on in the order of their runs', async () => {
+  for (const n of [1, 2, 3]) {
+    const workers = Array.from({ length: n }, () => worker(200));
+    const base = { item: rotation().item, hand: 'makes-85', fine: true };
+    const race = await createGuide(workers).race(base, base.item, new AbortController().signal);
+    assert.deepEqual([race.over, race.taken], [true, 2]);
+    const passed = workers.flatMap(({ asked }) => asked.filter(({ kind }) => kind === 'pass').map(({ took }) => [...took]));
+    assert.deepEqual(passed, [[0, 20], [20, 50]].map(([from, to]) => Array.from({ length: to - from }, (_, k) => from + k)), `${n} workers`);
+    assert.ok(workers.every(({ asked }) => asked.some(({ kind }) => kind === 'lap')), 'all of them play');
+  }
 });
 
 test('a guide that is given up half-way is not taken for known', async () => {

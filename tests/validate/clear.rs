@@ -2,7 +2,9 @@
 
 use crate::harness::on_every_core;
 use leaveline::layout::{ClearWish, clear_sizes, deal_clear};
-use leaveline::plan::{Care, Depth, Fineness, Foresight, Guide, Over, Player, Rack, Runs, Table};
+use leaveline::plan::{
+    Depth, Fineness, Foresight, Foresights, Gain, Guide, RACING, Race, Rack, Table, Way,
+};
 use leaveline::shot::{Chance, HANDS};
 use leaveline::table::TableSize;
 use std::process::ExitCode;
@@ -23,31 +25,33 @@ pub struct Comparison {
     pub fineness: Fineness,
 }
 
-/// Runs that came off, one after the other.
-fn won(guide: &Guide, depth: Depth, table: &Table, seed: u32, runs: u32) -> Vec<bool> {
-    let foresight = Foresight::new(guide, depth);
-    let player = Player::new(guide, &foresight, Care::QUICK);
-    let first = Player::new(guide, &foresight, Care::CALM).choose(table);
-    let from = Runs::new(guide, &player, table, first);
-    (0..runs).map(|k| from.play(seed, k).over == Over::Cleared).collect()
-}
-
 /// By how much more often `a` came off than `b`, with the 95 % interval of the paired
 /// difference (normal).
 fn gain(a: &[bool], b: &[bool]) -> [f64; 3] {
-    let n = a.len() as f64;
-    let differences: Vec<f64> =
-        a.iter().zip(b).map(|(a, b)| f64::from(u8::from(*a)) - f64::from(u8::from(*b))).collect();
-    let mean = differences.iter().sum::<f64>() / n;
-    let square = differences.iter().map(|d| (d - mean) * (d - mean)).sum::<f64>() / n;
-    let half = 1.96 * (square / n).sqrt();
-    [mean - half, mean, mean + half]
+    let Gain { mean, error } = Gain::of(a, b);
+    [mean - 1.96 * error, mean, mean + 1.96 * error]
+}
+
+/// The way that the planner takes, by its number, and how many runs that took.
+fn planned(guide: &Guide, foresights: &Foresights, table: &Table, ways: &[Way]) -> (usize, usize) {
+    let (mut race, mut played) = (Race::new(ways.len()), 0);
+    while let Some((running, runs)) = race.next() {
+        let cleared =
+            |way: &usize| ways[*way].cleared(guide, foresights, table, RACING, runs.clone());
+        let cleared: Vec<Vec<bool>> = running.iter().map(cleared).collect();
+        let run = |k: usize| cleared.iter().map(move |way| u8::from(way[k]));
+        let laps: Vec<u8> = (0..runs.len()).flat_map(run).collect();
+        played += laps.len();
+        race.take(&laps).expect("the runs that come next");
+    }
+    (race.taken(), played)
 }
 
 /// What came of one layout.
 struct Judged {
     share: f64,
-    thought: f64,
+    /// Whether the planner leaves the plain players.
+    left: bool,
     /// Against potting, and against one ahead.
     gains: [[f64; 3]; 2],
 }
@@ -64,27 +68,38 @@ fn judged(wanted: &Comparison, seed: u32) -> Judged {
         let foresight = Foresight::new(&guide, Depth::All);
         guide.try_out(&foresight, 0, cells);
     }
-    let table = Table::of(&rack);
-    let foresight = Foresight::new(&guide, Depth::All);
-    let calm = Player::new(&guide, &foresight, Care::CALM);
-    let thought = calm.choose(&table).map_or(0.0, |choice| choice.worth);
-    let valued = foresight.value(table.left, table.cue_ball());
+    let (table, foresights) = (Table::of(&rack), Foresights::new(&guide));
+    let ways = Way::all(&guide, &foresights, &table);
     let built = start.elapsed().as_secs_f64();
     let start = Instant::now();
-    let [pot, next, all] = [Depth::Pot, Depth::Next, Depth::All]
-        .map(|depth| won(&guide, depth, &table, seed, wanted.runs));
+    let (taken, raced) = planned(&guide, &foresights, &table, &ways);
+    let planned = start.elapsed().as_secs_f64();
+    let start = Instant::now();
+    let mut known: Vec<(usize, Vec<bool>)> = Vec::new();
+    for way in [0, 1, taken] {
+        if known.iter().all(|(other, _)| *other != way) {
+            let runs = ways[way].cleared(&guide, &foresights, &table, seed, 0..wanted.runs);
+            known.push((way, runs));
+        }
+    }
+    let runs =
+        |way| known.iter().find(|(other, _)| *other == way).map_or(&[][..], |(_, runs)| runs);
     let played = start.elapsed().as_secs_f64();
-    let n_won = all.iter().filter(|won| **won).count() as u32;
+    let n_won = runs(taken).iter().filter(|won| **won).count() as u32;
     let Chance { share, low, high } = Chance::of(n_won, wanted.runs);
-    let gains = [gain(&all, &pot), gain(&all, &next)];
+    let gains = [gain(runs(taken), runs(1)), gain(runs(taken), runs(0))];
+    let way = &ways[taken];
     println!(
-        "{seed:>4} {:>2} balls {:>16}: {share:.3} ({low:.3} to {high:.3}), thought {thought:.3}, {valued:.3}; against potting {}, one ahead {}; {built:.1} s and {played:.1} s",
+        "{seed:>4} {:>2} balls {:>8}: {share:.3} ({low:.3} to {high:.3}); against potting {}, one ahead {}; way {taken} of {} ({:?}) after {raced} runs; {built:.1} + {planned:.1} + {played:.1} s{}",
         rack.targets().len(),
         named.id,
         said(gains[0]),
         said(gains[1]),
+        ways.len(),
+        way.depth,
+        if gains.iter().any(|[.., high]| *high < 0.0) { " SURELY WORSE" } else { "" },
     );
-    Judged { share, thought, gains }
+    Judged { share, left: taken > 1, gains }
 }
 
 /// Plays the layouts and fails if on one of them a shorter look ahead is surely better.
@@ -96,11 +111,11 @@ pub fn validate(wanted: &Comparison) -> ExitCode {
     let is_worse = |[.., high]: &&[f64; 3]| *high < 0.0;
     let worse = all.iter().flat_map(|one| &one.gains).filter(is_worse).count();
     println!(
-        "{} layouts of {} runs: cleared {:.3}, thought {:.3}; {:+.3} against potting, {:+.3} against one ahead; surely worse {worse} times",
+        "{} layouts of {} runs: cleared {:.3}, by ways of its own on {:.2} of them; {:+.3} against potting, {:+.3} against one ahead; surely worse {worse} times",
         all.len(),
         wanted.runs,
         mean(|one| one.share),
-        mean(|one| one.thought),
+        mean(|one| f64::from(u8::from(one.left))),
         mean(|one| one.gains[0][1]),
         mean(|one| one.gains[1][1]),
     );

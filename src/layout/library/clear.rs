@@ -46,7 +46,7 @@ pub(super) fn draft(item: ClearItem) -> Option<Draft> {
     let mut guide = Guide::new(&rack, &judging_hand(), JUDGED);
     guide.fill(0, guide.n_shelves());
     let foresight = Foresight::new(&guide, Depth::All);
-    let player = Player::new(&guide, &foresight, Care::QUICK);
+    let player = Player::new(&guide, &foresight, Care::CALM);
     let table = Table::of(&rack);
     let ways = by_ball(&player, &table);
     let (first, second) = (ways.first()?, ways.get(1)?);

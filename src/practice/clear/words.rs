@@ -1,7 +1,9 @@
 //! Clear in words.
 
 use crate::physics::MODEL_VERSION;
-use crate::plan::{BallSet, BreakOut, Called, Game, KeyBall, Link, Over, Second, Wrong};
+use crate::plan::{
+    BallSet, BreakOut, Called, Depth, Game, KeyBall, Link, Over, Race, Second, Way, Wrong,
+};
 use crate::practice::ClearItem;
 use crate::practice::read::older;
 use crate::shot::Chance;
@@ -67,6 +69,33 @@ pub fn runs_in_words(cleared: u32, runs: u32, chance: &Chance) -> String {
         percent(chance.low),
         percent(chance.low),
         percent(chance.high)
+    )
+}
+
+/// By which way the plan plays, and what the race between the ways has shown.
+pub fn race_in_words(race: &Race, ways: &[Way]) -> String {
+    let n = ways.len();
+    let look = |way: usize| match ways.get(way).map(|way| way.depth) {
+        Some(Depth::Pot) => "takes the likeliest pot",
+        Some(Depth::Next) => "looks one ball ahead",
+        _ => "looks all ahead",
+    };
+    let taken = race.taken();
+    if taken <= 1 {
+        let look = look(taken);
+        return format!("It {look}: of {n} ways to play none was surely better.");
+    }
+    let tally = |way| {
+        let (cleared, runs) = race.tally(way);
+        format!("{cleared} of {runs}")
+    };
+    let plain = race.plain();
+    format!(
+        "Of {n} ways to play it cleared most: {} runs, {} one who {}. After its first shot it {}.",
+        tally(taken),
+        tally(plain),
+        look(plain),
+        look(taken)
     )
 }
 

@@ -131,6 +131,27 @@ impl Windows {
         at + (roll - BACKWARD) * window.rolls[side]
     }
 
+    /// The window of `pocket` for a ball at `place`, by the straight way between the jaws:
+    /// for whoever has no time to play the ball.
+    pub fn guessed(arena: &Arena, place: DVec2, pocket: PocketId) -> Self {
+        let pocket = arena.shape().pocket(pocket);
+        let way = pocket.mouth_middle - place;
+        let distance = way.length().max(1e-9);
+        let (speed, least) = (speed_for(arena, distance + PAST), speed_for(arena, distance));
+        let line = heading(way);
+        let room = 0.5 * pocket.mouth * (way / distance).dot(pocket.axis);
+        let half = ((room - arena.card().ball.radius) / distance).min(0.3);
+        let speeds = ARRIVALS.map(|part| least + part * (speed - least));
+        let mut edges = [[-half; N_SPEEDS], [half; N_SPEEDS]];
+        (edges[0][0], edges[1][0]) = (0.0, 0.0);
+        let window = Window { edges, rolls: [0.0; 2] };
+        let (all, goal) = match half > 0.0 {
+            true => (vec![window], Some(unit_from_angle(line))),
+            false => (Vec::new(), None),
+        };
+        Self { line, half_mouth: half.max(0.0), speed, least, speeds, all, goal }
+    }
+
     /// The windows of `pocket` for the ball at `place` of `balls`, which holds no cue ball.
     pub fn find(arena: &Arena, balls: &[(BallId, DVec2)], place: usize, pocket: PocketId) -> Self {
         Self::find_with(WHOLE, arena, balls, place, pocket)
@@ -326,4 +347,33 @@ fn speed_for(arena: &Arena, distance: f64) -> f64 {
     let slide = 12.0 / (49.0 * cloth.sliding_friction * cloth.gravity);
     let roll = 25.0 / (98.0 * cloth.rolling_friction * cloth.gravity);
     (distance / (slide + roll)).sqrt()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::table::{TableCard, TableSize};
+
+    #[test]
+    fn a_guess_lies_in_the_window_that_is_found() {
+        let arena = Arena::new(&TableCard::of_size(TableSize::NineFoot));
+        let ball = BallId::object(3).expect("a ball");
+        let place = DVec2::new(1.9, 0.8);
+        for pocket in [PocketId::FootLeft, PocketId::FootRight, PocketId::HeadLeft] {
+            let found = Windows::find(&arena, &[(ball, place)], 0, pocket);
+            let [right, left] = found.main().expect("a way").usual();
+            let guess = Windows::guessed(&arena, place, pocket);
+            let main = guess.main().expect("a way by sight");
+            let [from, to] = main.usual();
+            assert_eq!(guess.line, found.line, "toward the same mouth");
+            assert!(
+                from < to && to - from < 1.5 * (left - right),
+                "{from} to {to}, {right} to {left}"
+            );
+            let middle = 0.5 * (from + to);
+            assert!((right..left).contains(&middle), "{middle} in {right} to {left}");
+            let slow = [guess.least, BACKWARD];
+            assert!(guess.edge(main, 1, slow) < to, "narrow where it just arrives");
+        }
+    }
 }

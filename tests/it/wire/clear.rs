@@ -198,8 +198,65 @@ fn a_plan_says_one_chance_and_who_plays_it_out_begins_with_its_shot() {
     let called = |shot: &Json| (shot["ball"].clone(), shot["pocket"].clone());
     assert!(others.iter().all(|other| chance(other) <= chance(&shots[0])), "best first: {plan}");
     assert!(others.iter().all(|other| called(other) != called(&shots[0])), "others: {plan}");
-    let runs = json!({"kind": "runs", "now": item, "seed": 3, "from": 0, "to": 8, "ahead": "all"});
+    let runs = json!({"kind": "runs", "now": item, "seed": 3, "from": 0, "to": 8});
     let once = ask(runs.clone())["runs"].clone();
     assert_eq!(once["runs"], json!(8));
     assert_eq!(ask(runs)["runs"], once, "the same runs again");
+}
+
+/// Asks `guide` to the end.
+fn asked(guide: &mut ClearGuide, request: &Value, bytes: &[u8]) -> (Json, Vec<u8>) {
+    guide.turn(request, bytes).expect("sound");
+    loop {
+        let progress = guide.step(2048);
+        let form = json(&progress);
+        if form["done"].as_f64() == Some(1.0) {
+            return (form, progress.bytes().to_vec());
+        }
+    }
+}
+
+/// The race over so many workers, each of which plays some of the runs: what it comes to, and
+/// the plan and the runs of who takes it.
+fn raced(n_workers: u64) -> [Json; 3] {
+    let item = form(CLEARS[1]);
+    let request =
+        |ask: Json| value(&json!({"item": item, "hand": "makes-60", "fine": false, "ask": ask}));
+    let empty = request(json!({"kind": "fill", "from": 0, "to": 0}));
+    let mut first = ClearGuide::new(&empty, &[]).expect("sound");
+    let shelves = asked(&mut first, &empty, &[]).0["shelves"].clone();
+    asked(&mut first, &request(json!({"kind": "fill", "from": 0, "to": shelves})), &[]);
+    let mut workers: Vec<ClearGuide> = (0..n_workers).map(|_| first.clone()).collect();
+    let (begun, _) = asked(&mut workers[0], &request(json!({"kind": "race", "now": item})), &[]);
+    let mut race = begun["race"].clone();
+    while race["over"] == json!(false) {
+        let (from, to) =
+            (race["from"].as_u64().expect("a run"), race["to"].as_u64().expect("a run"));
+        let mut bytes = Vec::new();
+        for k in 0..n_workers {
+            let at = |k: u64| from + k * (to - from) / n_workers;
+            let lap = json!({"kind": "lap", "now": item, "ways": race["ways"], "from": at(k), "to": at(k + 1)});
+            bytes.extend(asked(&mut workers[k as usize], &request(lap), &[]).1);
+        }
+        let pass = request(json!({"kind": "pass", "now": item}));
+        workers[0].turn(&pass, &bytes[1..]).expect_err("a lap is missing");
+        race = asked(&mut workers[0], &pass, &bytes).0["race"].clone();
+    }
+    let last = workers.last_mut().expect("a worker");
+    let plan = request(json!({"kind": "plan", "now": item, "way": race["taken"]}));
+    let runs = request(
+        json!({"kind": "runs", "now": item, "seed": 3, "from": 0, "to": 24, "way": race["taken"]}),
+    );
+    let (plan, runs) = (asked(last, &plan, &[]).0, asked(last, &runs, &[]).0);
+    [race, plan["plan"].clone(), runs["runs"].clone()]
+}
+
+#[test]
+fn a_race_over_any_number_of_workers_ends_the_same() {
+    let alone = raced(1);
+    assert!(alone[0]["words"].as_str().expect("words").contains(" of "), "{}", alone[0]);
+    assert_eq!(alone[1]["shots"].as_array().map(Vec::len), Some(3), "{}", alone[1]);
+    for n in [2, 3] {
+        assert_eq!(raced(n), alone, "over {n} workers");
+    }
 }

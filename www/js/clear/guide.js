@@ -6,8 +6,10 @@
 /** Shelves that a worker fills at a time, and runs that it plays out. */
 const SHELVES = 64;
 const RUNS = 32;
-/** Rounds in which the hand tries what the plan rests on. */
-const ROUNDS = 3;
+/** Runs of a race that a worker plays at a time, by each way. */
+const LAPS = 8;
+/** Rounds in which the hand tries what the plan rests on: fewer for what is only looked at first. */
+const ROUNDS = { first: 2, fine: 3 };
 
 /** To what a guide is: a layout, a hand, and how fine. @typedef {{ item: ClearItem, hand: string, fine: boolean }} Base */
 /** @typedef {GuideRequest['request']['ask']} Ask */
@@ -21,6 +23,17 @@ export function stands(item, now) {
 /** Chunks of so many from `from` to `to`. @param {number} from @param {number} to @param {number} size @returns {[number, number][]} */
 export const chunks = (from, to, size) =>
   Array.from({ length: Math.ceil((to - from) / size) }, (_, k) => [from + k * size, Math.min(to, from + (k + 1) * size)]);
+
+/** One after the other. @param {readonly Uint8Array[]} parts */
+function joined(parts) {
+  const all = new Uint8Array(parts.reduce((size, part) => size + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    all.set(part, at);
+    at += part.length;
+  }
+  return all;
+}
 
 /** @param {readonly Engine[]} engines */
 export function createGuide(engines) {
@@ -48,7 +61,7 @@ export function createGuide(engines) {
   /** Lets the hand try what the plan rests on, at some of the places in each worker; all learn what came of it. @param {Base} base @param {number} cells @param {AbortSignal} signal */
   async function tryOut(base, cells, signal) {
     const parts = chunks(0, cells, Math.ceil(cells / engines.length));
-    for (let round = 0; round < ROUNDS; round++) {
+    for (let round = 0; round < (base.fine ? ROUNDS.fine : ROUNDS.first); round++) {
       const tried = await Promise.all(parts.map(([from, to], at) => run(engines[at], base, { kind: 'try', from, to }, signal)));
       if (tried.every(({ bytes }) => bytes.length === 0)) return;
       await Promise.all(engines.map(async (engine, at) => {
@@ -87,14 +100,35 @@ export function createGuide(engines) {
     ask: (base, ask, signal) => run(engines[0], base, ask, signal),
 
     /**
+     * Lets the ways to play `now` race, some of the runs in each worker; which is taken hangs on no worker.
+     * @param {Base} base @param {ClearItem} now @param {AbortSignal} signal
+     */
+    async race(base, now, signal) {
+      let { race } = await run(engines[0], base, { kind: 'race', now }, signal);
+      while (race && !race.over) {
+        const { ways, from: first, to: end } = race;
+        /** @type {Map<number, Uint8Array>} */
+        const laps = new Map();
+        const parts = chunks(first, end, LAPS);
+        await share(parts, async (engine, [from, to]) => {
+          const { bytes } = await run(engine, base, { kind: 'lap', now, ways, from, to }, signal);
+          laps.set(from, bytes);
+        });
+        const all = joined(parts.map(([from]) => laps.get(from) ?? new Uint8Array()));
+        ({ race } = await run(engines[0], base, { kind: 'pass', now }, signal, all));
+      }
+      return race;
+    },
+
+    /**
      * Plays runs out, some by each worker.
-     * @param {Base} base @param {{ now: ClearItem, seed: number, n: number }} of @param {AbortSignal} signal
+     * @param {Base} base @param {{ now: ClearItem, seed: number, n: number, way: number | null }} of @param {AbortSignal} signal
      * @param {(sum: { runs: number, cleared: number }) => void} told
      */
-    async runs(base, { now, seed, n }, signal, told) {
+    async runs(base, { now, seed, n, way }, signal, told) {
       let [all, cleared] = [0, 0];
       await share(chunks(0, n, RUNS), async (engine, [from, to]) => {
-        const { runs } = await run(engine, base, { kind: 'runs', now, seed, from, to, ahead: 'all' }, signal);
+        const { runs } = await run(engine, base, { kind: 'runs', now, seed, from, to, way }, signal);
         if (!runs) return;
         [all, cleared] = [all + runs.runs, cleared + runs.cleared];
         told({ runs: all, cleared });

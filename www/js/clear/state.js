@@ -2,7 +2,7 @@
 
 import { BEGIN, begun } from '../round/state.js';
 
-/** @import { Ball, Called, ClearItem, ClearPlan, ClearPlayed, ClearQuestion, ClearStep, Place, PocketName, Runs, Struck, Track, Trial, Zone } from '../engine/protocol.js' */
+/** @import { Ball, Called, ClearItem, ClearPlan, ClearPlayed, ClearQuestion, ClearStep, GuideProgress, Place, PocketName, Runs, Struck, Track, Trial, Zone } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
 /** @import { Round } from '../round/state.js' */
 
@@ -44,6 +44,8 @@ import { BEGIN, begun } from '../round/state.js';
  * @property {Place | null} held Where a finger holds something, to be shown beside it.
  * @property {ClearPlan | null} plan For what is left, once it is known.
  * @property {boolean} fine Whether the plan is final.
+ * @property {number | null} way By which way the plan plays, once the ways have raced.
+ * @property {string | null} race What the race has shown, in words.
  * @property {number} found How much of the plan under way is known, 0 to 1.
  * @property {number | null} own The chance with the shot at hand, as far as it was asked for.
  * @property {Runs | null} runs What runs by the plan came to.
@@ -61,7 +63,7 @@ import { BEGIN, begun } from '../round/state.js';
 const AT_HAND = /** @type {const} */ ({ panel: 'shot', mode: 'zone', line: null });
 
 /** What is not known any more of another position. */
-const UNKNOWN = /** @type {const} */ ({ plan: null, fine: false, found: 0, own: null, runs: null });
+const UNKNOWN = /** @type {const} */ ({ plan: null, fine: false, way: null, race: null, found: 0, own: null, runs: null });
 
 /** @type {State} */
 export const EMPTY = Object.freeze({
@@ -227,10 +229,13 @@ export const told = (state, at, known) =>
 /** A plan for what is left, with which the shot before is told, too. @param {State} state @param {ClearPlan} plan @param {boolean} fine @returns {State} */
 export function planned(state, plan, fine) {
   const chance = plan.shots[0]?.chance ?? 0;
-  const next = { ...state, plan, fine, found: 1, own: null, runs: null };
+  const next = { ...state, plan, fine, way: null, race: null, found: 1, own: null, runs: null };
   const last = state.shots.length - 1;
   return last < 0 || isOver(state) ? next : told(next, last, { after: chance });
 }
+
+/** The plan by the way that has won the race. @param {State} state @param {ClearPlan} plan @param {NonNullable<GuideProgress['race']>} race @returns {State} */
+export const raced = (state, plan, { taken: way, words }) => ({ ...planned(state, plan, true), own: state.own, way, race: words });
 
 /** Another hand: what was known was of the one before. @param {State} state @param {string} hand @returns {State} */
 export const handed = (state, hand) => (state.phase === 'drawing' ? { ...state, ...UNKNOWN, hand } : state);

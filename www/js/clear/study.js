@@ -1,7 +1,7 @@
 // What is found out beside the play: the plan for what is left, what the called shots were worth, and where the run was
 // decided. All of it is given up as soon as something else is to be found out.
 
-import { betterOf, isOver, isReady, planned, set, told } from './state.js';
+import { betterOf, isOver, isReady, planned, raced, set, told } from './state.js';
 import { stands } from './guide.js';
 
 /** @import { Engine } from '../engine/client.js' */
@@ -68,13 +68,26 @@ export function createStudy(model, engine, guide, failed) {
     if (model.state.stroke === stroke) model.change(set, { own: chance });
   }
 
+  /** Where the plan or the ways on are looked at, finds out by playing which way is best, and plans by that. @param {AbortSignal} signal */
+  async function race(signal) {
+    const { now, hand, fine, panel, way } = model.state;
+    if (!now || panel === 'shot' || !fine || way !== null || isOver(model.state)) return;
+    const base = baseFor(now.item, hand, fine);
+    await guide.fill(base, signal, () => {});
+    const over = await guide.race(base, now.item, signal);
+    if (!over) return;
+    const { plan } = await guide.ask(base, { kind: 'plan', now: now.item, way: over.taken }, signal);
+    signal.throwIfAborted();
+    if (plan) model.change(raced, plan, over);
+  }
+
   /** @param {AbortSignal} signal */
   async function confirm(signal) {
-    const { now, hand, seed, fine, panel } = model.state;
+    const { now, hand, seed, fine, panel, way } = model.state;
     if (!now || panel !== 'plan' || (model.state.runs?.runs ?? 0) >= RUNS || isOver(model.state)) return;
     const base = baseFor(now.item, hand, fine);
     await guide.fill(base, signal, () => {});
-    await guide.runs(base, { now: now.item, seed, n: RUNS }, signal, (sum) => {
+    await guide.runs(base, { now: now.item, seed, n: RUNS, way }, signal, (sum) => {
       void engine.ask('sumOfRuns', sum).then((runs) => {
         if (!signal.aborted && runs.runs >= (model.state.runs?.runs ?? 0)) model.change(set, { runs });
       });
@@ -99,6 +112,7 @@ export function createStudy(model, engine, guide, failed) {
       await weigh(signal);
     }
     await compare(signal);
+    await race(signal);
     await confirm(signal);
   }
 
@@ -121,8 +135,8 @@ export function createStudy(model, engine, guide, failed) {
   model.onChange((state, before) => {
     const other = state.now !== before.now || state.hand !== before.hand || state.shots.length !== before.shots.length;
     if (other) return begin();
-    // A plan that is looked at is confirmed, and the shot at hand set beside it; while it is worked out, that comes by itself.
-    const asks = state.panel === 'plan' && state.phase === 'drawing' && (before.panel !== 'plan' || state.stroke !== before.stroke);
+    // A plan that is looked at is raced and confirmed, and the shot at hand set beside it; while it is worked out, that comes by itself.
+    const asks = state.panel !== 'shot' && state.phase === 'drawing' && (state.panel !== before.panel || state.stroke !== before.stroke);
     if (asks && (state.fine || !busy)) begin();
   });
 

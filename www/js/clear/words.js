@@ -80,10 +80,11 @@ export function chanceInWords({ plan, runs }) {
 }
 
 /** How far the plan is, and what is known of it. @param {State} state */
-export function planInWords({ plan, fine, found, runs }) {
+export function planInWords({ plan, fine, found, runs, race }) {
   if (!plan) return `Working it out: ${Math.round(100 * Math.min(found, 1))} %`;
   if (!fine) return 'A first plan; a finer one is being worked out.';
-  return runs ? `${runs.words} The first guess was ${percent(plan.chance)} %.` : 'Playing it out…';
+  const way = race ? ` ${race}` : '';
+  return runs ? `${runs.words} The first guess was ${percent(plan.chance)} %.${way}` : `Playing it out…${way}`;
 }
 
 /** The shot at hand beside the plan. @param {State} state */
