@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 
 /** The most that may be sent, bytes after gzip -9: of the small core and the whole one, and of all that the page loads before Read is open. */
-export const BUDGET = { small: 219_000, wasm: 458_000, first: 306_000 };
+export const BUDGET = { small: 219_000, wasm: 474_000, first: 306_000 };
 
 /** In the folder, but loaded by no page of itself: ready-made sets, pictures of the README, schemas, icons, types, what the browser, tsc and Node read. */
 const APART = [/^sets\//, /^pictures\//, /^schema\//, /^icons\/(?!icon\.svg$)/, /^sw\.js$/, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
