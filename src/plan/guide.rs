@@ -30,10 +30,9 @@ pub struct Fineness {
 }
 
 impl Fineness {
-    /// What a first plan is made of (tuning choice: within two seconds for seven balls).
-    pub const FIRST: Self = Self { columns: 24, rows: 12, tips: 5, speeds: 8 };
-    /// What a plan is made of that has time.
-    pub const FULL: Self = Self { columns: 32, rows: 16, tips: 11, speeds: 11 };
+    /// What plans are made of (tuning choice: a first one within two seconds for seven balls;
+    /// with more tips and speeds quick decisions are no better).
+    pub const PLANNED: Self = Self { columns: 24, rows: 12, tips: 5, speeds: 8 };
 }
 
 /// The strokes, shelf by shelf: one shelf for each ball and place. A guide is made empty
@@ -68,11 +67,6 @@ impl Guide {
     /// Whether it is the guide to this rack for this hand, so fine.
     pub fn is_for(&self, rack: &Rack, hand: &Hand, fineness: Fineness) -> bool {
         (&self.rack, &self.hand, self.fineness) == (rack, hand, fineness)
-    }
-
-    /// Whether it is as fine as a guide gets.
-    pub fn is_fine(&self) -> bool {
-        self.fineness == Fineness::FULL
     }
 
     /// The number of its shelves.

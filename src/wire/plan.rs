@@ -38,6 +38,8 @@ const PLAYS_PER_RUN: u32 = 128;
 #[derive(Clone, Debug)]
 pub struct ClearGuide {
     guide: Guide,
+    /// How much thought is given to what is shown.
+    care: Care,
     foresights: Option<Foresights>,
     /// The ways to play the table that was asked for last.
     ways: Option<(Table, Vec<Way>)>,
@@ -205,15 +207,16 @@ impl ClearGuide {
     /// As [`turn`](Self::turn).
     pub fn new(request: &Value, bytes: &[u8]) -> Result<Self, Error> {
         let form = open(request)?;
-        let (rack, hand, fineness) = read_base(&form)?;
-        let guide = Guide::new(&rack, &hand, fineness);
-        let mut new = Self { guide, foresights: None, ways: None, race: None, ask: Ask::Take };
+        let (rack, hand, care) = read_base(&form)?;
+        let guide = Guide::new(&rack, &hand, Fineness::PLANNED);
+        let mut new =
+            Self { guide, care, foresights: None, ways: None, race: None, ask: Ask::Take };
         new.set(&form, bytes)?;
         Ok(new)
     }
 
-    /// Turns to another question, and to another guide if item, hand or fineness differ.
-    /// `ask` is one of
+    /// Turns to another question, and to another guide if item or hand differ. What is shown of
+    /// a guide that is not `fine` is given less thought. `ask` is one of
     ///
     /// - `{ kind: "fill", from, to }`: work out these shelves; gives their bytes;
     /// - `{ kind: "take", from }`: take `bytes`, which another worker gave;
@@ -235,9 +238,10 @@ impl ClearGuide {
     /// As [`Form`] and [`read_clear_item`]; [`Error::Malformed`] for bytes of another guide.
     pub fn turn(&mut self, request: &Value, bytes: &[u8]) -> Result<(), Error> {
         let form = open(request)?;
-        let (rack, hand, fineness) = read_base(&form)?;
-        if !self.guide.is_for(&rack, &hand, fineness) {
-            self.guide = Guide::new(&rack, &hand, fineness);
+        let (rack, hand, care) = read_base(&form)?;
+        self.care = care;
+        if !self.guide.is_for(&rack, &hand, Fineness::PLANNED) {
+            self.guide = Guide::new(&rack, &hand, Fineness::PLANNED);
             self.forget();
         }
         self.set(&form, bytes)
@@ -477,11 +481,10 @@ impl ClearGuide {
         let table = self.table(item);
         let way = way.and_then(|way| self.ways(item).get(way).copied());
         self.foresights();
-        let Self { guide, foresights: Some(foresights), .. } = &*self else {
+        let Self { guide, care, foresights: Some(foresights), .. } = &*self else {
             return PlanForm::default();
         };
-        let all = foresights.of(Depth::All);
-        let care = if guide.is_fine() { Care::CALM } else { Care::SOON };
+        let (all, care) = (foresights.of(Depth::All), *care);
         let options = Player::new(guide, all, care).options(&table);
         let plain = Way { first: options.first().copied(), depth: Depth::All };
         let steps = run_out(guide, foresights, &table, way.unwrap_or(plain), care);
@@ -557,10 +560,10 @@ fn open(request: &Value) -> Result<Form<'_>, Error> {
     Form::open(request, "", &["item", "hand", "fine", "ask"])
 }
 
-/// What a guide is to.
-fn read_base(form: &Form) -> Result<(Rack, Hand, Fineness), Error> {
+/// What a guide is to, and how much thought is given to what is shown.
+fn read_base(form: &Form) -> Result<(Rack, Hand, Care), Error> {
     let item = read_clear_item(form.value("item")?, "item")?;
     let hand = read_hand(form, "hand")?.hand;
-    let fineness = if form.truth("fine")? { Fineness::FULL } else { Fineness::FIRST };
-    Ok((item.rack()?, hand, fineness))
+    let care = if form.truth("fine")? { Care::CALM } else { Care::SOON };
+    Ok((item.rack()?, hand, care))
 }

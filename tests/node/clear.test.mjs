@@ -192,6 +192,9 @@ test('shelves are filled once by some worker, and taken by all others', async ()
   const before = workers[0].asked.length;
   await guide.fill(base, new AbortController().signal, () => {});
   assert.equal(workers[0].asked.length, before, 'what is known is not filled again');
+  await guide.fill({ ...base, fine: true }, new AbortController().signal, () => {});
+  const further = workers.flatMap(({ asked }) => asked.slice(before).filter(({ kind, to }) => kind === 'fill' && to > 0));
+  assert.deepEqual([further, guide.knows({ ...base, fine: true })], [[], true], 'a first guide is only tried out further');
   const sums = [];
   await guide.runs(base, { now: base.item, seed: 1, n: 96, way: 2 }, new AbortController().signal, (sum) => sums.push(sum));
   assert.deepEqual(sums.at(-1), { runs: 96, cleared: 3 });

@@ -52,7 +52,7 @@ fn main() -> ExitCode {
                 first: number(3, 0),
                 layouts: number(2, 100),
                 runs: number(5, 2_000) as u32,
-                fineness: Fineness::FIRST,
+                fineness: Fineness::PLANNED,
             });
         }
         // Words for the other tests: the name of one of them, and the like.

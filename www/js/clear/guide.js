@@ -8,10 +8,10 @@ const SHELVES = 64;
 const RUNS = 32;
 /** Runs of a race that a worker plays at a time, by each way. */
 const LAPS = 8;
-/** Rounds in which the hand tries what the plan rests on: fewer for what is only looked at first. */
+/** Rounds in which the hand tries what the plan rests on, for a first plan and for a fine one. */
 const ROUNDS = { first: 2, fine: 3 };
 
-/** To what a guide is: a layout, a hand, and how fine. @typedef {{ item: ClearItem, hand: string, fine: boolean }} Base */
+/** To what a guide is: a layout, a hand, and whether it is tried out in full. @typedef {{ item: ClearItem, hand: string, fine: boolean }} Base */
 /** @typedef {GuideRequest['request']['ask']} Ask */
 
 /** Whether all object balls of `now` lie where they lie in `item`. @param {ClearItem} item @param {ClearItem} now */
@@ -58,16 +58,33 @@ export function createGuide(engines) {
     }));
   }
 
-  /** Lets the hand try what the plan rests on, at some of the places in each worker; all learn what came of it. @param {Base} base @param {number} cells @param {AbortSignal} signal */
-  async function tryOut(base, cells, signal) {
+  /**
+   * Lets the hand try what the plan rests on, at some of the places in each worker; all learn what came of it.
+   * @param {Base} base @param {number} cells @param {number} rounds @param {AbortSignal} signal
+   */
+  async function tryOut(base, cells, rounds, signal) {
     const parts = chunks(0, cells, Math.ceil(cells / engines.length));
-    for (let round = 0; round < (base.fine ? ROUNDS.fine : ROUNDS.first); round++) {
+    for (let round = 0; round < rounds; round++) {
       const tried = await Promise.all(parts.map(([from, to], at) => run(engines[at], base, { kind: 'try', from, to }, signal)));
       if (tried.every(({ bytes }) => bytes.length === 0)) return;
       await Promise.all(engines.map(async (engine, at) => {
         for (const [by, { bytes }] of tried.entries()) if (by !== at) await run(engine, base, { kind: 'learn' }, signal, bytes);
       }));
     }
+  }
+
+  /** Each worker fills some shelves, and takes those of the others. @param {Base} base @param {number} shelves @param {AbortSignal} signal @param {(part: number) => void} told */
+  async function fillShelves(base, shelves, signal, told) {
+    /** @type {{ from: number, by: number, bytes: Uint8Array }[]} */
+    const filled = [];
+    await share(chunks(0, shelves, SHELVES), async (engine, [from, to], by) => {
+      const { bytes } = await run(engine, base, { kind: 'fill', from, to }, signal);
+      filled.push({ from, by, bytes });
+      told((filled.length * SHELVES) / shelves);
+    });
+    await Promise.all(engines.map(async (engine, at) => {
+      for (const { from, by, bytes } of filled) if (by !== at) await run(engine, base, { kind: 'take', from }, signal, bytes);
+    }));
   }
 
   return {
@@ -77,22 +94,14 @@ export function createGuide(engines) {
     /** What the workers knew is gone: one of them was replaced. */
     forget: () => void (known = null),
 
-    /** Fills a guide, unless it is known. @param {Base} base @param {AbortSignal} signal @param {(part: number) => void} told */
+    /** Fills a guide, unless it is known; one that is not fine yet is only tried out further. @param {Base} base @param {AbortSignal} signal @param {(part: number) => void} told */
     async fill(base, signal, told) {
       if (this.knows(base)) return;
+      const begun = base.fine && this.knows({ ...base, fine: false });
       known = null;
       const { shelves, cells } = await run(engines[0], base, { kind: 'fill', from: 0, to: 0 }, signal);
-      /** @type {{ from: number, by: number, bytes: Uint8Array }[]} */
-      const filled = [];
-      await share(chunks(0, shelves, SHELVES), async (engine, [from, to], by) => {
-        const { bytes } = await run(engine, base, { kind: 'fill', from, to }, signal);
-        filled.push({ from, by, bytes });
-        told((filled.length * SHELVES) / shelves);
-      });
-      await Promise.all(engines.map(async (engine, at) => {
-        for (const { from, by, bytes } of filled) if (by !== at) await run(engine, base, { kind: 'take', from }, signal, bytes);
-      }));
-      await tryOut(base, cells, signal);
+      if (!begun) await fillShelves(base, shelves, signal, told);
+      await tryOut(base, cells, base.fine ? ROUNDS.fine - (begun ? ROUNDS.first : 0) : ROUNDS.first, signal);
       known = base;
     },
 
