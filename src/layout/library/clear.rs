@@ -3,6 +3,7 @@
 use super::words::note;
 use super::{Draft, Skill};
 use crate::ball::BallId;
+use crate::geometry::angle_between;
 use crate::layout::clear::{JUDGED, judging_hand};
 use crate::order::sort_by_number;
 use crate::physics::Shot;
@@ -17,6 +18,10 @@ const MATTERS: f64 = 0.04;
 
 /// A layout that is cleared less often teaches no order (tuning choice).
 const LEAST: f64 = 0.04;
+
+/// A layout that begins with a thinner cut is about that cut, not about the order, radians
+/// (tuning choice).
+const THINNEST: f64 = std::f64::consts::FRAC_PI_3;
 
 /// The best shots from here, one for each ball, the best first.
 fn by_ball(player: &Player, table: &Table) -> Vec<Choice> {
@@ -69,6 +74,9 @@ pub(super) fn draft(item: ClearItem) -> Option<Draft> {
     let stroke = rounded_stroke(&first.stroke);
     table.after(&rack, guide.arena(), first.called, &stroke).ok()?;
     let meant = Meant::of(Shot { stroke, ..item.shot.clone() })?;
+    if angle_between(meant.truth.approach, meant.truth.line_of_centres).abs() > THINNEST {
+        return None;
+    }
     let keys = key_balls(&guide, &foresight, &table);
     let key = key_in_words(&keys).map_or(String::new(), |words| format!(" {words}"));
     let skill = format!("the order. By a rough plan it clears {}.{key}", percent(first.worth));

@@ -149,7 +149,9 @@ pub fn wishes() -> Vec<Wish> {
         levels().flat_map(|level| (0..SEEDS.1).map(move |k| Wish::Leave(level, 5003 * k + 29)));
     let clear = levels().flat_map(|level| {
         GROUPS.flat_map(move |balls| {
-            (0..SEEDS.2).map(move |k| Wish::Clear(level, 3001 * k + 41, balls))
+            // One seed would lay balls alike for each level and number.
+            let first = 1009 * u32::from(level) + 101 * u32::from(balls);
+            (0..SEEDS.2).map(move |k| Wish::Clear(level, first + 3001 * k, balls))
         })
     });
     read.chain(leave).chain(clear).collect()
