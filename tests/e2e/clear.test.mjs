@@ -167,7 +167,7 @@ test('a reload keeps the run, the shot at hand and the hand; the link alone open
   const { page, another, url, close } = await open({ hash: ROTATION.hash });
   await dealt(page);
   assert.equal(await task(page), 'Clear the 1, the 2 and the 3, lowest first.');
-  await page.getByLabel('Hand').selectOption('makes-95');
+  await page.locator('#clear-hand').selectOption('makes-95');
   await button(page, 'Play the exact stroke').click();
   await takeOver(page);
   await play(page);
@@ -179,7 +179,7 @@ test('a reload keeps the run, the shot at hand and the hand; the link alone open
   assert.deepEqual(await layout(page), left);
   assert.equal(await shots(page).count(), 1);
   await drawing(page).getByRole('button', { name: /^Zone: / }).waitFor();
-  assert.equal(await page.getByLabel('Hand').inputValue(), 'makes-95');
+  assert.equal(await page.locator('#clear-hand').inputValue(), 'makes-95');
 
   await button(page, 'Share').click();
   await page.getByLabel('as it lies now').check();

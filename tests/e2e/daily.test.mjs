@@ -1,7 +1,7 @@
 // The set of a day: found, taken, counted once, handed on, and the same for whoever opens its link.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { PATH, button, draw, inaccessible, layout, notice, open, play } from './page.mjs';
+import { PATH, button, draw, inaccessible, layout, notice, open, pasted, play } from './page.mjs';
 
 const DAY = '2026-11-20';
 const LINK = `#set=day.${DAY}.1`;
@@ -22,7 +22,7 @@ for (const [name, options] of /** @type {const} */ ([
   test(`${name} the set of a day is taken, counts once, and its result tells nothing of the items`, async () => {
     // Nine of the ten were played before.
     const before = [null, 80, 12.4, 100, 55, 60, 73, 22, 90, 41];
-    const { page, url, another, close } = await open({ hash: LINK, ...options, permissions: ['clipboard-read', 'clipboard-write'] });
+    const { page, url, another, close } = await open({ hash: LINK, ...options, permissions: ['clipboard-write'] });
     await named(page, 'Daily set, 20 November 2026');
     const names = await told(page);
     await page.evaluate(([day, marks]) => localStorage.setItem('leaveline.days', JSON.stringify({ version: 1, days: { [day]: marks } })), [DAY, before]);
@@ -54,7 +54,7 @@ for (const [name, options] of /** @type {const} */ ([
     const passed = row.filter((one) => one >= 50).length;
     const expected = `Leaveline, the set of 20 November 2026\n${score} of 100, ${passed} of 10 passed\n${row.join(' · ')}\n${address}`;
     assert.equal(await text.inputValue(), expected);
-    assert.equal(await page.evaluate(() => navigator.clipboard.readText()), expected, 'and on the clipboard');
+    assert.equal(await pasted(page), expected, 'and on the clipboard');
     assert.deepEqual(await inaccessible(page), []);
     await dialog.getByRole('checkbox').uncheck();
     await dialog.getByLabel('Link to this set').waitFor();

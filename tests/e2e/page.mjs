@@ -141,6 +141,22 @@ export async function play(page) {
   await grade(page).waitFor();
 }
 
+/** What is on the clipboard: the page itself may not read it, but a player may paste. */
+export async function pasted(page) {
+  await page.evaluate(() => {
+    const field = document.createElement('textarea');
+    (document.querySelector('dialog[open]') ?? document.body).append(field);
+    field.id = 'pasted';
+    field.focus();
+  });
+  await page.keyboard.press('Control+V');
+  return page.evaluate(() => {
+    const field = document.getElementById('pasted');
+    field.remove();
+    return field.value;
+  });
+}
+
 /** Lists what axe finds inaccessible. The policy forbids added script tags, but not the browser's own console. */
 export async function inaccessible(page) {
   await page.evaluate(AXE);

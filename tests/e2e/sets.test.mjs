@@ -174,7 +174,7 @@ test('a partly bad file: every fault with its place, the good items offered, not
 });
 
 test('a set is saved as a file that opens again, and sent as a link', async () => {
-  const { page, close, another, url } = await open({ hash: '#sets', permissions: ['clipboard-read', 'clipboard-write'] });
+  const { page, close, another, url } = await open({ hash: '#sets', permissions: ['clipboard-write'] });
   await ready(page);
   await take(page);
   await button(page, 'Share').click();
