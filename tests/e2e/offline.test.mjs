@@ -190,7 +190,7 @@ test('where there is no room the page works with a network, and does not say tha
   await openParts(page);
   assert.match(await page.locator('#version').textContent(), /^Version 1\.0\.0-[0-9a-f]{12}\.$/);
   // The call that was played finds no room either, which the Log says; nothing else is said.
-  assert.match(await page.locator('#notice-text').textContent(), /^(The storage of this browser is full: your latest calls are held until the page is closed\..*)?$/);
+  assert.match(await page.locator('#notice-text').textContent(), /^(The storage of this browser is full: your latest calls are held\..*)?$/);
   assert.deepEqual(await page.evaluate(() => caches.keys()), []);
   await browser.close();
   await place.close();
