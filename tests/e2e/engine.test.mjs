@@ -107,6 +107,7 @@ test('the other parts are loaded only once the open one is there', async () => {
   await dealt(page);
   await page.waitForFunction(() => performance.getEntriesByName(new URL('js/bench/part.js', location.href).href).length > 0);
   const at = (name) => asked.findIndex((path) => path.startsWith(name));
+  while (at('/pkg/leaveline_bg.wasm') < 0) await page.waitForTimeout(50);
   assert.ok(at('/js/read/') < at('/js/leave/') && at('/js/read/') < at('/js/bench/'), asked.join(' '));
   assert.ok(at('/pkg/read_bg.wasm') >= 0 && at('/pkg/read_bg.wasm') < at('/js/leave/'), 'the small core comes before what is not open');
   assert.ok(at('/pkg/read_bg.wasm') < at('/pkg/leaveline_bg.wasm'), 'the whole core is fetched ahead, later');
