@@ -30,10 +30,10 @@ const STREAM: u8 = 128;
 const LAST: u8 = 8;
 
 /// What layouts are judged by (tuning choice: rough, and quick).
-pub(super) const JUDGED: Fineness = Fineness { columns: 12, rows: 6, tips: 3, speeds: 6 };
+const JUDGED: Fineness = Fineness { columns: 12, rows: 6, tips: 3, speeds: 6 };
 
 /// The hand they are judged by: one that makes 85 of 100.
-pub(super) fn judging_hand() -> Hand {
+fn judging_hand() -> Hand {
     HANDS[1].hand
 }
 

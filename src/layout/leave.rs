@@ -47,9 +47,9 @@ fn brief(level: u8) -> Brief {
 }
 
 /// Strokes that are tried: speeds (m/s), tip heights and sides (ball radii).
-pub(super) const SPEEDS: [f64; 5] = [0.9, 1.3, 1.8, 2.5, 3.4];
-pub(super) const HEIGHTS: [f64; 3] = [-0.35, 0.0, 0.35];
-pub(super) const SIDES: [f64; 3] = [0.0, -0.3, 0.3];
+const SPEEDS: [f64; 5] = [0.9, 1.3, 1.8, 2.5, 3.4];
+const HEIGHTS: [f64; 3] = [-0.35, 0.0, 0.35];
+const SIDES: [f64; 3] = [0.0, -0.3, 0.3];
 
 /// The speed at which a plain stun must not do, m/s.
 const MIDDLE_SPEED: f64 = 1.8;

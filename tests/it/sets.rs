@@ -1,6 +1,8 @@
 //! The sets that come with the page.
 
 use crate::harness::{on_every_core, publish, published};
+use glam::DVec2;
+use leaveline::ball::BallId;
 use leaveline::layout::library::{Draft, ITEMS, Skill, drafts, library, wishes};
 use leaveline::physics::{BallEnd, EventKind, play};
 use leaveline::practice::set::{Entry, ItemSet};
@@ -79,6 +81,8 @@ struct Seen {
     rails: usize,
     potted: bool,
     scratch: bool,
+    /// Whether the cue ball meets a ball more, or any but the first meets one.
+    meets_others: bool,
     /// Angle between the tangent line and where it went, degrees; none after a full hit.
     bend: Option<f64>,
     side: f64,
@@ -98,9 +102,22 @@ fn seen(entry: &Entry) -> Seen {
         rails: rails.count(),
         potted: outcome.ends[1..].iter().any(|end| matches!(end, BallEnd::Pocketed(_))),
         scratch: matches!(outcome.ends[0], BallEnd::Pocketed(_)),
+        meets_others: later[1..].iter().any(|event| matches!(event.kind, EventKind::Contact(_))),
         bend: why(&shot).expect("sound").and_then(|why| why.facts.bend).map(degrees),
         side: shot.stroke.side,
     }
+}
+
+/// The ball that the cue ball meets first as an entry is meant.
+fn seen_first(entry: &Entry) -> BallId {
+    let mut shot = entry.item.shot().clone();
+    shot.stroke = entry.stroke.unwrap_or(shot.stroke);
+    let outcome = play(&shot).expect("a sound shot");
+    let met = outcome.events.iter().find_map(|event| match event.kind {
+        EventKind::Contact(ball) if event.ball.is_cue() => Some(ball),
+        _ => None,
+    });
+    met.expect("it meets a ball")
 }
 
 #[test]
@@ -112,8 +129,9 @@ fn every_item_exercises_its_skill() {
             let bend = seen.bend.unwrap_or(0.0);
             let name = format!("{} {k}", skill.name());
             assert!(seen.potted && !seen.scratch, "{name}: it goes as it is meant");
+            assert!(!seen.meets_others, "{name}: and the other balls stay where they lie");
             let fits = match skill {
-                Skill::Stun => bend.abs() <= 3.0 && seen.side == 0.0,
+                Skill::Stun => bend.abs() <= 1.5 && seen.side == 0.0,
                 Skill::Draw => bend <= -8.0 && seen.side == 0.0,
                 Skill::Roll => bend >= 8.0 && seen.side == 0.0,
                 Skill::OneCushion => seen.rails == 1 && seen.side == 0.0,
@@ -125,7 +143,7 @@ fn every_item_exercises_its_skill() {
                     // Four balls.
                     seen.rails >= 1 && replay.is_some_and(|replay| replay.strays >= 0.2286)
                 }
-                Skill::Speed => seen.side == 0.0 && seen.rails <= 2 && bend.abs() <= 25.0,
+                Skill::Speed => seen.side == 0.0 && seen.rails <= 2 && bend.abs() <= 10.0,
                 Skill::Zone => matches!(&entry.item, AnyItem::Leave(item) if {
                     let situation = Situation::new(&item.shot, item.demand.on).expect("sound");
                     let stroke = entry.stroke.expect("a stroke is meant");
@@ -163,5 +181,30 @@ fn no_item_is_in_two_sets() {
         sets.iter().flat_map(|(_, set)| &set.entries).map(|entry| &entry.item).collect();
     for (k, item) in all.iter().enumerate() {
         assert!(!all[..k].contains(item), "item {k} was there before");
+    }
+}
+
+#[test]
+fn no_two_items_of_a_set_begin_alike() {
+    let places = |entry: &Entry| {
+        let shot = entry.item.shot();
+        let first = seen_first(entry);
+        [BallId::CUE, first].map(|id| {
+            let ball = shot.balls.iter().find(|ball| ball.id == id).expect("it lies there");
+            let middle = DVec2::new(shot.card.length, shot.card.width) / 2.0;
+            ball.position - middle
+        })
+    };
+    for (skill, set) in sets() {
+        let all: Vec<_> = set.entries.iter().map(places).collect();
+        for (k, one) in all.iter().enumerate() {
+            for mirror in [(1.0, 1.0), (-1.0, 1.0), (1.0, -1.0), (-1.0, -1.0)].map(DVec2::from) {
+                let near = |other: &&[DVec2; 2]| {
+                    (0..2).all(|ball| one[ball].distance(other[ball] * mirror) < 0.2)
+                };
+                let like = all[..k].iter().position(|other| near(&other));
+                assert_eq!(like, None, "{} {k} is like it", skill.name());
+            }
+        }
     }
 }

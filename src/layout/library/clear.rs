@@ -1,27 +1,34 @@
 //! What a Clear item is good for: whether the order of its balls matters, and which is best.
 
 use super::words::note;
-use super::{Draft, Skill};
+use super::{Draft, LEAST_POTTED, Places, REFERENCE, Skill, TRIED, mean_worth};
 use crate::ball::BallId;
-use crate::geometry::angle_between;
-use crate::layout::clear::{JUDGED, judging_hand};
 use crate::order::sort_by_number;
-use crate::physics::Shot;
-use crate::plan::{Care, Choice, Depth, Foresight, Guide, Player, Table, key_balls};
-use crate::practice::clear::{key_in_words, percent, shot_in_words};
+use crate::physics::{Shot, Stroke};
+use crate::plan::{
+    Care, Choice, Depth, Fineness, Foresight, Guide, Over, Player, Runs, Table, key_balls,
+};
+use crate::practice::clear::shot_in_words;
 use crate::practice::set::{Entry, Meant};
 use crate::practice::{AnyItem, ClearItem, rounded_stroke};
+use crate::shot::Situation;
 
-/// By so much the best first ball must be better than any other (tuning choice: what a
-/// player would notice over a few dozen runs).
-const MATTERS: f64 = 0.04;
+/// Runs that are played out from each of two first shots, and the series of their errors, the
+/// same for both (tuning choices).
+const RUNS: u32 = 100;
+const SERIES: u32 = 0x0dde;
+
+/// In so many runs more the best first ball must clear than the second best (tuning choice: some
+/// two standard errors, and what a player would notice over a few dozen runs).
+const MATTERS: u32 = 10;
 
 /// A layout that is cleared less often teaches no order (tuning choice).
-const LEAST: f64 = 0.04;
+const LEAST: u32 = 10;
 
-/// A layout that begins with a thinner cut is about that cut, not about the order, radians
-/// (tuning choice).
+/// A layout that begins with a thinner cut, or a harder stroke, is about that, not about the
+/// order, radians and m/s (tuning choices).
 const THINNEST: f64 = std::f64::consts::FRAC_PI_3;
+const HARDEST: f64 = 3.0;
 
 /// The best shots from here, one for each ball, the best first.
 fn by_ball(player: &Player, table: &Table) -> Vec<Choice> {
@@ -35,6 +42,23 @@ fn by_ball(player: &Player, table: &Table) -> Vec<Choice> {
     best
 }
 
+/// Whether a first shot is one that a coach would show: neither thin nor hard, made more often
+/// than not, and no other ball is moved.
+fn is_plain(meant: &Meant) -> bool {
+    let Meant { shot, truth, .. } = meant;
+    let Ok(situation) = Situation::new(shot, truth.first) else { return false };
+    let ending = situation.play(&shot.stroke);
+    let moves = |id: BallId| !id.is_cue() && id != truth.first && ending.has_moved(id);
+    let potted = |stroke: &Stroke| {
+        let ending = situation.play(stroke);
+        f64::from(ending.pocket.is_some() && !ending.scratch)
+    };
+    truth.cut().abs() <= THINNEST
+        && shot.stroke.speed <= HARDEST
+        && !shot.balls.iter().any(|ball| moves(ball.id))
+        && mean_worth(shot, &shot.stroke, TRIED, potted) >= LEAST_POTTED
+}
+
 /// "The 2, the 5, then the 8".
 fn order_in_words(order: &[BallId]) -> String {
     let names: Vec<String> = order.iter().map(|ball| format!("the {ball}")).collect();
@@ -45,58 +69,73 @@ fn order_in_words(order: &[BallId]) -> String {
     }
 }
 
+/// The order in which the balls go if all goes as meant, from `first` on; `None` if it ends early.
+fn order(player: &Player, guide: &Guide, table: &Table, first: Choice) -> Option<Vec<BallId>> {
+    let (mut order, mut now, mut next) = (Vec::new(), table.clone(), Some(first));
+    while let Some(Choice { called, stroke, .. }) = next {
+        order.push(called.ball);
+        now = match now.after(guide.rack(), guide.arena(), called, &stroke) {
+            Ok(after) => after,
+            Err(_) => break,
+        };
+        next = player.choose(&now);
+    }
+    (order.len() == table.left.len()).then_some(order)
+}
+
 /// What `item` is good for.
 pub(super) fn draft(item: ClearItem) -> Option<Draft> {
     let rack = item.rack().ok()?;
-    let mut guide = Guide::new(&rack, &judging_hand(), JUDGED);
+    let mut guide = Guide::new(&rack, &REFERENCE.hand, Fineness::PLANNED);
     guide.fill(0, guide.n_shelves());
     let foresight = Foresight::new(&guide, Depth::All);
     let player = Player::new(&guide, &foresight, Care::CALM);
     let table = Table::of(&rack);
-    let ways = by_ball(&player, &table);
-    let (first, second) = (ways.first()?, ways.get(1)?);
-    let chance = foresight.value(table.left, table.cue_ball());
-    if chance < LEAST || first.worth - second.worth < MATTERS {
+    let mut ways = by_ball(&player, &table);
+    ways.truncate(2);
+    for way in &mut ways {
+        way.stroke = rounded_stroke(&way.stroke);
+    }
+    let (first, second) = (*ways.first()?, *ways.get(1)?);
+    let meant = Meant::of(Shot { stroke: first.stroke, ..item.shot.clone() })?;
+    if meant.truth.first != first.called.ball || !is_plain(&meant) {
         return None;
     }
-    // The order as it goes if all goes as meant.
-    let (mut order, mut now) = (Vec::new(), Some(table.clone()));
-    let mut called = *first;
-    while let Some(before) = now {
-        order.push(called.called.ball);
-        now = before.after(&rack, guide.arena(), called.called, &called.stroke).ok();
-        let Some(next) = now.as_ref().and_then(|after| player.choose(after)) else { break };
-        called = next;
-    }
-    if order.len() != table.left.len() {
+    let order = order(&player, &guide, &table, first)?;
+    let quick = Player::new(&guide, &foresight, Care::QUICK);
+    let cleared = |first: Choice| {
+        let runs = Runs::new(&guide, &quick, &table, Some(first));
+        (0..RUNS).filter(|&run| runs.play(SERIES, run).over == Over::Cleared).count() as u32
+    };
+    let (best, other) = (cleared(first), cleared(second));
+    if best < LEAST || best < other + MATTERS {
         return None;
     }
-    let stroke = rounded_stroke(&first.stroke);
-    table.after(&rack, guide.arena(), first.called, &stroke).ok()?;
-    let meant = Meant::of(Shot { stroke, ..item.shot.clone() })?;
-    if angle_between(meant.truth.approach, meant.truth.line_of_centres).abs() > THINNEST {
-        return None;
-    }
-    let keys = key_balls(&guide, &foresight, &table);
-    let key = key_in_words(&keys).map_or(String::new(), |words| format!(" {words}"));
-    let skill = format!("the order. By a rough plan it clears {}.{key}", percent(first.worth));
+    // Only a key ball that the order keeps is told.
+    let key = key_balls(&guide, &foresight, &table).first().map(|key| key.ball);
+    let kept = key.filter(|&key| order.len() > 2 && order[order.len() - 2] == key);
+    let key = kept.map_or(String::new(), |key| format!(" Key ball: the {key}."));
+    let skill = format!(
+        "the order. Played out with a hand that makes 85 of 100, this one clears {best} of {RUNS} \
+         runs.{key}"
+    );
     let path = format!(
         "{}. First {}: {}",
         order_in_words(&order),
         lower(&shot_in_words(first.called)),
-        meant.words
+        lower(&meant.words)
     );
-    let trap =
-        format!("to begin with the {} clears {} only.", second.called.ball, percent(second.worth));
+    let trap = format!("to begin with the {} clears {other} of {RUNS}.", second.called.ball);
     Some(Draft {
         skill: Skill::Order,
-        difficulty: 1.0 - first.worth,
+        difficulty: f64::from(RUNS - best) / f64::from(RUNS),
         entry: Entry {
             title: format!("{} balls and the 8", table.left.len() - 1),
             note: note(&skill, &path, &trap),
             item: AnyItem::Clear(item.clone()),
-            stroke: Some(stroke),
+            stroke: Some(first.stroke),
         },
+        places: Places::of(&meant),
     })
 }
 

@@ -3,122 +3,172 @@
 
 use super::read::OFF;
 use super::words::{note, path_in_words};
-use super::{Draft, Skill};
-use crate::layout::leave::{HEIGHTS, SIDES, SPEEDS, aimed};
-use crate::physics::{Shot, Stroke};
+use super::{Draft, LEAST_POTTED, Places, REFERENCE, Skill, TRIED, mean_worth};
+use crate::layout::leave::aimed;
+use crate::order::sort_by_number;
+use crate::physics::{PlacedBall, Shot, Stroke};
 use crate::practice::set::{Entry, Meant};
-use crate::practice::{AnyItem, LeaveItem, distance_in_words};
-use crate::shot::{Delivery, HANDS, Hand, NamedHand, NextShot, Situation, Way, Wobble, approach};
+use crate::practice::{AnyItem, LeaveItem, capital, distance_in_words};
+use crate::shot::{NextShot, Situation, Way, approach};
 use crate::units::degrees;
 
-/// One hand judges all, whatever the level of the deal.
-const REFERENCE: NamedHand = HANDS[1];
-
-/// Strokes of the hand by which strokes are compared, and the best is described; the series
-/// of their errors (tuning choices).
+/// Strokes of the hand by which strokes are compared, and the one that is meant is described
+/// (tuning choices).
 const COMPARED: u32 = 24;
 const DESCRIBED: u32 = 256;
-const SERIES: u32 = 0x1ea5;
 
 /// A stroke that leaves well less often is beyond what the set asks (tuning choice).
-const LEAST: f64 = 0.2;
+const LEAST: f64 = 0.35;
 
-/// The stroke that is meant, and what comes of it.
+/// Strokes that are tried: speeds (m/s), tip heights and sides (ball radii; tuning choices).
+const SPEEDS: [f64; 10] = [0.7, 0.9, 1.1, 1.3, 1.5, 1.8, 2.1, 2.5, 2.9, 3.4];
+const HEIGHTS: [f64; 5] = [-0.4, -0.2, 0.0, 0.2, 0.35];
+const SIDES: [f64; 3] = [0.0, -0.25, 0.25];
+
+/// Rails that a coach would still have it go off (tuning choice).
+const MOST_RAILS: usize = 3;
+
+/// A plainer stroke is meant if it is worth less than the best by no more than this, and by as
+/// much less a tenth of the speed must leave to be a trap (tuning choices).
+const AS_GOOD: f64 = 0.03;
+const WORSE: f64 = 0.1;
+
+/// Straighter than this is said to be straight, degrees.
+const STRAIGHT: f64 = 2.5;
+
+/// What is asked, and what is tried.
 struct Found<'a> {
     item: &'a LeaveItem,
     situation: Situation,
-    hand: Hand,
+    /// All balls but the one on.
+    left: Vec<PlacedBall>,
+}
+
+/// A stroke that leaves the next ball.
+struct Tried {
+    stroke: Stroke,
+    rails: usize,
+    worth: f64,
+}
+
+/// "The 2 is cut 9° to the head-right pocket", without the ball.
+fn next_in_words(next: &NextShot) -> String {
+    let cut = degrees(next.cut).abs();
+    if cut < STRAIGHT {
+        return format!("lies straight for the {} pocket", next.pocket);
+    }
+    format!("is cut {cut:.0}° to the {} pocket", next.pocket)
 }
 
 impl Found<'_> {
     /// What the next ball's chance is from where a stroke leaves the cue ball; 0 if it does
-    /// not do what is asked.
-    fn left(&self, stroke: &Stroke) -> f64 {
-        let ending = self.situation.play(stroke);
-        if !self.item.demand.is_met(&ending) {
-            return 0.0;
-        }
+    /// not do what is asked, or moves another ball.
+    fn leaves(&self, stroke: &Stroke) -> f64 {
         let radius = self.item.shot.card.ball.radius;
-        self.next(stroke).map_or(0.0, |next| next.rough_chance(&self.hand, radius))
+        self.next(stroke).map_or(0.0, |next| next.rough_chance(&REFERENCE.hand, radius))
     }
 
-    /// The shot on the next ball after a stroke.
+    /// The shot on the next ball after a stroke that does what is asked and moves no other ball.
     fn next(&self, stroke: &Stroke) -> Option<NextShot> {
-        let ball = self.item.demand.next?;
-        let stop = self.situation.play(stroke).stop;
-        let left = self.situation.arrival(stroke).left;
-        NextShot::of(self.situation.arena(), &left, ball, None, stop)
+        let demand = &self.item.demand;
+        let ending = self.situation.play(stroke);
+        let is_still = |ball: &PlacedBall| ball.id.is_cue() || !ending.has_moved(ball.id);
+        if !demand.is_met(&ending) || !self.left.iter().all(is_still) {
+            return None;
+        }
+        NextShot::of(self.situation.arena(), &self.left, demand.next?, None, ending.stop)
     }
 
     /// What a stroke of the hand is worth: the chance to do what is asked and then to pot the
     /// next ball.
     fn worth(&self, stroke: &Stroke, n: u32) -> f64 {
-        let shot = &self.item.shot;
-        let delivery = Delivery::new(&self.hand, &shot.card, &shot.balls, stroke);
-        let sum: f64 = (0..n).map(|k| self.left(&delivery.struck(&Wobble::drawn(SERIES, k)))).sum();
-        sum / f64::from(n)
+        mean_worth(&self.item.shot, stroke, n, |struck| self.leaves(struck))
     }
 
-    /// The best of the strokes that are tried when items are dealt.
-    fn best(&self) -> Option<Stroke> {
+    /// The plainest of those that are tried and as good as the best: the fewest rails, then no
+    /// side, then the softest.
+    fn plainest(&self) -> Option<Stroke> {
         let (shot, demand) = (&self.item.shot, &self.item.demand);
-        let pocket = demand.pocket?;
-        let mut best: Option<(f64, Stroke)> = None;
+        let (pocket, arena) = (demand.pocket?, self.situation.arena());
+        let mut tried = Vec::new();
         for side in SIDES {
             for height in HEIGHTS {
                 for speed in SPEEDS {
                     let stroke = Stroke { speed, side, height, elevation: 0.0, ..shot.stroke };
-                    let arena = self.situation.arena();
                     let aim = aimed(arena, &shot.balls, &stroke, demand.on, pocket);
-                    let Some(stroke) = aim.filter(|stroke| self.left(stroke) > 0.0) else {
+                    let Some(stroke) = aim.filter(|stroke| self.leaves(stroke) > 0.0) else {
                         continue;
                     };
-                    let worth = self.worth(&stroke, COMPARED);
-                    if best.is_none_or(|(most, _)| worth > most) {
-                        best = Some((worth, stroke));
+                    let rails = self.situation.play(&stroke).rails.len();
+                    if rails <= MOST_RAILS {
+                        let worth = self.worth(&stroke, COMPARED);
+                        tried.push(Tried { stroke, rails, worth });
                     }
                 }
             }
         }
-        best.map(|(_, stroke)| stroke)
+        let most = tried.iter().map(|one| one.worth).fold(0.0, f64::max);
+        tried.retain(|one| one.worth >= most - AS_GOOD);
+        // The last sort counts most.
+        sort_by_number(&mut tried, |one| one.stroke.speed);
+        sort_by_number(&mut tried, |one| one.stroke.side.abs());
+        sort_by_number(&mut tried, |one| one.rails as f64);
+        tried.first().map(|one| one.stroke)
     }
 
     /// What a speed that is off by a tenth leaves.
-    fn off(&self, stroke: &Stroke, long: bool) -> String {
+    fn off(&self, stroke: &Stroke, long: bool) -> (f64, String) {
         let when = if long { "a tenth harder" } else { "a tenth softer" };
         let by = if long { 1.0 + OFF } else { 1.0 - OFF };
         let other = Stroke { speed: stroke.speed * by, ..*stroke };
         let ending = self.situation.play(&other);
         let demand = &self.item.demand;
         let (on, next) = (demand.on, demand.next.map_or(String::new(), |next| next.to_string()));
-        if ending.scratch {
-            return format!("{when} it scratches");
-        }
-        if !demand.is_potted(&ending) {
-            return format!("{when} the {on} is missed");
-        }
-        if !demand.has_met_rails(&ending) {
-            return format!("{when} it does not meet the rails asked for");
-        }
-        match self.next(&other) {
-            Some(shot) => {
-                let cut = degrees(shot.cut).abs();
-                format!("{when} the {next} is cut {cut:.0}° to the {} pocket", shot.pocket)
-            }
-            None => format!("{when} the {next} has no pocket"),
-        }
+        let moved = self.left.iter().find(|ball| !ball.id.is_cue() && ending.has_moved(ball.id));
+        let said = if ending.scratch {
+            format!("{when} it scratches")
+        } else if !demand.is_potted(&ending) {
+            format!("{when} the {on} is missed")
+        } else if !demand.has_met_rails(&ending) {
+            format!("{when} it does not meet the rails asked for")
+        } else if let Some(ball) = moved {
+            format!("{when} it runs into the {}", ball.id)
+        } else if let Some(shot) = self.next(&other) {
+            format!("{when} the {next} {}", next_in_words(&shot))
+        } else {
+            format!("{when} the {next} has no pocket")
+        };
+        (self.leaves(&other), said)
+    }
+
+    /// What goes wrong with the speed.
+    fn trap(&self, stroke: &Stroke) -> String {
+        let meant = self.leaves(stroke);
+        let [(hard, harder), (soft, softer)] = [true, false].map(|long| self.off(stroke, long));
+        let which = match (hard < meant - WORSE, soft < meant - WORSE) {
+            (true, true) => "the speed, both ways",
+            (true, false) => "too hard",
+            (false, true) => "too soft",
+            (false, false) => "little in the speed",
+        };
+        format!("{which}. {}; {softer}.", capital(&harder))
     }
 }
 
 /// What `item` is good for.
 pub(super) fn draft(item: LeaveItem) -> Option<Draft> {
     let next_ball = item.demand.next?;
+    let left = item.shot.balls.iter().copied().filter(|ball| ball.id != item.demand.on);
     let found = Found {
         situation: Situation::new(&item.shot, item.demand.on).ok()?,
-        hand: REFERENCE.hand,
+        left: left.collect(),
         item: &item,
     };
-    let stroke = found.best()?;
+    let stroke = found.plainest()?;
+    let potted = |stroke: &Stroke| f64::from(item.demand.is_potted(&found.situation.play(stroke)));
+    if mean_worth(&item.shot, &stroke, TRIED, potted) < LEAST_POTTED {
+        return None;
+    }
     let worth = found.worth(&stroke, DESCRIBED);
     let meant = Meant::of(Shot { stroke, ..item.shot.clone() })?;
     let next = found.next(&stroke)?;
@@ -126,7 +176,7 @@ pub(super) fn draft(item: LeaveItem) -> Option<Draft> {
         return None;
     }
     let card = &item.shot.card;
-    let way = approach(&found.situation, &item.demand, &stroke, &found.hand);
+    let way = approach(&found.situation, &item.demand, &stroke, &REFERENCE.hand);
     let comes = match way.map(|approach| approach.way) {
         Some(Way::Along) => format!(" It comes along the line of the {next_ball}."),
         Some(Way::Between) => format!(" It comes at a slant to the line of the {next_ball}."),
@@ -135,13 +185,12 @@ pub(super) fn draft(item: LeaveItem) -> Option<Draft> {
     };
     let skill = format!("the zone. {}", meant.words);
     let path = format!(
-        "{}, {} from the {next_ball}, which is cut {:.0}° to the {} pocket.{comes}",
+        "{}, {} from the {next_ball}, which {}.{comes}",
         path_in_words(card, &meant.truth),
         distance_in_words(card, next.distance),
-        degrees(next.cut).abs(),
-        next.pocket
+        next_in_words(&next)
     );
-    let trap = format!("{}; {}.", found.off(&stroke, true), found.off(&stroke, false));
+    let trap = found.trap(&stroke);
     Some(Draft {
         skill: Skill::Zone,
         difficulty: 1.0 - worth,
@@ -151,5 +200,6 @@ pub(super) fn draft(item: LeaveItem) -> Option<Draft> {
             item: AnyItem::Leave(item.clone()),
             stroke: Some(stroke),
         },
+        places: Places::of(&meant),
     })
 }

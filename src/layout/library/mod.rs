@@ -4,6 +4,7 @@
 //! [`wishes`] names what is dealt, [`drafts`] makes of each what it is good for, and
 //! [`library`] chooses; the steps are apart so that drafts can be made side by side.
 
+mod alike;
 mod clear;
 mod leave;
 mod read;
@@ -13,8 +14,11 @@ use super::{deal_clear, deal_leave, deal_read};
 use crate::error::Error;
 use crate::layout::ClearWish;
 use crate::order::sort_by_number;
+use crate::physics::{Shot, Stroke};
 use crate::practice::set::{Entry, ItemSet, Pass};
+use crate::shot::{Delivery, HANDS, NamedHand, Wobble};
 use crate::table::TableSize;
+pub use alike::Places;
 
 /// Items of a set.
 pub const ITEMS: usize = 10;
@@ -134,8 +138,27 @@ pub enum Wish {
 }
 
 /// Seeds of each level of Read, of Leave, and of each level and number of balls of Clear
-/// (tuning choice: some four items for each that is chosen).
-const SEEDS: (u32, u32, u32) = (180, 7, 2);
+/// (tuning choice: enough that ten are left that look different).
+const SEEDS: (u32, u32, u32) = (200, 12, 4);
+
+/// One hand judges all, whatever the level of the deal.
+const REFERENCE: NamedHand = HANDS[1];
+
+/// The series of its errors.
+const SERIES: u32 = 0x1ea5;
+
+/// A ball that the hand pots less often is not what an item is about (tuning choice).
+const LEAST_POTTED: f64 = 0.55;
+
+/// Strokes by which that is told (tuning choice).
+const TRIED: u32 = 64;
+
+/// What a stroke is worth to the hand on average, by `n` strokes with its errors.
+fn mean_worth(shot: &Shot, stroke: &Stroke, n: u32, worth: impl Fn(&Stroke) -> f64) -> f64 {
+    let delivery = Delivery::new(&REFERENCE.hand, &shot.card, &shot.balls, stroke);
+    let sum: f64 = (0..n).map(|k| worth(&delivery.struck(&Wobble::drawn(SERIES, k)))).sum();
+    sum / f64::from(n)
+}
 
 /// Groups of so many balls are cleared.
 const GROUPS: std::ops::RangeInclusive<u8> = 2..=4;
@@ -168,6 +191,8 @@ pub struct Draft {
     /// [`Features::difficulty`](super::Features::difficulty), but for speed the balls by which
     /// the stop moves with a tenth of the speed; in Leave and Clear the chance to fail.
     pub difficulty: f64,
+    /// What it is told from others by.
+    pub places: Places,
 }
 
 /// What the deal of `wish` is good for: nothing, or one skill or more.
@@ -189,7 +214,8 @@ pub fn drafts(wish: Wish) -> Result<Vec<Draft>, Error> {
 }
 
 /// Chooses the sets from all drafts, which must come in the order of [`wishes`]: of those of a
-/// skill, sorted by difficulty, as many as a set has, evenly from the easiest to the hardest.
+/// skill, sorted by difficulty, as many as a set has, evenly from the easiest to the hardest,
+/// and where one looks like another of the set the nearest that does not.
 /// No item is in two sets.
 ///
 /// # Errors
@@ -204,14 +230,12 @@ pub fn library(drafts: &[Draft]) -> Result<Vec<(Skill, ItemSet)>, Error> {
                 .filter(|draft| draft.skill == skill)
                 .filter(|draft| taken.iter().all(|other| other.item != draft.entry.item))
                 .collect();
-            if free.len() < ITEMS {
-                let rule = format!("has {} of {ITEMS} items", free.len());
+            sort_by_number(&mut free, |draft| draft.difficulty);
+            let chosen = evenly(&free);
+            if chosen.len() < ITEMS {
+                let rule = format!("has {} of {ITEMS} items, of {}", chosen.len(), free.len());
                 return Err(Error::invalid(skill.name(), rule));
             }
-            sort_by_number(&mut free, |draft| draft.difficulty);
-            let chosen: Vec<&Entry> = (0..ITEMS)
-                .map(|k| &free[(k * (free.len() - 1) + (ITEMS - 1) / 2) / (ITEMS - 1)].entry)
-                .collect();
             taken.extend(&chosen);
             let set = ItemSet {
                 title: skill.title().to_owned(),
@@ -222,4 +246,30 @@ pub fn library(drafts: &[Draft]) -> Result<Vec<(Skill, ItemSet)>, Error> {
             Ok((skill, set))
         })
         .collect()
+}
+
+/// As many of `free`, which come by difficulty, as a set has if there are so many that do not
+/// look alike.
+fn evenly<'a>(free: &[&'a Draft]) -> Vec<&'a Entry> {
+    let mut chosen: Vec<usize> = Vec::new();
+    for k in 0..ITEMS {
+        let wanted = (k * free.len().saturating_sub(1) + (ITEMS - 1) / 2) / (ITEMS - 1);
+        let from = chosen.last().map_or(0, |last| last + 1);
+        let differs = |&at: &usize| {
+            let card = &free[at].entry.item.shot().card;
+            chosen.iter().all(|&other| !free[at].places.are_like(&free[other].places, card))
+        };
+        let nearest = (from..free.len()).filter(differs).min_by_key(|at| at.abs_diff(wanted));
+        chosen.extend(nearest);
+    }
+    // Where few differ, the last ones may leave no room above: what fits between is taken, too.
+    for at in 0..free.len() {
+        let card = &free[at].entry.item.shot().card;
+        let differs = |&other: &usize| !free[at].places.are_like(&free[other].places, card);
+        if chosen.len() < ITEMS && !chosen.contains(&at) && chosen.iter().all(differs) {
+            chosen.push(at);
+        }
+    }
+    chosen.sort_unstable();
+    chosen.into_iter().map(|at| &free[at].entry).collect()
 }

@@ -1,16 +1,17 @@
 //! What a Read item is good for.
 
 use super::words::{after_cushions, heading, off_side, title_of};
-use super::{Draft, Skill};
+use super::{Draft, LEAST_POTTED, Places, Skill, TRIED, mean_worth};
 use crate::layout::Features;
 use crate::physics::{Shot, Stroke};
 use crate::practice::set::{Entry, Meant};
-use crate::practice::{Amount, AnyItem, Change, ReadItem, Why, why};
+use crate::practice::{Amount, AnyItem, Change, ReadItem, Rebound, Replay, Why, why};
+use crate::shot::{Demand, Situation};
 use crate::units::degrees;
 
 /// Bends of a path that keeps to the tangent line, and of one that is clearly drawn back,
 /// degrees (tuning choices).
-const STUNNED: f64 = 3.0;
+const STUNNED: f64 = 1.5;
 const DRAWN: f64 = 8.0;
 
 /// A change that moves the path by less than so many balls is none (tuning choice: what tells
@@ -22,16 +23,17 @@ const MARKED: f64 = 4.0;
 const LEAST_SIDE: f64 = 0.15;
 
 /// What is worth reading (tuning choices, looked at item by item): the cue ball's way to the
-/// ball and after it, its way before a cushion or between two, m, and the cuts, degrees, of
-/// which a heading can be told.
+/// ball and after it, its way before a cushion or between two, m, the least cut whose side is
+/// seen, and the cuts of which a heading can be told, degrees.
 const FAR: std::ops::RangeInclusive<f64> = 0.3..=1.7;
 const LEAST_WAY: f64 = 0.5;
 const LEAST_LEG: f64 = 0.18;
+const LEAST_CUT: f64 = 8.0;
 const CUTS: std::ops::RangeInclusive<f64> = 12.0..=56.0;
 
 /// A path for speed: so long at least, table lengths, and so little bent, degrees.
 const LONG: f64 = 0.6;
-const PLAIN: f64 = 25.0;
+const PLAIN: f64 = 10.0;
 
 /// The share of the speed by which it is too hard or too soft in notes.
 pub(super) const OFF: f64 = 0.1;
@@ -62,11 +64,18 @@ impl Known {
         })
     }
 
-    /// How far a change moves the path, balls.
+    fn replay(&self, change: Change) -> Option<&Replay> {
+        self.why.replays.iter().find(|replay| replay.change == change)
+    }
+
+    /// How far a change leads the path astray, m.
+    pub fn astray(&self, change: Change) -> f64 {
+        self.replay(change).map_or(0.0, |replay| replay.strays)
+    }
+
+    /// The same in balls.
     fn strays(&self, change: Change) -> f64 {
-        let ball = 2.0 * self.meant.shot.card.ball.radius;
-        let replay = self.why.replays.iter().find(|replay| replay.change == change);
-        replay.map_or(0.0, |replay| replay.strays / ball)
+        self.astray(change) / (2.0 * self.meant.shot.card.ball.radius)
     }
 
     /// By how many balls a tenth of the speed moves the stop, at most.
@@ -110,6 +119,18 @@ impl Known {
             && truth.length() >= LEAST_WAY
             && is_heading_seen
             && self.legs().all(|leg| leg >= LEAST_LEG)
+            && degrees(truth.cut()).abs() >= LEAST_CUT
+            && self.is_makeable()
+    }
+
+    /// Whether a player would expect to pot it.
+    fn is_makeable(&self) -> bool {
+        let shot = &self.meant.shot;
+        let demand = Demand::to_pot(self.meant.truth.first);
+        Situation::new(shot, demand.on).is_ok_and(|situation| {
+            let potted = |stroke: &Stroke| f64::from(demand.is_met(&situation.play(stroke)));
+            mean_worth(shot, &shot.stroke, TRIED, potted) >= LEAST_POTTED
+        })
     }
 
     /// Whether its heading can be told, and is what it is about.
@@ -123,10 +144,9 @@ impl Known {
         self.meant.shot.stroke.side == 0.0
     }
 
-    /// Whether a heading of natural roll would be another one by an angle.
-    fn turns(&self, change: Change) -> bool {
-        let replay = self.why.replays.iter().find(|replay| replay.change == change);
-        replay.is_some_and(|replay| matches!(replay.amount, Amount::Turned(_)))
+    /// Whether a mirror for a cushion would lead it somewhere else.
+    fn fools_a_mirror(&self) -> bool {
+        self.strays(Change::MirrorCushion) >= SLIGHT
     }
 
     /// What it exercises.
@@ -138,18 +158,22 @@ impl Known {
                 self.has_heading()
                     && bend.abs() <= STUNNED
                     && self.strays(Change::NaturalRoll) >= MARKED
-                    && self.turns(Change::NaturalRoll)
+                    && self.turned(Change::NaturalRoll).is_some()
             }
             Skill::Roll => self.has_heading() && rolls && bend >= DRAWN,
-            Skill::Draw => self.has_heading() && bend <= -DRAWN && self.turns(Change::NaturalRoll),
-            Skill::OneCushion => self.is_plain() && self.cushions() == 1,
-            Skill::TwoCushions => self.is_plain() && self.cushions() == 2,
-            Skill::ThreeCushions => self.is_plain() && self.cushions() == 3,
+            Skill::Draw => {
+                self.has_heading() && bend <= -DRAWN && self.turned(Change::NaturalRoll).is_some()
+            }
+            Skill::OneCushion => self.is_plain() && self.cushions() == 1 && self.fools_a_mirror(),
+            Skill::TwoCushions => self.is_plain() && self.cushions() == 2 && self.fools_a_mirror(),
+            Skill::ThreeCushions => {
+                self.is_plain() && self.cushions() == 3 && self.fools_a_mirror()
+            }
             Skill::Side => {
                 self.meant.shot.stroke.side.abs() >= LEAST_SIDE
                     && (1..=2).contains(&self.cushions())
                     && self.strays(Change::NoSide) >= MARKED
-                    && self.turns(Change::NoSide)
+                    && self.turned(Change::NoSide).is_some()
             }
             Skill::Speed => {
                 self.is_plain()
@@ -173,10 +197,17 @@ impl Known {
         if skill == Skill::Speed { self.swing() } else { self.features.difficulty() }
     }
 
-    /// A change of the shot, in a sentence.
-    pub fn told(&self, change: Change) -> &str {
-        let replay = self.why.replays.iter().find(|replay| replay.change == change);
-        replay.map_or("", |replay| replay.sentence.as_str())
+    /// By which angle a change turns it, rad.
+    pub fn turned(&self, change: Change) -> Option<f64> {
+        match self.replay(change)?.amount {
+            Amount::Turned(angle) => Some(angle),
+            _ => None,
+        }
+    }
+
+    /// What it did at its first cushion.
+    pub fn first_cushion(&self) -> Option<&Rebound> {
+        self.why.facts.rebounds.first()
     }
 }
 
@@ -195,6 +226,7 @@ pub(super) fn drafts(item: ReadItem) -> Vec<Draft> {
                 item: AnyItem::Read(item.clone()),
                 stroke: None,
             },
+            places: Places::of(&known.meant),
         })
         .collect()
 }

@@ -3,11 +3,10 @@
 
 use super::Skill;
 use super::read::Known;
-use crate::geometry::angle_between;
 use crate::practice::set::Meant;
 use crate::practice::{
-    CallPoint, Change, CuePath, angle_in_words, capital, distance_in_words, place_in_words,
-    point_in_words,
+    CallPoint, Change, CuePath, Rebound, angle_in_words, capital, distance_in_words,
+    place_in_words, point_in_words,
 };
 use crate::table::{Rail, TableCard};
 use crate::units::degrees;
@@ -15,18 +14,17 @@ use crate::units::degrees;
 /// A stop that moves by less than this says nothing, m.
 const STILL: f64 = 0.02;
 
-/// The name of an item, which gives nothing of its path away: "The 5 in the foot-left pocket,
-/// cut 34°".
+/// The name of an item, which gives nothing of its path away and fits a line of the list:
+/// "The 5, foot-left, cut 34°".
 pub(super) fn title_of(meant: &Meant) -> String {
-    let cut = angle_between(meant.truth.approach, meant.truth.line_of_centres);
     let pocket = meant.outcome.events.iter().find_map(|event| match event.kind {
         crate::physics::EventKind::Pocketed(pocket) if event.ball == meant.truth.first => {
             Some(pocket)
         }
         _ => None,
     });
-    let to = pocket.map_or(String::new(), |pocket| format!(" in the {pocket} pocket"));
-    format!("The {}{to}, cut {:.0}°", meant.truth.first, degrees(cut).abs())
+    let to = pocket.map_or(String::new(), |pocket| format!(", {pocket}"));
+    format!("The {}{to}, cut {:.0}°", meant.truth.first, degrees(meant.truth.cut()).abs())
 }
 
 /// A note of three lines.
@@ -97,9 +95,10 @@ pub(super) fn heading(known: &Known, skill: Skill) -> String {
     };
     let told = match skill {
         Skill::Stun => format!(
-            "stun. {} No spin is left at the {first}, so it keeps to the tangent line, {tangent} \
-             off the shot.",
-            known.meant.words
+            "stun. {} Hardly any spin is left at the {first}, so it keeps within {:.0}° of the \
+             tangent line, {tangent} off the shot.",
+            known.meant.words,
+            known.bend().abs().ceil().max(1.0)
         ),
         Skill::Draw => format!(
             "draw. {} It leaves along the tangent line, {tangent} off the shot, and bends back \
@@ -117,13 +116,39 @@ pub(super) fn heading(known: &Known, skill: Skill) -> String {
             "who calls the tangent line, as for a stun ball, is {bend} out. {}",
             long_and_short(known)
         ),
-        _ => format!(
-            "a tip that is too high lets it roll. {} {}",
-            known.told(Change::NaturalRoll),
-            long_and_short(known)
-        ),
+        _ => {
+            let off =
+                known.why.facts.tangent.zip(known.why.facts.bend).map(|(line, bend)| line - bend);
+            let rolls =
+                off.zip(known.turned(Change::NaturalRoll)).map_or(String::new(), |(off, by)| {
+                    let [off, rolling] = [off, off - by].map(angle_in_words);
+                    format!(
+                        ": rolling, it leaves at {rolling} to the line of the shot, not at {off}"
+                    )
+                });
+            format!("a tip too high lets it roll{rolls}. {}", long_and_short(known))
+        }
     };
     note(&told, &format!("{}.", path_in_words(card, truth)), &trap)
+}
+
+/// ": the left rail sends it off at 54° from square, without side at 34°".
+fn by_side(rebound: &Rebound) -> String {
+    let Some((left, without)) = rebound.left.zip(rebound.without_side) else {
+        return String::new();
+    };
+    let [left, without] = [left, without].map(angle_in_words);
+    format!(
+        ": the {} rail sends it off at {left} from square, without side at {without}",
+        rebound.rail
+    )
+}
+
+/// ": it comes to the foot rail at 49° from square and leaves at 53°".
+fn by_itself(rebound: &Rebound) -> String {
+    let Some(left) = rebound.left else { return String::new() };
+    let [came, left] = [rebound.came, left].map(angle_in_words);
+    format!(": it comes to the {} rail at {came} from square and leaves at {left}", rebound.rail)
 }
 
 /// The note of an item with side.
@@ -134,8 +159,8 @@ pub(super) fn off_side(known: &Known) -> String {
         &format!("{hand} side at the cushion. {words}"),
         &format!("{}.", path_in_words(&shot.card, truth)),
         &format!(
-            "without a thought of the side the rebound is wrong. {} {}",
-            known.told(Change::NoSide),
+            "to leave out the side{}. {}",
+            known.first_cushion().map_or(String::new(), by_side),
             long_and_short(known)
         ),
     )
@@ -156,7 +181,12 @@ pub(super) fn after_cushions(known: &Known, skill: Skill) -> String {
     };
     let trap = match skill {
         Skill::Speed => long_and_short(known),
-        _ => format!("{} {}", known.told(Change::MirrorCushion), long_and_short(known)),
+        _ => format!(
+            "to call a mirror's angles{}; mirrors are up to {} out. {}",
+            known.first_cushion().map_or(String::new(), by_itself),
+            distance_in_words(&shot.card, known.astray(Change::MirrorCushion)),
+            long_and_short(known)
+        ),
     };
     note(&told, &format!("{}.", path_in_words(&shot.card, truth)), &trap)
 }

@@ -19,7 +19,7 @@ fn list(balls: BallSet) -> String {
 }
 
 /// In whole percents.
-pub(crate) fn percent(chance: f64) -> String {
+fn percent(chance: f64) -> String {
     format!("{} %", libm::round(100.0 * chance))
 }
 
