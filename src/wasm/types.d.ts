@@ -460,7 +460,7 @@ export interface LogPlots {
   name: string; unit: string; placed: string; n: number; places: LogPoints; stops: LogPoints;
   groups: { at: number; n: number; bias: number; low: number; high: number; words: string }[];
   /** The places of its calls among those that were given. */
-  of: number[];
+  of: Uint32Array;
 }
 export interface LogNext {
   topic: string; part: "read" | "leave" | "clear" | "eye"; level: number; reason: string; link: string | null;
