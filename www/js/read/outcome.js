@@ -34,7 +34,7 @@ export function drawNotes(group, state, frame) {
   const placer = placerFor(state, frame);
   if (!question || !placer) return group.replaceChildren();
   if (isBlank(state) && !state.practised) {
-    return group.replaceChildren(...named('note start', 'start here', question.aim.ghost, frame, placer));
+    return group.replaceChildren(...named('note start', 'cue ball leaves from here', question.aim.ghost, frame, placer));
   }
   const grade = shownGrade(state);
   if (!result || !grade || phase !== 'played') return group.replaceChildren();
