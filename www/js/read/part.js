@@ -58,6 +58,8 @@ function offerGuide(guide, around, say) {
     });
   });
   let offered = guide.isOver();
+  // It finds its room, so that nothing moves when it comes.
+  byId('read-hint', HTMLElement).classList.toggle('roomy', !offered);
   around.model.onDraw(({ question, practised }) => {
     if (offered || !question) return;
     offered = true;
