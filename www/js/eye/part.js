@@ -1,6 +1,6 @@
 // Puts Eye together.
 
-import { button, byId, onClick, option } from '../dom.js';
+import { button, byId, hide, onClick, option, put } from '../dom.js';
 import { createModel } from '../model.js';
 import { drawFace, drawRuler } from '../panels/gauges.js';
 import { listenToLetters } from '../panels/letters.js';
@@ -106,10 +106,10 @@ export function createPart({ engine, parts, voice, log }) {
     },
   });
   model.onDraw(({ phase, moved, again, size: now }) => {
-    play.textContent = phase === 'answered' ? (again ? 'To the round' : 'Next') : phase === 'over' ? 'New round' : 'Answer';
+    put(play, phase === 'answered' ? (again ? 'To the round' : 'Next') : phase === 'over' ? 'New round' : 'Answer');
     play.disabled = phase === 'waiting' || phase === 'asking' || (phase === 'drawing' && !moved);
     play.classList.toggle('primary', true);
-    deal.hidden = phase === 'over';
+    hide(deal, phase === 'over');
     if (size.value !== now) size.value = now;
   });
   model.onChange((state, before) => {
