@@ -333,7 +333,7 @@ export interface Runs { runs: number; cleared: number; chance: Chance; words: st
 export interface Race { ways: number[]; from: number; to: number; over: boolean; taken: number; words: string }
 /** `done` is 1 at the end, and only then there is what was asked for (runs are told as they go). */
 export interface GuideProgress {
-  done: number; shelves: number; cells: number; plan: ClearPlan | null; chance: number | null;
+  done: number; shelves: number; first: number; cells: number; plan: ClearPlan | null; chance: number | null;
   runs: Runs | null; race: Race | null; bytes: Uint8Array; values: Float64Array;
 }
 /** A shot that may be played, and the chance to clear all that is left with it, 0 to 1. */

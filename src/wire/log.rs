@@ -9,8 +9,7 @@ use super::value::Value;
 use crate::error::Error;
 use crate::layout::ClearWish;
 use crate::memory::{
-    self, Calls, Dealt, Part, Record, Skill, Standing, digest, item_for, record, sentences,
-    standings, summary,
+    self, Calls, Dealt, Part, Record, Skill, Standing, digest, item_for, record, sentences, summary,
 };
 use crate::table::TableSize;
 use serde::Serialize;
@@ -302,7 +301,7 @@ pub fn log_next(
         reason: next.reason,
         link,
         deal,
-        standings: standings(&calls, now).iter().map(write_standing).collect(),
+        standings: next.standings.iter().map(write_standing).collect(),
     })
 }
 

@@ -1,6 +1,6 @@
 //! What the page can call of the log. Many calls come as one array of numbers.
 
-use super::numbers::taken_numbers;
+use super::numbers::{copied_numbers, taken_numbers};
 use crate::error::Error;
 use crate::wasm::{Refusal, copied, given, taken, taken_text};
 use crate::wire::{self, LONGEST_LOG};
@@ -82,6 +82,6 @@ pub fn log_next(
 fn apart(request: &JsValue) -> Result<(Vec<f64>, impl Fn(&str) -> JsValue), Refusal> {
     let copy = copied(request, "request")?;
     let field = move |name: &str| Reflect::get(&copy, &name.into()).unwrap_or(JsValue::UNDEFINED);
-    let calls = taken_numbers(&field("calls"), "calls", wire::check_numbers)?;
+    let calls = copied_numbers(&field("calls"), "calls", wire::check_numbers)?;
     Ok((calls, field))
 }
