@@ -21,6 +21,16 @@ export const button = (id) => byId(id, HTMLButtonElement);
 /** @param {string} id @param {() => void} act */
 export const onClick = (id, act) => button(id).addEventListener('click', act);
 
+/** Puts another text into an element: the same text, put there anew, has the browser lay out the page. @param {Element} element @param {string} text */
+export function put(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+/** Hides an element or shows it, where it is not yet so. @param {HTMLElement} element @param {boolean} hidden */
+export function hide(element, hidden) {
+  if (element.hidden !== hidden) element.hidden = hidden;
+}
+
 /**
  * @template {keyof HTMLElementTagNameMap} K
  * @param {K} name @param {Attributes} [attributes] @param {(Element | string)[]} children

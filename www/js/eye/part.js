@@ -1,17 +1,18 @@
 // Puts Eye together.
 
-import { button, byId, onClick, option } from '../dom.js';
+import { button, byId, hide, onClick, option, put } from '../dom.js';
 import { createModel } from '../model.js';
 import { drawFace, drawRuler } from '../panels/gauges.js';
 import { listenToLetters } from '../panels/letters.js';
 import { createTitle } from '../panels/title.js';
 import { listenToPress } from '../table/press.js';
-import { createBlock } from './block.js';
 import { createSession } from './session.js';
 import { EMPTY, holding } from './state.js';
 import { createSummary } from './summary.js';
 import { createView } from './view.js';
 import { FROM_LOG, hint, layout, verdict } from './words.js';
+
+export { createBlock } from './block.js';
 
 /** @import { Page } from '../main.js' */
 /** @import { Part } from '../parts.js' */
@@ -37,11 +38,10 @@ function showStroke(model) {
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, parts, voice, log }) {
-  createBlock();
   const table = byId('eye-table', SVGSVGElement);
   const [play, deal] = [button('eye-play'), button('eye-deal')];
   const size = byId('eye-size', HTMLSelectElement);
-  const model = createModel(EMPTY);
+  const model = createModel(EMPTY, ({ question }) => question !== null);
   const session = createSession(model, { engine, say: voice.say, show: parts.showFor('eye'), log });
   const view = createView(table, model);
   const isOpen = () => parts.isOpen('eye');
@@ -106,10 +106,10 @@ export function createPart({ engine, parts, voice, log }) {
     },
   });
   model.onDraw(({ phase, moved, again, size: now }) => {
-    play.textContent = phase === 'answered' ? (again ? 'To the round' : 'Next') : phase === 'over' ? 'New round' : 'Answer';
+    put(play, phase === 'answered' ? (again ? 'To the round' : 'Next') : phase === 'over' ? 'New round' : 'Answer');
     play.disabled = phase === 'waiting' || phase === 'asking' || (phase === 'drawing' && !moved);
     play.classList.toggle('primary', true);
-    deal.hidden = phase === 'over';
+    hide(deal, phase === 'over');
     if (size.value !== now) size.value = now;
   });
   model.onChange((state, before) => {

@@ -1,6 +1,6 @@
 // The map of the chances on the next ball, while it is chosen beside the best stroke.
 
-import { byId } from '../dom.js';
+import { byId, hide } from '../dom.js';
 import { sentenceFor } from '../sentences.js';
 import { createHeat, drawScale } from '../table/heat.js';
 import { set } from './state.js';
@@ -35,7 +35,7 @@ export function createMap(table, model, engines, say) {
     const next = question?.item.demand.next;
     if (wanted === shown || (wanted && !next)) return;
     shown = wanted;
-    scale.hidden = !shown;
+    hide(scale, !shown);
     if (!shown || !question || !next) {
       heatMap.stop();
       return model.change(set, { heat: null });

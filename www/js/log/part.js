@@ -6,13 +6,14 @@ import { listenToLetters } from '../panels/letters.js';
 import { sentenceFor } from '../sentences.js';
 import { TODAY } from '../sets/days.js';
 import { putBack } from './again.js';
-import { createBlock } from './block.js';
 import { createDeleteDialog, createImportDialog, createTopicDialog } from './dialogs.js';
 import { asFile, fromFile, give } from './file.js';
 import { createSession } from './session.js';
 import { EMPTY, chosen, set } from './state.js';
 import { createView } from './view.js';
 import { hint } from './words.js';
+
+export { createBlock } from './block.js';
 
 /** @import { LogNext } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
@@ -25,7 +26,6 @@ const SOON = 100;
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, slow, parts, voice, log }) {
-  createBlock();
   const model = createModel(EMPTY);
   const isOpen = () => parts.isOpen('log');
   createView(model);

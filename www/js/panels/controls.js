@@ -1,6 +1,7 @@
 // The stroke in the player's hand: the tip dragged on the cue ball's face, the speed on the ruler; both by keys too.
 
-import { byId, html } from '../dom.js';
+import { byId, hide, html, put } from '../dom.js';
+import { set } from '../table/svg.js';
 import { drawFace, drawRuler, faceAt, rulerAt } from './gauges.js';
 
 /** @import { Struck, Trial } from '../engine/protocol.js' */
@@ -133,16 +134,13 @@ export function createControls(name, model, { isLive, preview, commit, words, ad
     drawRuler(ruler, stroke, most);
     /** @param {SVGSVGElement} gauge @param {number} now @param {string} text */
     const tell = (gauge, now, text) => {
-      gauge.setAttribute('aria-valuenow', now.toFixed(2));
-      gauge.setAttribute('aria-valuetext', text);
-      gauge.setAttribute('aria-disabled', String(!live()));
-      gauge.setAttribute('tabindex', live() ? '0' : '-1');
+      set(gauge, { 'aria-valuenow': now.toFixed(2), 'aria-valuetext': text, 'aria-disabled': String(!live()), tabindex: live() ? 0 : -1 });
     };
     tell(face, stroke.tips.height, stroke.words);
     tell(ruler, stroke.lengths, `${stroke.lengths.toFixed(1)} lengths, ${stroke.speed.toFixed(2)} metres a second`);
-    said.textContent = words(trial);
+    put(said, words(trial));
     const mind = advice?.(trial) ?? '';
-    minded.hidden = mind === '';
-    minded.replaceChildren(html('li', {}, mind));
+    hide(minded, mind === '');
+    if (minded.textContent !== mind) minded.replaceChildren(html('li', {}, mind));
   });
 }

@@ -15,12 +15,13 @@ import { createActions } from '../round/actions.js';
 import { createGradePanel } from '../round/grade.js';
 import { narrate } from '../round/narrate.js';
 import { isPlayed } from '../round/state.js';
-import { createBlock } from './block.js';
 import { shownGrade } from './outcome.js';
 import { createSession } from './session.js';
 import { EMPTY, isBlank } from './state.js';
 import { createView } from './view.js';
 import { hint, layout, verdict } from './words.js';
+
+export { createBlock } from './block.js';
 
 /** @import { Guide } from '../guide/hook.js' */
 /** @import { Around, Walk } from '../guide/part.js' */
@@ -57,6 +58,8 @@ function offerGuide(guide, around, say) {
     });
   });
   let offered = guide.isOver();
+  // It finds its room, so that nothing moves when it comes.
+  byId('read-hint', HTMLElement).classList.toggle('roomy', !offered);
   around.model.onDraw(({ question, practised }) => {
     if (offered || !question) return;
     offered = true;
@@ -67,9 +70,8 @@ function offerGuide(guide, around, say) {
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ first: engine, parts, voice, still, log, marks, guide, share, type }) {
-  createBlock();
   const table = byId('read-table', SVGSVGElement);
-  const model = createModel(EMPTY);
+  const model = createModel(EMPTY, ({ question }) => question !== null);
   const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read'), log, report: marks.report });
   const view = createView(table, model);
   const item = () => model.state.question?.item ?? null;

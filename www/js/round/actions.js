@@ -1,6 +1,6 @@
 // The buttons that Read and Leave share, and the keys that do the same.
 
-import { button, onClick } from '../dom.js';
+import { button, hide, onClick, put } from '../dom.js';
 import { listenToLetters } from '../panels/letters.js';
 import { snapTurned } from '../path/state.js';
 import { faster, rewound, ticked } from '../replay.js';
@@ -59,13 +59,13 @@ export function createActions(name, model, does) {
   model.onDraw((state) => {
     const { phase, question, past, future } = state;
     const drawing = phase === 'drawing';
-    play.textContent = phase === 'playing' ? 'Skip' : phase === 'played' ? 'Replay' : 'Play';
+    put(play, phase === 'playing' ? 'Skip' : phase === 'played' ? 'Replay' : 'Play');
     play.disabled = question === null || phase === 'asking' || (drawing && !does.ready(state));
     play.classList.toggle('primary', phase !== 'played');
     deal.classList.toggle('primary', phase === 'played');
     deal.setAttribute('aria-busy', String(state.dealing));
-    rate.hidden = phase !== 'playing';
-    rate.textContent = `${state.rate}×`;
+    hide(rate, phase !== 'playing');
+    put(rate, `${state.rate}×`);
     rate.setAttribute('aria-label', `Speed ${state.rate} times, press to change`);
     undo.disabled = !drawing || past.length === 0;
     redo.disabled = !drawing || future.length === 0;

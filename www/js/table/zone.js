@@ -85,16 +85,15 @@ export function drawZone(group, zone, table, frame, live) {
     set(pattern, { width: step, height: step, patternTransform: 'rotate(45)' });
     set(pattern.children[0], { d: `M0 0V${step}` });
   }
-  const [x, y] = [mm(zone.x), mm(zone.y)];
   const [area, halo, arm, ...handles] = whole.children;
-  const shape = { cx: x, cy: y, rx: mm(zone.long / 2), ry: mm(zone.wide / 2), transform: `rotate(${zone.turn} ${x} ${y})` };
+  const shape = { rx: mm(zone.long / 2), ry: mm(zone.wide / 2) };
   set(area, { ...shape, fill: `url(#${id})` });
   set(halo, shape);
-  const at = grips(zone, frame);
-  set(arm, { d: live ? `M${mm(at.long.x)} ${mm(at.long.y)}L${mm(at.turn.x)} ${mm(at.turn.y)}` : '' });
-  const places = [at.long, at.wide, at.turn];
-  handles.forEach((handle, k) => set(handle, { cx: mm(places[k].x), cy: mm(places[k].y), r: live ? 4.5 * frame.px : 0 }));
-  set(whole, { role: live ? 'button' : 'img', tabindex: live ? 0 : null, 'aria-label': zoneInWords(zone, table) });
+  // Drawn about its middle, so that only one attribute changes while it is moved.
+  const { long, wide, turn } = grips({ ...zone, x: 0, y: 0, turn: 0 }, frame);
+  set(arm, { d: live ? `M${mm(long.x)} 0H${mm(turn.x)}` : '' });
+  [long, wide, turn].forEach(({ x, y }, k) => set(handles[k], { cx: mm(x), cy: mm(y), r: live ? 4.5 * frame.px : 0 }));
+  set(whole, { transform: `translate(${mm(zone.x)} ${mm(zone.y)}) rotate(${zone.turn})`, role: live ? 'button' : 'img', tabindex: live ? 0 : null, 'aria-label': zoneInWords(zone, table) });
 }
 
 /** What of the zone lies under a pointer, if anything. @param {Zone} zone @param {Place} place @param {Frame} frame @param {number} reach m @returns {Grip | null} */

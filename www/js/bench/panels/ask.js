@@ -1,6 +1,6 @@
 // What is asked: the ball on, the next one, the pocket, and the rails to be met in order.
 
-import { html, option } from '../../dom.js';
+import { html, option, put } from '../../dom.js';
 import { answerLine, labelled, makeDialog, press, row } from '../../panels/dialog.js';
 import { asking, zoned } from '../session.js';
 
@@ -52,7 +52,7 @@ export function createAskDialog(model, session, typeZone) {
     pocket.replaceChildren(option('', 'any'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
     mapped.replaceChildren(option('', 'the best pocket'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
     [on.value, next.value, pocket.value, mapped.value] = [demand.on, demand.next ?? '', demand.pocket ?? '', model.state.mapPocket];
-    sequence.textContent = trial?.task ?? '';
+    put(sequence, trial?.task ?? '');
     unzone.disabled = !demand.zone;
   });
 
