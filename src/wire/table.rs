@@ -11,7 +11,9 @@ use crate::units::radians;
 /// decimals that a link has for it.
 type Parameter = (&'static str, fn(&TableCard) -> f64, fn(&mut TableCard, f64), u8);
 
-/// Every parameter that is one number, in the order in which it is written.
+/// Every parameter that is one number, in the order in which it is written. Order and length
+/// are bits of links: to change either takes a new `LINK_VERSION`, for the check
+/// of a link that is read by another list still passes.
 pub(super) const PARAMETERS: [Parameter; 13] = [
     ("length", |card| card.length, |card, value| card.length = value, 4),
     ("width", |card| card.width, |card, value| card.width = value, 4),
