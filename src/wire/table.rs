@@ -113,6 +113,17 @@ pub fn read_card(value: &Value, path: &str) -> Result<TableCard, Error> {
     Ok(card)
 }
 
+/// The size of the table on which something is dealt, nine feet unless another is asked for.
+///
+/// # Errors
+/// As [`Form::choice`].
+pub(super) fn read_size(form: &Form) -> Result<TableSize, Error> {
+    match form.optional("size") {
+        Some(_) => form.choice("size", &TableSize::ALL, TableSize::name),
+        None => Ok(TableSize::NineFoot),
+    }
+}
+
 /// Writes a table card: the size, and every parameter that differs from its default.
 pub fn write_card(card: &TableCard) -> Value {
     let default = TableCard::of_size(card.size);
