@@ -24,7 +24,7 @@ import { hint } from './words.js';
 const SOON = 100;
 
 /** @param {Page} page @returns {Part} */
-export function createPart({ slow, parts, voice, log }) {
+export function createPart({ engine, slow, parts, voice, log }) {
   createBlock();
   const model = createModel(EMPTY);
   const isOpen = () => parts.isOpen('log');
@@ -43,7 +43,7 @@ export function createPart({ slow, parts, voice, log }) {
   /** @type {Promise<{ keeper: Keeper, session: ReturnType<typeof createSession> }> | null} */
   let begun = null;
   const begin = () => (begun ??= log.load().then((keeper) => {
-    const session = createSession(model, keeper, slow, voice.say);
+    const session = createSession(model, keeper, engine, slow, voice.say);
     // What another part keeps is added up when the Log is seen again, and a whole file once.
     let soon = 0;
     keeper.onChange(() => {
