@@ -18,6 +18,9 @@ export function byId(id, kind) {
 /** @param {string} id */
 export const button = (id) => byId(id, HTMLButtonElement);
 
+/** A second press of a button this soon was meant for what it did before, ms. */
+export const DOUBLE = 600;
+
 /** @param {string} id @param {() => void} act */
 export const onClick = (id, act) => button(id).addEventListener('click', act);
 

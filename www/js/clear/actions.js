@@ -1,6 +1,6 @@
 // Clear's buttons, and the keys that do the same.
 
-import { button, byId, hide, onClick, put } from '../dom.js';
+import { DOUBLE, button, byId, hide, onClick, put } from '../dom.js';
 import { zoneSet } from '../leave/state.js';
 import { listenToLetters } from '../panels/letters.js';
 import { faster, ticked } from '../replay.js';
@@ -10,9 +10,6 @@ import { isOver, isReady, set, turned } from './state.js';
 /** @import { Session } from './session.js' */
 /** @import { Model } from './state.js' */
 /** @import { View } from './view.js' */
-
-/** A second press this soon was meant for what the button did before, ms. */
-const DOUBLE = 600;
 
 /**
  * @param {Model} model @param {Session} session @param {View} view

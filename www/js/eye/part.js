@@ -2,7 +2,7 @@
 
 import { button, byId, hide, onClick, option, put } from '../dom.js';
 import { createModel } from '../model.js';
-import { drawFace, drawRuler } from '../panels/gauges.js';
+import { showGiven } from '../panels/gauges.js';
 import { listenToLetters } from '../panels/letters.js';
 import { createTitle } from '../panels/title.js';
 import { listenToPress } from '../table/press.js';
@@ -18,23 +18,11 @@ export { createBlock } from './block.js';
 /** @import { Part } from '../parts.js' */
 /** @import { Model } from './state.js' */
 
-/** A second press this soon was meant for what came before, ms. */
+/** A second press this soon was meant for what came before, ms: sooner than elsewhere, for estimates are quick. */
 const DOUBLE = 400;
 /** What an arrow key does to the value. @type {Record<string, number>} */
 const STEPS = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1 };
 const SIZES = { 'nine-foot': 'Nine-foot', 'eight-foot': 'Eight-foot', 'seven-foot': 'Seven-foot' };
-
-/** The stroke that is given. @param {Model} model */
-function showStroke(model) {
-  const [face, ruler] = ['eye-face', 'eye-ruler'].map((id) => byId(id, SVGSVGElement));
-  const words = byId('eye-words', HTMLElement);
-  model.onDraw(({ question }, before) => {
-    if (!question || question === before.question) return;
-    drawFace(face, question.stroke);
-    drawRuler(ruler, question.stroke);
-    words.textContent = question.stroke.words;
-  });
-}
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, parts, voice, log }) {
@@ -96,7 +84,7 @@ export function createPart({ engine, parts, voice, log }) {
   size.append(...Object.entries(SIZES).map(([id, name]) => option(id, name)));
   size.addEventListener('change', () => void session.deal(size.value));
 
-  showStroke(model);
+  showGiven('eye', model);
   createSummary(model);
   createTitle('eye', model, {
     hint,

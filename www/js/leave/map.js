@@ -2,7 +2,7 @@
 
 import { byId, hide } from '../dom.js';
 import { sentenceFor } from '../sentences.js';
-import { createHeat, drawScale } from '../table/heat.js';
+import { COLOURS, createHeat, drawScale } from '../table/heat.js';
 import { set } from './state.js';
 
 /** @import { Engine } from '../engine/client.js' */
@@ -10,8 +10,6 @@ import { set } from './state.js';
 
 /** The choice that stands for the map. */
 export const MAP = 'map';
-/** Colours of the legend: as many as look even. */
-const COLOURS = 48;
 
 /**
  * @param {SVGSVGElement} table @param {Model} model @param {readonly Engine[]} engines The first one draws.

@@ -11,7 +11,7 @@ import { createZoneDialog } from '../panels/zone.js';
 import { listenToPathKeys } from '../path/keys.js';
 import { listenToPathPointer } from '../path/pointer.js';
 import { snapWith } from '../path/snap.js';
-import { removed } from '../path/state.js';
+import { FULL, removed } from '../path/state.js';
 import { runClock, ticked } from '../replay.js';
 import { createActions } from '../round/actions.js';
 import { createGradePanel } from '../round/grade.js';
@@ -58,7 +58,7 @@ export function createPart({ engine, slow, parts, voice, still, log, marks, shar
   listenToZoneKeys(table, model, view, (pocket) => void aim(pocket));
 
   const item = () => model.state.question?.item ?? null;
-  const full = () => voice.say('A call has room for 33 points.');
+  const full = () => voice.say(FULL);
   const snap = snapWith(engine, item, voice.say);
   const ghost = () => (isLive(model.state) && model.state.mode === 'path' ? (model.state.trial?.ghost ?? null) : null);
   const start = () => {

@@ -32,8 +32,8 @@ const SLOWEST = 0.1;
 const MIDDLE = 0.035;
 const HAIR = 1e-3;
 
-/** @type {Record<string, [number, number]>} */
-const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+/** Where the arrow keys move the tip on the face, upward positive. @type {Record<string, [number, number]>} */
+const TIP_ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
 const round = (/** @type {number} */ value) => Math.round(value * 1e4) / 1e4;
 
@@ -108,7 +108,7 @@ export function createControls(name, model, { isLive, preview, commit, words, ad
   /** @param {SVGSVGElement} gauge @param {(arrow: [number, number], fine: boolean, held: boolean) => Promise<void> | void | undefined} act */
   function keyed(gauge, act) {
     gauge.addEventListener('keydown', async (event) => {
-      const arrow = ARROWS[event.key];
+      const arrow = TIP_ARROWS[event.key];
       if (!arrow || !live() || event.ctrlKey || event.metaKey || event.altKey) return;
       event.preventDefault();
       await act(arrow, event.shiftKey, event.repeat);

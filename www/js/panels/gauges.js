@@ -1,8 +1,11 @@
 // Draws a stroke: the tip on the cue ball's face, the speed on a ruler.
 
+import { byId } from '../dom.js';
 import { fill, svg } from '../table/svg.js';
 
 /** @import { Stroke } from '../engine/protocol.js' */
+/** @import { ModelOf } from '../model.js' */
+/** @import { Name } from '../parts.js' */
 
 /** Radius of the drawn face. */
 const FACE = 46;
@@ -53,4 +56,19 @@ export function drawRuler(ruler, { lengths }, most = Math.max(LEAST_LENGTHS, Mat
     svg('text', { class: 'ruler-number', x: 0, y: 0, transform: 'translate(62 52) rotate(-90)', 'text-anchor': 'middle' }, 'lengths'),
     svg('path', { class: 'ruler-pointer', d: `M20 ${at(lengths)}l-13 -6v12z` }),
   ]);
+}
+
+/**
+ * Shows the stroke that a question gives, and its words.
+ * @param {Name} name @param {ModelOf<{ question: { stroke: Stroke } | null }>} model
+ */
+export function showGiven(name, model) {
+  const [face, ruler] = ['face', 'ruler'].map((one) => byId(`${name}-${one}`, SVGSVGElement));
+  const words = byId(`${name}-words`, HTMLElement);
+  model.onDraw(({ question }, before) => {
+    if (!question || question === before.question) return;
+    drawFace(face, question.stroke);
+    drawRuler(ruler, question.stroke);
+    words.textContent = question.stroke.words;
+  });
 }

@@ -1,6 +1,6 @@
 // The buttons that Read and Leave share, and the keys that do the same.
 
-import { button, hide, onClick, put } from '../dom.js';
+import { DOUBLE, button, hide, onClick, put } from '../dom.js';
 import { listenToLetters } from '../panels/letters.js';
 import { snapTurned } from '../path/state.js';
 import { faster, rewound, ticked } from '../replay.js';
@@ -8,9 +8,6 @@ import { isPlayed } from './state.js';
 
 /** @import { Name } from '../parts.js' */
 /** @import { AnyRound, RoundModel } from './state.js' */
-
-/** A second press this soon was meant for what the button did before, ms. */
-const DOUBLE = 600;
 
 /**
  * What a part does on its buttons. `ready` says whether there is something to play, `removable` whether there is

@@ -1,4 +1,4 @@
-// What Read and Leave do alike: deal, open, keep, play. They ask the core and change the state.
+// What Read, Leave and Clear do alike: deal, open, keep, play. They ask the core and change the state.
 
 import { bare } from '../path/state.js';
 import { isNewer, sentenceFor } from '../sentences.js';

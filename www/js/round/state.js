@@ -1,4 +1,4 @@
-// The state of an item that is dealt, answered, played and graded, headless: what Read and Leave have in common.
+// The state of an item that is dealt, answered, played and graded, headless: what Read, Leave and Clear have in common.
 
 /** @import { ModelOf } from '../model.js' */
 /** @import { Path } from '../path/state.js' */

@@ -132,6 +132,9 @@ export function drawLine(group, heat) {
   for (const line of group.children) set(line, { d: heat?.line ?? '' });
 }
 
+/** Colours of a legend: as many as look even. */
+export const COLOURS = 48;
+
 /** The scale from 0 to 100. @param {SVGSVGElement} legend @param {readonly string[]} colours */
 export function drawScale(legend, colours) {
   const step = 100 / colours.length;

@@ -1,6 +1,6 @@
 // A zone on the table: drawn as a hatched ellipse, moved, sized and turned by pointer and by keys.
 
-import { ARROWS, onTable } from './frame.js';
+import { ARROWS, onTable, stepOf } from './frame.js';
 import { mm, set, svg } from './svg.js';
 
 /** @import { Place, Table, Zone } from '../engine/protocol.js' */
@@ -14,9 +14,7 @@ const HATCH = 7;
 const ARM = 22;
 /** The least length and width, m. */
 const LEAST = 0.02;
-/** Steps of a key: m, held with shift; and degrees. */
-const STEP = 0.01;
-const FINE = 0.001;
+/** Step of a key that turns it, degrees. */
 const TURN = 5;
 
 const radians = (/** @type {number} */ degrees) => (degrees * Math.PI) / 180;
@@ -136,7 +134,7 @@ export const zoneAround = ({ x, y }) => ({ x: round(x), y: round(y), long: 0.4, 
 
 /** The zone after a key, or null: arrows move it, + and - size its length, with shift its width, [ and ] turn it. @param {Zone} zone @param {KeyboardEvent} event @param {Frame} frame @returns {Zone | null} */
 export function zoneKeyed(zone, { key, shiftKey, repeat, code }, frame) {
-  const step = shiftKey ? FINE : repeat ? 3 * STEP : STEP;
+  const step = stepOf({ shiftKey, repeat });
   const arrow = ARROWS[key];
   if (arrow) {
     const way = onTable(frame, arrow[0], arrow[1]);
@@ -146,7 +144,7 @@ export function zoneKeyed(zone, { key, shiftKey, repeat, code }, frame) {
   const more = key === '+' || key === '=' || code === 'Equal';
   const less = key === '-' || key === '_' || code === 'Minus';
   if (more || less) {
-    const by = (more ? 2 : -2) * (repeat ? 3 * STEP : STEP);
+    const by = (more ? 2 : -2) * stepOf({ shiftKey: false, repeat });
     return shiftKey ? { ...zone, wide: sized(zone.wide + by) } : { ...zone, long: sized(zone.long + by) };
   }
   if (key === '[' || key === ']') return { ...zone, turn: folded(zone.turn + (key === ']' ? TURN : -TURN)) };

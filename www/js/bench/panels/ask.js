@@ -1,6 +1,7 @@
 // What is asked: the ball on, the next one, the pocket, and the rails to be met in order.
 
 import { html, option, put } from '../../dom.js';
+import { MOST_RAILS } from '../../limits.js';
 import { answerLine, labelled, makeDialog, press, row } from '../../panels/dialog.js';
 import { asking, zoned } from '../session.js';
 
@@ -8,8 +9,6 @@ import { asking, zoned } from '../session.js';
 /** @import { Session } from '../session.js' */
 /** @import { Model } from '../state.js' */
 
-/** The core takes so many rails. */
-const MOST_RAILS = 6;
 const RAILS = /** @type {Rail[]} */ (['head', 'foot', 'right', 'left']);
 
 /** @param {Model} model @param {Session} session @param {() => void} typeZone Opens the numbers of the zone. */
