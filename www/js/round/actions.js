@@ -15,6 +15,7 @@ import { isPlayed } from './state.js';
  * @template {AnyRound} S
  * @typedef {object} Does
  * @property {() => Promise<void>} play @property {() => Promise<void>} deal
+ * @property {() => void} again
  * @property {() => void} undo @property {() => void} redo @property {() => void} remove
  * @property {() => void} share @property {() => void} type @property {() => void} why
  * @property {(state: S) => boolean} ready @property {(state: S) => boolean} removable
@@ -25,7 +26,7 @@ import { isPlayed } from './state.js';
 /** @template {AnyRound} S @param {Name} name @param {RoundModel<S>} model @param {Does<S>} does */
 export function createActions(name, model, does) {
   const id = (/** @type {string} */ one) => `${name}-${one}`;
-  const [play, rate, deal, undo, redo, remove, snap, type] = ['play', 'rate', 'deal', 'undo', 'redo', 'remove', 'snap', 'type'].map((one) => button(id(one)));
+  const [play, rate, again, deal, undo, redo, remove, snap, type] = ['play', 'rate', 'again', 'deal', 'undo', 'redo', 'remove', 'snap', 'type'].map((one) => button(id(one)));
   let turned = -DOUBLE;
 
   function pressPlay() {
@@ -42,11 +43,16 @@ export function createActions(name, model, does) {
     void does.deal();
   }
 
+  function pressAgain() {
+    does.quiet();
+    does.again();
+  }
+
   const turnSnap = () => model.change(snapTurned);
-  const acts = { play: pressPlay, deal: pressDeal, rate: () => model.change(faster), snap: turnSnap };
+  const acts = { play: pressPlay, again: pressAgain, deal: pressDeal, rate: () => model.change(faster), snap: turnSnap };
   for (const [one, act] of Object.entries(acts)) onClick(id(one), act);
   for (const one of /** @type {const} */ (['share', 'type', 'undo', 'redo', 'remove'])) onClick(id(one), does[one]);
-  const keys = { p: pressPlay, d: pressDeal, s: does.share, t: does.type, w: does.why, n: turnSnap, ...does.keys };
+  const keys = { p: pressPlay, a: pressAgain, d: pressDeal, s: does.share, t: does.type, w: does.why, n: turnSnap, ...does.keys };
   listenToLetters(does.isOpen, keys, does);
 
   model.onChange((state, before) => {
@@ -61,6 +67,7 @@ export function createActions(name, model, does) {
     play.classList.toggle('primary', phase !== 'played');
     deal.classList.toggle('primary', phase === 'played');
     deal.setAttribute('aria-busy', String(state.dealing));
+    hide(again, phase !== 'played');
     hide(rate, phase !== 'playing');
     put(rate, `${state.rate}×`);
     rate.setAttribute('aria-label', `Speed ${state.rate} times, press to change`);
