@@ -48,8 +48,11 @@ export function createPart({ engine, slow, parts, voice, still, share }) {
     isLive: ({ item }) => item !== null,
     preview: (/** @type {Partial<Struck>} */ change) => session.preview(stroked(change), model.state.aimed),
     commit: (/** @type {Partial<Struck>} */ change) => session.commit(stroked(change), model.state.aimed),
-    words: ({ stroke, reach }) =>
-      `${stroke.words} ${stroke.speed.toFixed(2)} m/s, cue at ${Math.round(stroke.elevation)}°.${reach.needsRest ? ` ${reach.words}` : ''}`,
+    words: ({ stroke, reach }) => {
+      // A cue that is raised has been told of.
+      const level = stroke.words.includes('Cue raised') ? '' : `, cue at ${Math.round(stroke.elevation)}°`;
+      return `${stroke.words} ${stroke.speed.toFixed(2)} m/s${level}.${reach.needsRest ? ` ${reach.words}` : ''}`;
+    },
   }, announce);
   createHandChoice('bench-hand', model, {
     hands: () => model.state.hands,

@@ -101,8 +101,6 @@ export function createPart(page) {
     const open = openSet(state);
     const entries = entriesOf(state);
     const chosen = list(state);
-    // The chosen item is in view, also where the list scrolls.
-    if (state.chosen !== before.chosen && chosen) chosen.scrollIntoView({ block: 'nearest' });
     name.textContent = open?.title || 'Set without a title';
     pass.textContent = open ? passInWords(open) : '';
     const entry = entries[state.chosen];
@@ -111,6 +109,8 @@ export function createPart(page) {
     note.textContent = !entry ? (open?.note ?? '') : state.revealed ? entry.note || without : [open?.note, covered].filter(Boolean).join('\n');
     part.classList.toggle('revealed', state.revealed);
     draw(state.shown, state.revealed);
+    // The chosen item is in view, also where the list scrolls or has given way to a note.
+    if ((state.chosen !== before.chosen || state.revealed !== before.revealed) && chosen) chosen.scrollIntoView({ block: 'nearest' });
 
     const { tally } = state;
     const under = marksOf(state);
