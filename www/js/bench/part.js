@@ -11,7 +11,6 @@ import { createZoneDialog } from '../panels/zone.js';
 import { runClock } from '../replay.js';
 import { sentenceFor } from '../sentences.js';
 import { createHeat } from '../table/heat.js';
-import { createBlock } from './block.js';
 import { createAskDialog } from './panels/ask.js';
 import { createBallsDialog } from './panels/balls.js';
 import { createScale } from './panels/scale.js';
@@ -24,6 +23,8 @@ import { EMPTY, ticked } from './state.js';
 import { createView } from './view.js';
 import { announceLayout, hint } from './words.js';
 
+export { createBlock } from './block.js';
+
 /** @import { Struck } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
 /** @import { Part } from '../parts.js' */
@@ -32,9 +33,8 @@ const PROMISE = 'The layout, the stroke and what is asked: it opens in Leave.';
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, slow, parts, voice, still, share }) {
-  createBlock();
   const table = byId('bench-table', SVGSVGElement);
-  const model = createModel(EMPTY);
+  const model = createModel(EMPTY, ({ trial }) => trial !== null);
   const core = createCore(engine, slow);
   const heat = createHeat(table, [createEngine(wholeWorker, { compiled: slow.compiled }), slow], (heat) => session.warmed(heat), (error) => session.cooled(error));
   const session = createSession(core, model, heat, voice.say);
