@@ -3,7 +3,6 @@
 mod decided;
 mod words;
 
-pub(crate) use super::stroke_words::percent;
 pub use decided::{Decided, Told, decided};
 pub use words::{
     break_out_in_words, clear_in_words, key_in_words, notice_for, over_in_words, race_in_words,
