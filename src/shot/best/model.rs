@@ -191,10 +191,7 @@ impl<const N: usize> Fit<N> {
         let lower = &mut self.gram;
         for i in 0..N_TERMS {
             for j in 0..=i {
-                let mut rest = lower[i][j];
-                for k in 0..j {
-                    rest -= lower[i][k] * lower[j][k];
-                }
+                let rest = (0..j).fold(lower[i][j], |rest, k| rest - lower[i][k] * lower[j][k]);
                 if i == j && rest <= 0.0 {
                     return None;
                 }
