@@ -5,10 +5,8 @@ import { createHash } from 'node:crypto';
 import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { dirname, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { FIRST, reached } from './size.mjs';
+import { FIRST, NOT_SERVED, reached } from './size.mjs';
 
-/** What is for those who work on the page. */
-const NOT_SERVED = [/^pictures\//, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
 /** What has an address of its own that must not change. */
 const DOOR = [/^index\.html$/, /^sw\.js$/, /^manifest\.webmanifest$/, /^icons\//, /^schema\//];
 /** A style sheet of the page, with its line. */

@@ -8,8 +8,11 @@ import { brotliCompressSync, gzipSync } from 'node:zlib';
 /** The most that may be sent, bytes after gzip -9: of the small core and the whole one, and of all that the page loads before Read is open. */
 export const BUDGET = { small: 219_000, wasm: 474_000, first: 306_000 };
 
-/** In the folder, but loaded by no page of itself: ready-made sets, pictures of the README, schemas, icons, types, what the browser, tsc and Node read. */
-const APART = [/^sets\//, /^pictures\//, /^schema\//, /^icons\/(?!icon\.svg$)/, /^sw\.js$/, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
+/** For those who work on the page, and in no release: pictures of the README, types, what tsc and Node read. */
+export const NOT_SERVED = [/^pictures\//, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];
+
+/** In the folder, but loaded by no page of itself: those, ready-made sets, schemas, icons, and what the browser reads. */
+const APART = [...NOT_SERVED, /^sets\//, /^schema\//, /^icons\/(?!icon\.svg$)/, /^sw\.js$/];
 
 /** The part with which the page opens, unless another was open last or is asked for, and its core. */
 export const FIRST = ['js/read/part.js', 'pkg/read.js', 'pkg/read_bg.wasm'];

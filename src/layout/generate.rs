@@ -8,14 +8,14 @@ use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::angle_between;
 use crate::physics::{Arena, BallEnd, MODEL_VERSION, Outcome, PlacedBall, Shot, Stroke, play};
-use crate::practice::{CuePath, ReadItem};
+use crate::practice::{CuePath, HARDEST, ReadItem};
 use crate::shot::{aim_at_pocket, cut_angle, least_elevation};
 use crate::table::{PocketId, Surface, TableCard, TableSize};
 use crate::units::{degrees, radians};
 use glam::DVec2;
 
-/// Levels of difficulty: 1 to 6.
-pub const LEVELS: std::ops::RangeInclusive<u8> = 1..=6;
+/// The numbers of the levels of difficulty.
+pub const LEVELS: std::ops::RangeInclusive<u8> = 1..=HARDEST;
 
 /// Seeds whose remainders by this number differ give layouts that differ by more
 /// than a ball in at least one ball's place.

@@ -17,7 +17,7 @@ use glam::DVec2;
 /// the most seen).
 const MOST_LAYOUTS: u32 = 4_000;
 
-/// The streams of numbers of Leave begin here, so that they share none with Read.
+/// The streams of numbers of Leave begin here: none is Read's; Eye's first are the same.
 const STREAM: u8 = 64;
 
 /// What a level asks (tuning choice).

@@ -1,6 +1,6 @@
 //! When a topic is due: how well it is still remembered, by a published scheduler.
 
-use fsrs::{FSRS, FSRS6_DEFAULT_DECAY, MemoryState, current_retrievability};
+use fsrs::{FSRS, FSRS6_DEFAULT_DECAY, FSRSItem, FSRSReview, current_retrievability};
 
 /// Calls within so long of the first of them are one session, ms (tuning choice: twelve
 /// hours, so that a night lies between two).
@@ -30,23 +30,15 @@ impl Memory {
     /// What is remembered at the time `now` after calls at these times, in order, that
     /// succeeded or not; `None` if there were none.
     pub fn after(calls: impl Iterator<Item = (f64, bool)>, now: f64) -> Option<Self> {
-        let scheduler = FSRS::new(&[]).ok()?;
-        let mut state: Option<MemoryState> = None;
         let mut last = None;
-        for session in sessions(calls) {
+        let reviews = sessions(calls).into_iter().map(|session| {
             let days = last.map_or(0.0, |last: f64| (session.begin - last) / DAY);
-            let next =
-                scheduler.next_states(state, KEPT, libm::round(days).max(0.0) as u32).ok()?;
-            state = Some(match session.share() {
-                // How good a session was (tuning choices).
-                share if share >= 0.9 => next.easy.memory,
-                share if share >= 0.7 => next.good.memory,
-                share if share >= 0.5 => next.hard.memory,
-                _ => next.again.memory,
-            });
             last = Some(session.begin);
-        }
-        let (state, last) = (state?, last?);
+            FSRSReview { rating: session.rating(), delta_t: libm::round(days).max(0.0) as u32 }
+        });
+        let item = FSRSItem { reviews: reviews.collect() };
+        let last = last?;
+        let state = FSRS::new(&[]).and_then(|scheduler| scheduler.memory_state(item, None)).ok()?;
         let days = ((now - last) / DAY).max(0.0) as f32;
         let recall = f64::from(current_retrievability(state, days, FSRS6_DEFAULT_DECAY));
         Some(Self { last, recall })
@@ -65,8 +57,14 @@ struct Session {
 }
 
 impl Session {
-    fn share(&self) -> f64 {
-        f64::from(self.succeeded) / f64::from(self.n)
+    /// How good it was, from 1 (again) to 4 (easy) (tuning choices).
+    fn rating(&self) -> u32 {
+        match f64::from(self.succeeded) / f64::from(self.n) {
+            share if share >= 0.9 => 4,
+            share if share >= 0.7 => 3,
+            share if share >= 0.5 => 2,
+            _ => 1,
+        }
     }
 }
 

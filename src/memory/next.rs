@@ -76,6 +76,8 @@ pub struct Next {
     pub level: u8,
     /// Why, in a sentence.
     pub reason: String,
+    /// How every topic stands.
+    pub standings: Vec<Standing>,
 }
 
 /// Chooses a topic by lot, the more likely the more it needs practice (as the square of
@@ -94,7 +96,7 @@ pub fn next(calls: &Calls, now: f64, seed: u32) -> Next {
         })
         .unwrap_or(&standings[standings.len() - 1]);
     let level = level_for(calls.entries(), chosen.topic.part());
-    Next { topic: chosen.topic, level, reason: reason(chosen, now) }
+    Next { topic: chosen.topic, level, reason: reason(chosen, now), standings }
 }
 
 fn reason(standing: &Standing, now: f64) -> String {

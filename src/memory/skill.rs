@@ -4,7 +4,7 @@ use crate::geometry::{cross, left_of};
 use crate::practice::eye::{Estimate, EyeItem, Handle, Judged};
 use crate::practice::grade::{Errors, TouchFault};
 use crate::practice::leave::ZoneGrade;
-use crate::practice::{CuePath, LeaveAnswer};
+use crate::practice::{CuePath, LeaveAnswer, TIP};
 use crate::shot::Zone;
 use crate::table::{Rail, TableCard};
 use crate::units::degrees;
@@ -15,7 +15,7 @@ use glam::DVec2;
 const STUN: f64 = 0.087;
 
 /// From half a tip on a stroke counts as one with side (tuning choice).
-const SIDE: f64 = 0.125;
+const SIDE: f64 = 0.5 * TIP;
 
 /// In what a skill is measured.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

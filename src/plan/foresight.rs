@@ -167,9 +167,10 @@ impl Foresight {
             .balls()
             .map(|ball| self.worths(left, ball, &valued.broken))
             .collect();
-        let mut cells: Vec<f64> = (0..self.grid.n_cells())
+        let cells: Vec<Option<f64>> = (0..self.grid.n_cells())
             .map(|cell| self.cell_value(guide, &worths, left, cell))
             .collect();
+        let mut cells = bridged(&self.grid, &cells);
         let most = |cells: &[f64]| cells.iter().copied().fold(0.0, f64::max);
         valued.most = most(&cells);
         valued.tied = self.depth == Depth::All && valued.most < TIED;
@@ -217,20 +218,26 @@ impl Foresight {
     }
 
     /// What the best stroke from the place with number `cell` is worth; not a number where a
-    /// ball lies. The strokes that were tried are halved: the one that is best by one half
+    /// ball lies, `None` where strokes are not worked out yet. The strokes that were tried are halved: the one that is best by one half
     /// counts as the other half has it, for the best of many is overrated by what made it so.
-    fn cell_value(&self, guide: &Guide, worths: &[Worth<'_>], left: BallSet, cell: usize) -> f64 {
+    fn cell_value(
+        &self,
+        guide: &Guide,
+        worths: &[Worth<'_>],
+        left: BallSet,
+        cell: usize,
+    ) -> Option<f64> {
         let place = self.grid.place_of(cell);
         let reach = 2.0 * self.rack.card.ball.radius;
         let lies_there = |ball| self.rack.place_of(ball).distance(place) < reach;
         if left.balls().any(lies_there) {
-            return f64::NAN;
+            return Some(f64::NAN);
         }
         // By each half the best, and what it is by the other.
         let mut best = [(0.0, 0.0); 2];
         for worth in worths {
             let most = worth.most();
-            for kept in guide.shelf(worth.ball, cell) {
+            for kept in guide.worked_out(worth.ball, cell)? {
                 let halves = if kept.tried.is_some() {
                     [Seen::Half(0), Seen::Half(1)]
                 } else if f64::from(kept.pot) * most <= f64::min(best[0].0, best[1].0) {
@@ -248,7 +255,7 @@ impl Foresight {
                 }
             }
         }
-        0.5 * (best[0].1 + best[1].1)
+        Some(0.5 * (best[0].1 + best[1].1))
     }
 
     /// The best stroke at `ball` from the place with number `cell`, by its number on the shelf,
@@ -330,4 +337,18 @@ impl Foresight {
     pub fn values(&self, left: BallSet) -> Option<&[f64]> {
         self.known(left).map(|valued| valued.cells.as_slice())
     }
+}
+
+/// The values of all cells: what is not known of one is the mean of what is of its neighbours,
+/// not a number if nothing is.
+fn bridged(grid: &Grid, cells: &[Option<f64>]) -> Vec<f64> {
+    let mean = |cell: usize| {
+        let of = |beside: usize| cells[beside].filter(|value| !value.is_nan());
+        let (sum, n) = grid
+            .beside(cell)
+            .filter_map(of)
+            .fold((0.0, 0.0), |(sum, n), value| (sum + value, n + 1.0));
+        sum / n
+    };
+    cells.iter().enumerate().map(|(cell, value)| value.unwrap_or_else(|| mean(cell))).collect()
 }

@@ -36,7 +36,9 @@ impl Fineness {
 }
 
 /// The strokes, shelf by shelf: one shelf for each ball and place. A guide is made empty
-/// and filled in any order, by any number of workers.
+/// and filled in any order, by any number of workers. The shelves of every second place, as
+/// the black squares of a chessboard lie, come first: they do for a [first](Self::n_first)
+/// plan.
 #[derive(Clone, Debug)]
 pub struct Guide {
     rack: Rack,
@@ -45,7 +47,11 @@ pub struct Guide {
     fineness: Fineness,
     grid: Grid,
     targets: Vec<Target>,
-    shelves: Vec<Box<[Kept]>>,
+    /// The places in the order of their shelves, and where in that order each one stands.
+    order: Vec<usize>,
+    ranks: Vec<usize>,
+    /// One for each target at the first place, then at the next; `None` is not worked out yet.
+    shelves: Vec<Option<Box<[Kept]>>>,
 }
 
 impl Guide {
@@ -60,8 +66,14 @@ impl Guide {
             .filter(|ball| loose.has(ball.id))
             .map(|ball| Target::new(&arena, &rack.balls, *ball, loose))
             .collect();
-        let shelves = vec![Box::default(); targets.len() * grid.n_cells()];
-        Self { rack: rack.clone(), arena, hand: *hand, fineness, grid, targets, shelves }
+        let is_black = |cell: &usize| (cell % grid.columns + cell / grid.columns) % 2 == 0;
+        let (mut order, white): (Vec<usize>, Vec<usize>) = (0..grid.n_cells()).partition(is_black);
+        order.extend(white);
+        let mut ranks = vec![0; order.len()];
+        order.iter().enumerate().for_each(|(rank, cell)| ranks[*cell] = rank);
+        let shelves = vec![None; targets.len() * order.len()];
+        let rack = rack.clone();
+        Self { rack, arena, hand: *hand, fineness, grid, targets, order, ranks, shelves }
     }
 
     /// Whether it is the guide to this rack for this hand, so fine.
@@ -74,17 +86,29 @@ impl Guide {
         self.shelves.len()
     }
 
+    /// So many of its shelves do for a first plan: what is not known of the places between is
+    /// foreseen as their neighbours are.
+    pub fn n_first(&self) -> usize {
+        self.targets.len() * self.order.len().div_ceil(2)
+    }
+
+    /// The number of a target's shelf for the place with number `cell`.
+    fn shelf_of(&self, target: usize, cell: usize) -> usize {
+        self.ranks[cell] * self.targets.len() + target
+    }
+
     /// Works out the shelves `from` to `to` (excluded) and puts them where they belong.
     pub fn fill(&mut self, from: usize, to: usize) {
         for shelf in from..to.min(self.shelves.len()) {
-            let target = &self.targets[shelf / self.grid.n_cells()];
-            let place = self.grid.place_of(shelf % self.grid.n_cells());
-            if target.leaves_free(&self.arena, place) {
-                let entries =
-                    target.from(&self.arena, &self.hand, place, self.tips(), self.fineness.speeds);
-                let pots = entries.iter().filter(|entry| entry.pot > 0.0);
-                self.shelves[shelf] = pots.map(Kept::of).collect();
-            }
+            let target = &self.targets[shelf % self.targets.len()];
+            let place = self.grid.place_of(self.order[shelf / self.targets.len()]);
+            let entries = if target.leaves_free(&self.arena, place) {
+                target.from(&self.arena, &self.hand, place, self.tips(), self.fineness.speeds)
+            } else {
+                Vec::new()
+            };
+            let pots = entries.iter().filter(|entry| entry.pot > 0.0);
+            self.shelves[shelf] = Some(pots.map(Kept::of).collect());
         }
     }
 
@@ -101,8 +125,11 @@ impl Guide {
                 let Some(at) = self.targets.iter().position(|t| t.ball().id == ball) else {
                     continue;
                 };
-                let shelf = at * self.grid.n_cells() + cell;
-                let kept = &mut self.shelves[shelf][number];
+                let shelf = self.shelf_of(at, cell);
+                let Some(kept) = self.shelves[shelf].as_mut().and_then(|of| of.get_mut(number))
+                else {
+                    continue;
+                };
                 let (target, stroke) = (&self.targets[at], kept.stroke(self.fineness.speeds));
                 let tried =
                     target.tried(&self.arena, &self.hand, place, &stroke, kept.pocket, &wobbles);
@@ -127,7 +154,8 @@ impl Guide {
             let shelf = u32::from_le_bytes([a, b, c, d]) as usize;
             let number = u32::from_le_bytes([e, f, g, h]) as usize;
             let (tried, after) = Tried::read(after).ok_or_else(malformed)?;
-            let kept = self.shelves.get_mut(shelf).and_then(|shelf| shelf.get_mut(number));
+            let shelf = self.shelves.get_mut(shelf).and_then(Option::as_mut);
+            let kept = shelf.and_then(|shelf| shelf.get_mut(number));
             kept.ok_or_else(malformed)?.tried = Some(Box::new(tried));
             rest = after;
         }
@@ -139,6 +167,7 @@ impl Guide {
     pub fn bytes(&self, from: usize, to: usize) -> Vec<u8> {
         let mut bytes = Vec::new();
         for shelf in &self.shelves[from..to.min(self.shelves.len())] {
+            let shelf = shelf.as_deref().unwrap_or_default();
             bytes.extend((shelf.len() as u32).to_le_bytes());
             shelf.iter().for_each(|kept| kept.write(&mut bytes));
         }
@@ -158,7 +187,7 @@ impl Guide {
             let size = n.checked_mul(BYTES).filter(|size| *size <= after.len());
             let (strokes, after) = after.split_at(size.ok_or_else(malformed)?);
             let into = self.shelves.get_mut(shelf).ok_or_else(malformed)?;
-            *into = strokes.as_chunks::<BYTES>().0.iter().map(Kept::read).collect();
+            *into = Some(strokes.as_chunks::<BYTES>().0.iter().map(Kept::read).collect());
             (rest, shelf) = (after, shelf + 1);
         }
         if rest.is_empty() { Ok(()) } else { Err(malformed()) }
@@ -199,11 +228,14 @@ impl Guide {
         self.targets.iter().find(|target| target.ball().id == ball)
     }
 
-    /// Strokes at `ball` from the place with number `cell`.
+    /// Strokes at `ball` from the place with number `cell`; none where that is not worked out.
     pub fn shelf(&self, ball: BallId, cell: usize) -> &[Kept] {
-        let place = self.targets.iter().position(|target| target.ball().id == ball);
-        place
-            .and_then(|place| self.shelves.get(place * self.grid.n_cells() + cell))
-            .map_or(&[], |shelf| shelf)
+        self.worked_out(ball, cell).unwrap_or_default()
+    }
+
+    /// Strokes at `ball` from the place with number `cell`, if that is worked out.
+    pub fn worked_out(&self, ball: BallId, cell: usize) -> Option<&[Kept]> {
+        let target = self.targets.iter().position(|target| target.ball().id == ball)?;
+        self.shelves.get(self.shelf_of(target, cell))?.as_deref()
     }
 }

@@ -69,10 +69,7 @@ impl Target {
     /// them is left out.
     pub fn new(arena: &Arena, balls: &[PlacedBall], ball: PlacedBall, loose: BallSet) -> Self {
         let (others, fixed) = around(balls, ball, loose);
-        let among: Vec<(BallId, DVec2)> = std::iter::once((ball.id, ball.position))
-            .chain(fixed.iter().map(|other| (other.id, other.position)))
-            .collect();
-        let windows = PocketId::ALL.map(|pocket| Windows::find(arena, &among, 0, pocket));
+        let windows = found(arena, ball, &fixed);
         Self { ball, fixed, others, windows }
     }
 
@@ -82,38 +79,21 @@ impl Target {
     }
 
     /// The same ball, where it lies as `ball`, on a table where some balls have moved or are
-    /// gone. Only what differs is worked out anew.
+    /// gone. Only what differs is worked out anew; if it is to be quick and not to be found, what
+    /// a ball that has moved finds of pockets is guessed by the straight ways to them.
     pub fn as_on(
         &self,
         arena: &Arena,
         balls: &[PlacedBall],
         ball: PlacedBall,
         loose: BallSet,
-    ) -> Self {
-        let on_table = |other: &PlacedBall| balls.contains(other);
-        if ball != self.ball || !self.fixed.iter().all(on_table) {
-            return Self::new(arena, balls, ball, loose);
-        }
-        let others = balls
-            .iter()
-            .copied()
-            .filter(|other| loose.has(other.id) && other.id != ball.id)
-            .collect();
-        Self { others, ..self.clone() }
-    }
-
-    /// As [`as_on`](Self::as_on), quickly: what a ball that has moved finds of pockets is
-    /// guessed by the straight ways to them.
-    pub fn guessed_on(
-        &self,
-        arena: &Arena,
-        balls: &[PlacedBall],
-        ball: PlacedBall,
-        loose: BallSet,
+        finds: bool,
     ) -> Self {
         let (others, fixed) = around(balls, ball, loose);
-        let windows = if ball == self.ball {
+        let windows = if ball == self.ball && (!finds || fixed == self.fixed) {
             self.windows.clone()
+        } else if finds {
+            found(arena, ball, &fixed)
         } else {
             PocketId::ALL.map(|pocket| Windows::guessed(arena, ball.position, pocket))
         };
@@ -227,6 +207,14 @@ impl Target {
         let ends = arena.run(&at_the_strike(balls, struck), &mut watch);
         (ends, watch)
     }
+}
+
+/// The ways of `ball` into the pockets among those that are there in any case.
+fn found(arena: &Arena, ball: PlacedBall, fixed: &[PlacedBall]) -> [Windows; 6] {
+    let among: Vec<(BallId, DVec2)> = std::iter::once((ball.id, ball.position))
+        .chain(fixed.iter().map(|other| (other.id, other.position)))
+        .collect();
+    PocketId::ALL.map(|pocket| Windows::find(arena, &among, 0, pocket))
 }
 
 /// The others of `balls` beside `ball`: those of `loose`, and those that are there in any case.

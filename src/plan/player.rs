@@ -244,8 +244,7 @@ impl<'a> Player<'a> {
         let loose = self.guide.rack().targets();
         let known = self.guide.target(ball)?;
         let (.., finds) = self.care.anew;
-        let found = if finds { Target::as_on } else { Target::guessed_on };
-        Some(found(known, self.guide.arena(), &table.balls, placed, loose))
+        Some(known.as_on(self.guide.arena(), &table.balls, placed, loose, finds))
     }
 
     /// What a table is worth that is left by a shot.

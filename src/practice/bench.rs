@@ -7,6 +7,7 @@ use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::{unit_from_angle, way_to_edge};
 use crate::physics::{MODEL_VERSION, PlacedBall, Shot};
+use crate::shot::BRIDGE;
 use crate::table::{PocketId, Rail, TableCard, TableShape};
 use glam::DVec2;
 use std::f64::consts::TAU;
@@ -17,9 +18,6 @@ const VERY_NEAR: f64 = 0.004;
 
 /// Directions in which a place beside another ball is sought (tuning choice).
 const DIRECTIONS: u32 = 90;
-
-/// From the cue ball to the bridge hand, m (common practice, no source).
-const BRIDGE: f64 = 0.2;
 
 /// How far behind the nose line a player's body stands, m: the width of a rail (common
 /// practice, no source).

@@ -80,6 +80,15 @@ pub enum AnyItem {
 }
 
 impl AnyItem {
+    /// Its kind, as forms name it.
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Self::Read(_) => "read",
+            Self::Leave(_) => "leave",
+            Self::Clear(_) => "clear",
+        }
+    }
+
     /// Layout, table and stroke.
     pub fn shot(&self) -> &Shot {
         match self {

@@ -32,9 +32,12 @@ pub const LEVELS: [Level; 6] = [
     Level { number: 6, name: "exact", words: "Only a close call pays.", tolerance: 0.65 },
 ];
 
-/// The level with this number; numbers below 1 or above 6 give the nearest.
+/// The number of the hardest level; the easiest is 1.
+pub const HARDEST: u8 = LEVELS.len() as u8;
+
+/// The level with this number; numbers below 1 or above the hardest give the nearest.
 pub fn level(number: u8) -> &'static Level {
-    &LEVELS[usize::from(number.clamp(1, 6)) - 1]
+    &LEVELS[usize::from(number.clamp(1, HARDEST)) - 1]
 }
 
 #[cfg(test)]

@@ -21,7 +21,7 @@ mod zone;
 pub use bench::{is_in_reach, mirror, place_ball, remove_ball};
 pub use grade::{Dimension, Errors, Grade, GradeLine, grade};
 pub use item::{AnyItem, Call, CallPoint, ClearItem, LeaveAnswer, LeaveItem, ReadItem};
-pub use level::{LEVELS, Level, level};
+pub use level::{HARDEST, LEVELS, Level, level};
 pub use places::{Mark, Place, marks_of, of_marks, resolved, settled, told};
 pub use point::{check_call, place_in_words, point_in_words, point_on_cloth, point_on_rail, snap};
 pub use quanta::{
@@ -30,8 +30,8 @@ pub use quanta::{
 };
 pub use read::{Judgement, Question, judge, question, question_as};
 pub use set_up::{Spot, set_up};
-pub(crate) use stroke_words::capital;
-pub use stroke_words::{card_in_words, deal_code, stroke_in_words, tip_in_words};
+pub use stroke_words::{TIP, card_in_words, deal_code, stroke_in_words, tip_in_words};
+pub(crate) use stroke_words::{capital, whole_percent};
 pub use trial::{Trial, no_pot_in_words, trial};
 pub use truth::{CuePath, Touch};
 pub use why::{

@@ -90,7 +90,7 @@ pub fn question_as(now: u32, item: &ReadItem) -> Result<Question, Error> {
         approach,
         object_path: path_of(truth.first).iter().map(|sample| sample.position).collect(),
         pocket,
-        cut: crate::geometry::angle_between(truth.approach, truth.line_of_centres),
+        cut: truth.cut(),
         lengths: lengths_of_speed(&Arena::new(card), item.shot.stroke.speed),
         advice: advice(&item.shot, &outcome),
         notice: older(item.model, now),

@@ -4,9 +4,15 @@ use crate::physics::Stroke;
 use crate::table::{TableCard, TableSize};
 use crate::units::degrees;
 
-/// Tips in words: a tip is a quarter of the radius (tuning choice).
+/// A tip, as a fraction of the radius (tuning choice).
+pub const TIP: f64 = 0.25;
+
+/// Less than this off the middle is not worth a word.
+const LEAST: f64 = TIP / 8.0;
+
+/// Tips in words.
 fn tips(offset: f64) -> String {
-    let quarters = (16.0 * offset.abs()).round() as u32;
+    let quarters = (4.0 * offset.abs() / TIP).round() as u32;
     let parts = ["", "¼", "½", "¾"][(quarters % 4) as usize];
     match (quarters / 4, quarters % 4) {
         (0, 2) => "half a tip".into(),
@@ -19,8 +25,7 @@ fn tips(offset: f64) -> String {
 /// Where the tip meets the cue ball: "A tip low, half a tip left".
 fn contact(stroke: &Stroke) -> String {
     let part = |offset: f64, positive: &str, negative: &str| {
-        // Less than an eighth of a tip is not worth a word.
-        (offset.abs() >= 1.0 / 32.0)
+        (offset.abs() >= LEAST)
             .then(|| format!("{} {}", tips(offset), if offset > 0.0 { positive } else { negative }))
     };
     match (part(stroke.height, "high", "low"), part(stroke.side, "right", "left")) {
@@ -33,7 +38,7 @@ fn contact(stroke: &Stroke) -> String {
 
 /// The side of a stroke: "Half a tip of right side", "Without side".
 pub(super) fn side_in_words(stroke: &Stroke) -> String {
-    if stroke.side.abs() < 1.0 / 32.0 {
+    if stroke.side.abs() < LEAST {
         return "Without side".into();
     }
     let hand = if stroke.side > 0.0 { "right" } else { "left" };
@@ -46,6 +51,16 @@ pub(crate) fn capital(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + letters.as_str()
     })
+}
+
+/// A share in whole percents.
+pub(crate) fn whole_percent(share: f64) -> f64 {
+    libm::round(100.0 * share)
+}
+
+/// The same with its sign: "45 %".
+pub(crate) fn percent(share: f64) -> String {
+    format!("{} %", whole_percent(share))
 }
 
 /// The stroke in a few words: tip, cut (rad, positive to the left), speed in table

@@ -2,7 +2,7 @@
 //! that a Read call is measured against.
 
 use crate::ball::BallId;
-use crate::geometry::unit_from_angle;
+use crate::geometry::{angle_between, unit_from_angle};
 use crate::physics::{BallEnd, Event, EventKind, Outcome, Sample, Shot};
 use crate::table::{PocketId, Rail, Surface};
 use glam::DVec2;
@@ -116,6 +116,11 @@ impl CuePath {
             path: path_from(cue_path, &contact, stop),
             slide_end,
         })
+    }
+
+    /// The cut of the shot, rad, positive if the ball goes to the left of its line.
+    pub fn cut(&self) -> f64 {
+        angle_between(self.approach, self.line_of_centres)
     }
 
     /// The rails met, in order, with the place of each touch; jaws and facings

@@ -87,7 +87,7 @@ pub fn approach(
         return None;
     }
     let left = situation.arrival(stroke).left;
-    let table = Table { situation, balls: &left, ball };
+    let table = Left { situation, balls: &left, ball };
     let next = table.shot(ending.stop, None)?;
     let at = |share: f64| {
         let other = Input::Speed.set(stroke, stroke.speed * (1.0 + share));
@@ -117,13 +117,13 @@ pub fn approach(
 }
 
 /// The table as a stroke leaves it.
-struct Table<'a> {
+struct Left<'a> {
     situation: &'a Situation,
     balls: &'a [PlacedBall],
     ball: BallId,
 }
 
-impl Table<'_> {
+impl Left<'_> {
     fn shot(&self, place: DVec2, pocket: Option<crate::table::PocketId>) -> Option<NextShot> {
         NextShot::of(self.situation.arena(), self.balls, self.ball, pocket, place)
     }

@@ -16,9 +16,9 @@ const FREE_LIFT: f64 = 5.0 * PI / 180.0;
 /// choice: a cue ball frozen to the rail behind it doubles the errors).
 const LIFT: f64 = 20.0 * PI / 180.0;
 
-/// Room behind the cue ball for the hand to lie on the cloth, m (tuning choice: the
-/// length of a bridge, about eight inches by common practice, no source).
-const BRIDGE: f64 = 0.2;
+/// From the cue ball to the bridge hand, m: the room behind the cue ball that it takes to
+/// lie on the cloth (tuning choice: about eight inches by common practice, no source).
+pub const BRIDGE: f64 = 0.2;
 
 /// With no room at all, and the hand on the rail, errors are wider by this share (tuning
 /// choice).

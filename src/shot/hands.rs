@@ -22,7 +22,7 @@ const ELEVATION: f64 = 0.8;
 const SPEED: f64 = 0.3;
 /// Errors of the tip, as a fraction of the radius, for each degree of those of the
 /// direction.
-const TIP: f64 = 0.14;
+const OFFSET: f64 = 0.14;
 
 const fn radians(degrees: f64) -> f64 {
     degrees * PI / 180.0
@@ -37,7 +37,7 @@ const fn steady_to(degrees: f64) -> Hand {
         azimuth: radians(degrees),
         elevation: radians(ELEVATION * degrees),
         speed: SpeedError::Relative(SPEED * degrees),
-        tip: TIP * degrees,
+        tip: OFFSET * degrees,
     }
 }
 

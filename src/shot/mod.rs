@@ -29,7 +29,7 @@ pub use aim::{
 };
 pub use approach::{Approach, Way, approach};
 pub use arrival::Arrival;
-pub use awkward::{Delivery, awkwardness};
+pub use awkward::{BRIDGE, Delivery, awkwardness};
 pub use best::{
     Best, FARTHEST_TIP, MOST_PLAYS, Outlook, Plan, Progress, Prospect, SPEEDS, Search, Share, worth,
 };
@@ -39,7 +39,7 @@ pub use hand::{Hand, SpeedError, Wobble};
 pub use hands::{HANDS, NamedHand, hand_named};
 pub use input::Input;
 pub use lengths::lengths_of_speed;
-pub(crate) use map::{Given, Window as PotWindow, Windows, turn};
+pub(crate) use map::{Given, PotWindow, Windows, turn};
 pub use map::{Grid, PotMap, Proving, Spot, StandardPot};
 pub use margin::{Edge, End, Fault, Margin, Margins, Off, Span, margins};
 pub use next::NextShot;

@@ -133,6 +133,10 @@ pub struct TableCard {
 impl TableCard {
     /// The default parameters on a table of the given size.
     ///
+    /// Links, sets and kept calls hold only what differs from them, so they belong to the
+    /// form of links and to the version of the model: changed, they would change the table
+    /// of every item that was ever sent.
+    ///
     /// # Source
     /// Playing surface, pockets, ball size and nose height: WPA Tournament
     /// Table and Equipment Specifications (November 2001), the middle of each

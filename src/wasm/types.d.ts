@@ -333,7 +333,7 @@ export interface Runs { runs: number; cleared: number; chance: Chance; words: st
 export interface Race { ways: number[]; from: number; to: number; over: boolean; taken: number; words: string }
 /** `done` is 1 at the end, and only then there is what was asked for (runs are told as they go). */
 export interface GuideProgress {
-  done: number; shelves: number; cells: number; plan: ClearPlan | null; chance: number | null;
+  done: number; shelves: number; first: number; cells: number; plan: ClearPlan | null; chance: number | null;
   runs: Runs | null; race: Race | null; bytes: Uint8Array; values: Float64Array;
 }
 /** A shot that may be played, and the chance to clear all that is left with it, 0 to 1. */
@@ -460,7 +460,7 @@ export interface LogPlots {
   name: string; unit: string; placed: string; n: number; places: LogPoints; stops: LogPoints;
   groups: { at: number; n: number; bias: number; low: number; high: number; words: string }[];
   /** The places of its calls among those that were given. */
-  of: number[];
+  of: Uint32Array;
 }
 export interface LogNext {
   topic: string; part: "read" | "leave" | "clear" | "eye"; level: number; reason: string; link: string | null;

@@ -8,7 +8,7 @@ use super::outcome::finite;
 use super::reader::Form;
 use super::value::Value;
 use crate::error::Error;
-use crate::practice::LeaveItem;
+use crate::practice::{LeaveItem, whole_percent};
 use crate::shot::{
     Best, Chance, Outlook, Progress, Prospect, Search, Share, Situation, lengths_of_speed,
 };
@@ -161,7 +161,7 @@ fn in_words(best: Option<&Best>, own: Option<Chance>) -> String {
         return "No stroke was found that pots the ball on.".to_owned();
     };
     let best = best.chance;
-    if percent(own.share) >= percent(best.share) {
+    if whole_percent(own.share) >= whole_percent(best.share) {
         return format!("Yours is as good as any found: {} against {}.", said(own), said(best));
     }
     format!("Best found: {}; yours: {}.", said(best), said(own))
@@ -170,9 +170,5 @@ fn in_words(best: Option<&Best>, own: Option<Chance>) -> String {
 /// In whole percents, with the interval, for more is not known.
 fn said(chance: Chance) -> String {
     let Chance { share, low, high } = chance;
-    format!("{} % ({} to {} %)", percent(share), percent(low), percent(high))
-}
-
-fn percent(chance: f64) -> f64 {
-    libm::round(100.0 * chance)
+    format!("{} % ({} to {} %)", whole_percent(share), whole_percent(low), whole_percent(high))
 }

@@ -8,6 +8,7 @@ use super::outcome::finite;
 use super::question::{BallForm, DrawingForm, LevelForm, write_balls, write_drawing};
 use super::reader::Form;
 use super::shot::write_stroke;
+use super::table::read_size;
 use super::value::Value;
 use crate::error::Error;
 use crate::layout::{ClearWish, deal_clear as deal};
@@ -18,7 +19,7 @@ use crate::practice::clear::{
 };
 use crate::practice::{ClearItem, card_in_words, deal_code, level, settled};
 use crate::shot::{Delivery, Wobble};
-use crate::table::{PocketId, TableSize};
+use crate::table::PocketId;
 use serde::Serialize;
 
 /// The most balls a wish can name; how many there may be is the deal's to say.
@@ -54,10 +55,7 @@ pub fn deal_clear(request: &Value) -> Result<ClearQuestionForm, Error> {
         n_balls: form.integer("balls", 1, MOST_BALLS)? as u8,
         demands: form.optional("demands").is_some() && form.truth("demands")?,
         seed: form.integer("seed", 0, u32::MAX)?,
-        size: match form.optional("size") {
-            Some(_) => form.choice("size", &TableSize::ALL, TableSize::name)?,
-            None => TableSize::NineFoot,
-        },
+        size: read_size(&form)?,
     };
     ask_clear(&deal(&wish)?)
 }

@@ -1,11 +1,13 @@
 //! Eye as forms: what is asked, what the handle says, what an answer came to.
 
+use super::item::read_seed;
 use super::outcome::finite;
 use super::question::{
     BallForm, DrawingForm, Place, StrokeForm, place, places, write_balls, write_drawing, write_tip,
 };
 use super::reader::Form;
 use super::shot::{read_position, read_shot, write_shot};
+use super::table::read_size;
 use super::value::Value;
 use crate::error::Error;
 use crate::layout;
@@ -16,7 +18,6 @@ use crate::practice::eye::{
 };
 use crate::practice::{card_in_words, deal_code};
 use crate::shot::lengths_of_speed;
-use crate::table::TableSize;
 use glam::DVec2;
 use serde::Serialize;
 
@@ -99,10 +100,7 @@ pub fn deal_eye(request: &Value) -> Result<EyeQuestionForm, Error> {
     let form = Form::open(request, "", &["seed", "number", "size"])?;
     let seed = form.integer("seed", 0, u32::MAX)?;
     let number = form.integer("number", 0, ROUND - 1)?;
-    let size = match form.optional("size") {
-        Some(_) => form.choice("size", &TableSize::ALL, TableSize::name)?,
-        None => TableSize::NineFoot,
-    };
+    let size = read_size(&form)?;
     let item = layout::deal_eye(seed, number, size)?;
     write_eye_question(&item, &sight(&item)?)
 }
@@ -200,10 +198,7 @@ pub fn read_eye_item(value: &Value, path: &str) -> Result<EyeItem, Error> {
     Ok(EyeItem {
         estimate: form.choice("estimate", &Estimate::ALL, Estimate::name)?,
         model: form.version_up_to("model", MODEL_VERSION)?,
-        seed: match form.optional("seed") {
-            Some(_) => Some(form.integer("seed", 0, u32::MAX)?),
-            None => None,
-        },
+        seed: read_seed(&form)?,
         shot: read_shot(form.value("shot")?, &form.path_of("shot"))?,
     })
 }

@@ -1,20 +1,20 @@
 //! Items and the call as forms, both ways.
 
-use super::clear_item::read_clear_item;
+use super::clear_item::{read_clear_item, write_clear_item};
 use super::demand::{read_demand, write_demand};
 use super::reader::Form;
 use super::shot::{read_position, read_shot, write_shot};
 use super::value::Value;
 use crate::error::Error;
 use crate::physics::{MODEL_VERSION, Shot};
-use crate::practice::{Call, CallPoint, LeaveItem, ReadItem};
+use crate::practice::{AnyItem, Call, CallPoint, HARDEST, LeaveItem, ReadItem, question};
 use crate::table::Rail;
 
 /// Version of the form of items.
 pub const ITEM_VERSION: u32 = 1;
 
 /// The hardest level.
-pub const HARDEST_LEVEL: u32 = 6;
+pub const HARDEST_LEVEL: u32 = HARDEST as u32;
 
 /// The most points a call may have.
 pub const MOST_CALL_POINTS: usize = 32;
@@ -80,18 +80,50 @@ pub fn write_leave_item(item: &LeaveItem) -> Value {
 /// # Errors
 /// As [`read_item`], [`read_leave_item`] and [`read_clear_item`].
 pub fn read_shot_of(item: &Value, path: &str) -> Result<Shot, Error> {
-    let is = |kind: &str| match item {
-        Value::Fields(fields) => {
-            fields.iter().any(|(name, value)| name == "kind" && *value == Value::text(kind))
+    Ok(match kind_of(item) {
+        Some("leave") => read_leave_item(item, path)?.shot,
+        Some("clear") => read_clear_item(item, path)?.shot,
+        _ => read_item(item, path)?.shot,
+    })
+}
+
+/// The kind that the form of an item tells, looked at before it is read; what tells none is
+/// for the reader of Read to refuse.
+pub(super) fn kind_of(item: &Value) -> Option<&str> {
+    match item.peek("kind") {
+        Some(Value::Text(kind)) => Some(kind),
+        _ => None,
+    }
+}
+
+/// Reads an item of any kind, which can be played.
+///
+/// # Errors
+/// As the readers of each kind; [`Error::Malformed`] for a kind that there is not;
+/// [`Error::Invalid`] for a Read item whose cue ball meets nothing.
+pub fn read_any_item(value: &Value, path: &str) -> Result<AnyItem, Error> {
+    match kind_of(value) {
+        Some("leave") => read_leave_item(value, path).map(AnyItem::Leave),
+        Some("clear") => read_clear_item(value, path).map(AnyItem::Clear),
+        Some(kind) if kind != "read" => {
+            let form = Form::of(value, path, &["kind"])?;
+            form.choice("kind", &["read", "leave", "clear"], |kind| kind)?;
+            Err(Error::malformed(path, "must be an item"))
         }
-        _ => false,
-    };
-    if is("leave") {
-        Ok(read_leave_item(item, path)?.shot)
-    } else if is("clear") {
-        Ok(read_clear_item(item, path)?.shot)
-    } else {
-        Ok(read_item(item, path)?.shot)
+        _ => {
+            let item = read_item(value, path)?;
+            question(&item).map_err(|error| error.within(path))?;
+            Ok(AnyItem::Read(item))
+        }
+    }
+}
+
+/// Writes an item of any kind.
+pub fn write_any_item(item: &AnyItem) -> Value {
+    match item {
+        AnyItem::Read(item) => write_item(item),
+        AnyItem::Leave(item) => write_leave_item(item),
+        AnyItem::Clear(item) => write_clear_item(item),
     }
 }
 
@@ -106,12 +138,20 @@ pub(super) struct Head {
 pub(super) fn read_head(form: &Form, now: u32) -> Result<Head, Error> {
     let model = form.version_up_to("model", now)?;
     let level = form.integer("level", 1, HARDEST_LEVEL)? as u8;
-    let seed = match form.optional("seed") {
-        Some(_) => Some(form.integer("seed", 0, u32::MAX)?),
-        None => None,
-    };
+    let seed = read_seed(form)?;
     let shot = read_shot(form.value("shot")?, &form.path_of("shot"))?;
     Ok(Head { model, level, seed, shot })
+}
+
+/// The seed of what was dealt.
+///
+/// # Errors
+/// As [`Form::integer`].
+pub(super) fn read_seed(form: &Form) -> Result<Option<u32>, Error> {
+    match form.optional("seed") {
+        Some(_) => Ok(Some(form.integer("seed", 0, u32::MAX)?)),
+        None => Ok(None),
+    }
 }
 
 pub(super) fn write_head(

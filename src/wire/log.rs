@@ -9,8 +9,7 @@ use super::value::Value;
 use crate::error::Error;
 use crate::layout::ClearWish;
 use crate::memory::{
-    self, Calls, Dealt, Part, Record, Skill, Standing, digest, item_for, record, sentences,
-    standings, summary,
+    self, Calls, Dealt, Part, Record, Skill, Standing, digest, item_for, record, sentences, summary,
 };
 use crate::table::TableSize;
 use serde::Serialize;
@@ -171,8 +170,15 @@ pub struct PlotsForm {
     places: PointsForm,
     groups: Vec<GroupForm>,
     stops: PointsForm,
-    /// The places of its calls among those given.
-    of: Vec<usize>,
+    #[serde(skip)]
+    of: Vec<u32>,
+}
+
+impl PlotsForm {
+    /// The places of its calls among those given: the boundary hands them over.
+    pub fn of(&self) -> &[u32] {
+        &self.of
+    }
 }
 
 /// Points of a plot, in two lists.
@@ -213,7 +219,7 @@ pub fn log_plots(numbers: &[f64], skill: &str) -> Result<PlotsForm, Error> {
         high: finite(bias + within),
         words: format!("{} ± {}", skill.off(*bias), skill.unit().said(*within)),
     };
-    let of = calls.places_of(skill);
+    let of: Vec<u32> = calls.places_of(skill).into_iter().map(|place| place as u32).collect();
     Ok(PlotsForm {
         name: skill.name(),
         unit: skill.unit().name(),
@@ -302,7 +308,7 @@ pub fn log_next(
         reason: next.reason,
         link,
         deal,
-        standings: standings(&calls, now).iter().map(write_standing).collect(),
+        standings: next.standings.iter().map(write_standing).collect(),
     })
 }
 

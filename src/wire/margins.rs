@@ -9,7 +9,7 @@ use super::value::Value;
 use crate::error::Error;
 use crate::geometry::unit_from_angle;
 use crate::physics::{FASTEST_STROKE, Stroke};
-use crate::practice::LeaveItem;
+use crate::practice::{LeaveItem, TIP};
 use crate::shot::{
     Approach, Chance, Delivery, Edge, End, Fault, Hand, Input, Margin, Off, Situation, Span, Tally,
     Trace, Way, approach, margins as margins_of, played, range_under, trace,
@@ -26,9 +26,6 @@ const SERIES: u32 = 4;
 
 /// Traces cover so many standard deviations of the hand (tuning choice: 95 of 100).
 const SIGMAS: f64 = 2.0;
-
-/// A tip is this fraction of the radius (tuning choice).
-const TIP: f64 = 0.25;
 
 /// What the margins of a stroke are asked with.
 #[derive(Clone, Debug, PartialEq)]

@@ -70,8 +70,9 @@ pub use eye::{
     mark_eye, open_eye, read_eye_item, sum_eye, write_eye_item,
 };
 pub use item::{
-    HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_call, read_item, read_item_as,
-    read_leave_item, read_leave_item_as, write_call, write_item, write_leave_item, write_point,
+    HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_any_item, read_call, read_item,
+    read_item_as, read_leave_item, read_leave_item_as, write_any_item, write_call, write_item,
+    write_leave_item, write_point,
 };
 pub use judgement::{ResultForm, Track, write_result};
 pub use leave::{
@@ -103,7 +104,7 @@ pub use request::{
 pub use scale::map_scale;
 pub use set::{
     FoundSet, LONGEST_NOTE, LONGEST_SET, LONGEST_TITLE, MOST_ENTRIES, SET_VERSION, find_set,
-    read_any_item, read_set, write_any_item, write_set,
+    read_set, write_set,
 };
 pub use set_link::{OpenedSetForm, make_set_link, open_set_link};
 pub use set_up::{SpotForm, set_up};

@@ -74,8 +74,10 @@ enum Ask {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct GuideProgress {
     done: f64,
-    /// How many shelves there are, and how many places of the cue ball.
+    /// How many shelves there are, how many do for a first plan, and how many places of the cue
+    /// ball.
     shelves: usize,
+    first: usize,
     cells: usize,
     plan: Option<PlanForm>,
     chance: Option<f64>,
@@ -344,6 +346,7 @@ impl ClearGuide {
         let mut progress = GuideProgress {
             done: 1.0,
             shelves: self.guide.n_shelves(),
+            first: self.guide.n_first(),
             cells: self.guide.grid().n_cells(),
             plan: None,
             chance: None,

@@ -5,16 +5,13 @@ use super::outcome::finite;
 use super::value::Value;
 use crate::physics::{MISCUE_LIMIT, PlacedBall, Shot, Stroke};
 use crate::practice::{
-    CallPoint, LEVELS, Question, ReadItem, card_in_words, deal_code, level, place_in_words,
+    CallPoint, LEVELS, Question, ReadItem, TIP, card_in_words, deal_code, level, place_in_words,
     point_in_words, stroke_in_words, tip_in_words,
 };
 use crate::table::{SIGHT_SET_BACK, TableCard, TableShape, sights};
 use crate::units::degrees;
 use glam::DVec2;
 use serde::Serialize;
-
-/// A tip, as a fraction of the radius (tuning choice).
-const TIP: f64 = 0.25;
 
 /// A place, m.
 pub(super) type Place = [f64; 2];

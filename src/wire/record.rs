@@ -6,7 +6,7 @@ use super::clear_item::{read_clear_item, write_clear_item};
 use super::demand::{read_zone, write_zone};
 use super::eye::{read_eye_item, write_eye_item};
 use super::item::{
-    read_call, read_item, read_leave_item, write_call, write_item, write_leave_item,
+    kind_of, read_call, read_item, read_leave_item, write_call, write_item, write_leave_item,
 };
 use super::map::read_hand;
 use super::outcome::finite;
@@ -32,21 +32,10 @@ fn version_of(part: Part) -> u32 {
     }
 }
 
-/// A field of an object, looked at before it is read.
-fn peek<'a>(value: &'a Value, name: &str) -> Option<&'a Value> {
-    match value {
-        Value::Fields(fields) => {
-            fields.iter().find(|(other, _)| other == name).map(|(_, inner)| inner)
-        }
-        _ => None,
-    }
-}
-
 /// The part that an item's kind names; what names none is for the reader of Read to refuse.
 fn part_of(item: &Value) -> Part {
-    let kind = peek(item, "kind");
-    let is = |part: &Part| kind.is_some_and(|kind| *kind == Value::text(part.name()));
-    Part::ALL.into_iter().find(is).unwrap_or(Part::Read)
+    let kind = kind_of(item);
+    Part::ALL.into_iter().find(|part| kind == Some(part.name())).unwrap_or(Part::Read)
 }
 
 /// The last moment that JavaScript's dates know, ms.
@@ -235,7 +224,7 @@ pub fn read_record(value: &Value) -> Result<Record, Error> {
         "version", "id", "at", "model", "card", "item", "call", "mark", "success", "errors",
         "outcome",
     ];
-    let version = version_of(peek(value, "item").map_or(Part::Read, part_of));
+    let version = version_of(value.peek("item").map_or(Part::Read, part_of));
     let form = Form::open_version(value, "", known, version)?;
     let (at, answered) = read_answered(&form)?;
     let mark = match form.optional("mark") {

@@ -4,6 +4,7 @@ use super::item::{HARDEST_LEVEL, read_call, read_item, read_shot_of};
 use super::link::unseal;
 use super::reader::Form;
 use super::shot::read_position;
+use super::table::read_size;
 use super::value::Value;
 use crate::error::Error;
 use crate::practice::{Call, ReadItem};
@@ -81,10 +82,7 @@ pub fn read_deal(value: &Value) -> Result<DealRequest, Error> {
     Ok(DealRequest {
         level: form.integer("level", 1, HARDEST_LEVEL)? as u8,
         seed: form.integer("seed", 0, u32::MAX)?,
-        size: match form.optional("size") {
-            Some(_) => form.choice("size", &TableSize::ALL, TableSize::name)?,
-            None => TableSize::NineFoot,
-        },
+        size: read_size(&form)?,
     })
 }
 

@@ -3,8 +3,7 @@
 //! A set's text comes from anywhere. It is cut into its entries first, each of which is read
 //! by itself: a bad one costs nothing but itself, and every fault is told with its place.
 
-use super::clear_item::{read_clear_item, write_clear_item};
-use super::item::{read_item, read_leave_item, write_item, write_leave_item};
+use super::item::{read_any_item, write_any_item};
 use super::pieces::cut;
 use super::reader::Form;
 use super::shot::{read_ball, read_stroke, write_stroke};
@@ -14,7 +13,6 @@ use super::value::Value;
 use crate::error::Error;
 use crate::physics::Stroke;
 use crate::practice::set::{Entry, ItemSet, Pass};
-use crate::practice::{AnyItem, question};
 
 /// Version of the form of sets.
 pub const SET_VERSION: u32 = 1;
@@ -237,59 +235,23 @@ pub(super) fn read_claim(form: &Form) -> Result<Option<u8>, Error> {
     }
 }
 
-/// Reads an item of any kind, which can be played.
-///
-/// # Errors
-/// As the readers of each kind; [`Error::Malformed`] for a kind that there is not;
-/// [`Error::Invalid`] for a Read item whose cue ball meets nothing.
-pub fn read_any_item(value: &Value, path: &str) -> Result<AnyItem, Error> {
-    let kind = match value {
-        Value::Fields(fields) => fields.iter().find(|(name, _)| name == "kind"),
-        _ => None,
-    };
-    match kind {
-        Some((_, Value::Text(kind))) if kind == "leave" => {
-            read_leave_item(value, path).map(AnyItem::Leave)
-        }
-        Some((_, Value::Text(kind))) if kind == "clear" => {
-            read_clear_item(value, path).map(AnyItem::Clear)
-        }
-        Some((_, Value::Text(kind))) if kind != "read" => {
-            let form = Form::of(value, path, &["kind"])?;
-            form.choice("kind", &["read", "leave", "clear"], |kind| kind)?;
-            Err(Error::malformed(path, "must be an item"))
-        }
-        _ => {
-            let item = read_item(value, path)?;
-            question(&item).map_err(|error| error.within(path))?;
-            Ok(AnyItem::Read(item))
-        }
-    }
-}
-
 /// What is wrong with the parts of an item's shot, each looked at by itself.
 fn faults_in(item: &Value, path: &str) -> Vec<Error> {
-    let inner = |value: &Value, name: &str| match value {
-        Value::Fields(fields) => {
-            fields.iter().find(|(other, _)| other == name).map(|(_, value)| value.clone())
-        }
-        _ => None,
-    };
-    let Some(shot) = inner(item, "shot") else { return Vec::new() };
+    let Some(shot) = item.peek("shot") else { return Vec::new() };
     let path = format!("{path}.shot");
     let mut faults = Vec::new();
-    if let Some(table) = inner(&shot, "table") {
-        faults.extend(read_card(&table, &format!("{path}.table")).err());
+    if let Some(table) = shot.peek("table") {
+        faults.extend(read_card(table, &format!("{path}.table")).err());
     }
-    if let Some(Value::List(balls)) = inner(&shot, "balls") {
+    if let Some(Value::List(balls)) = shot.peek("balls") {
         let each = balls.iter().enumerate();
         faults.extend(
             each.filter_map(|(k, ball)| read_ball(ball, &format!("{path}.balls[{k}]")).err()),
         );
     }
-    if let Some(stroke) = inner(&shot, "stroke") {
+    if let Some(stroke) = shot.peek("stroke") {
         let path = format!("{path}.stroke");
-        let checked = read_stroke(&stroke, &path)
+        let checked = read_stroke(stroke, &path)
             .and_then(|stroke| stroke.check().map_err(|error| error.within(&path)));
         faults.extend(checked.err());
     }
@@ -324,13 +286,4 @@ fn write_entry(entry: &Entry) -> Value {
         fields.push(("stroke".to_owned(), write_stroke(stroke)));
     }
     Value::Fields(fields)
-}
-
-/// Writes an item of any kind.
-pub fn write_any_item(item: &AnyItem) -> Value {
-    match item {
-        AnyItem::Read(item) => write_item(item),
-        AnyItem::Leave(item) => write_leave_item(item),
-        AnyItem::Clear(item) => write_clear_item(item),
-    }
 }

@@ -70,7 +70,7 @@ pub(super) fn write_found(found: &FoundSet) -> FoundSetForm {
             .zip(&found.places)
             .map(|(entry, &place)| EntryForm {
                 place,
-                kind: kind_of(&entry.item),
+                kind: entry.item.kind(),
                 task: task_of(&entry.item),
             })
             .collect(),
@@ -93,14 +93,6 @@ fn write_fault(error: &Error) -> FaultForm {
 /// As [`read_set`].
 pub fn set_text(text: &str) -> Result<String, Error> {
     compact(&write_set(&read_set(text)?))
-}
-
-fn kind_of(item: &AnyItem) -> &'static str {
-    match item {
-        AnyItem::Read(_) => "read",
-        AnyItem::Leave(_) => "leave",
-        AnyItem::Clear(_) => "clear",
-    }
 }
 
 /// What an item asks.
@@ -182,7 +174,7 @@ fn show(entry: &Entry) -> ShownForm {
         _ => None,
     };
     ShownForm {
-        kind: kind_of(&entry.item),
+        kind: entry.item.kind(),
         task: task_of(&entry.item),
         card: card_in_words(&shot.card),
         table: write_drawing(&shot.card),

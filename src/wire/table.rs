@@ -11,7 +11,9 @@ use crate::units::radians;
 /// decimals that a link has for it.
 type Parameter = (&'static str, fn(&TableCard) -> f64, fn(&mut TableCard, f64), u8);
 
-/// Every parameter that is one number, in the order in which it is written.
+/// Every parameter that is one number, in the order in which it is written. Order and length
+/// are bits of links: to change either takes a new `LINK_VERSION`, for the check
+/// of a link that is read by another list still passes.
 pub(super) const PARAMETERS: [Parameter; 13] = [
     ("length", |card| card.length, |card, value| card.length = value, 4),
     ("width", |card| card.width, |card, value| card.width = value, 4),
@@ -109,6 +111,17 @@ pub fn read_card(value: &Value, path: &str) -> Result<TableCard, Error> {
         card.side_pocket = read_pocket(value, &form.path_of("sidePocket"))?;
     }
     Ok(card)
+}
+
+/// The size of the table on which something is dealt, nine feet unless another is asked for.
+///
+/// # Errors
+/// As [`Form::choice`].
+pub(super) fn read_size(form: &Form) -> Result<TableSize, Error> {
+    match form.optional("size") {
+        Some(_) => form.choice("size", &TableSize::ALL, TableSize::name),
+        None => Ok(TableSize::NineFoot),
+    }
 }
 
 /// Writes a table card: the size, and every parameter that differs from its default.

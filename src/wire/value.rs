@@ -24,7 +24,7 @@ const LONGEST_LIST: usize = 256;
 const MOST_FIELDS: usize = 64;
 
 /// How long one text may be, bytes: a sealed call is the longest.
-const LONGEST_TEXT: usize = 16 * 1024;
+const LONGEST_STRING: usize = 16 * 1024;
 
 /// How long the name of a field may be, bytes.
 const LONGEST_NAME: usize = 64;
@@ -47,6 +47,16 @@ pub enum Value {
 }
 
 impl Value {
+    /// A field of an object, looked at before it is read.
+    pub(super) fn peek(&self, name: &str) -> Option<&Self> {
+        match self {
+            Self::Fields(fields) => {
+                fields.iter().find(|(other, _)| other == name).map(|(_, inner)| inner)
+            }
+            _ => None,
+        }
+    }
+
     /// What this is, in words with an article.
     pub fn kind(&self) -> &'static str {
         match self {
@@ -243,8 +253,8 @@ impl<'de> Visitor<'de> for Seed<'_> {
     }
 
     fn visit_str<E: serde::de::Error>(self, text: &str) -> Result<Value, E> {
-        if text.len() > LONGEST_TEXT {
-            return Err(self.0.stop(format!("a text of more than {LONGEST_TEXT} bytes")));
+        if text.len() > LONGEST_STRING {
+            return Err(self.0.stop(format!("a text of more than {LONGEST_STRING} bytes")));
         }
         Ok(Value::Text(text.to_owned()))
     }

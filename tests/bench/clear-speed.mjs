@@ -15,7 +15,8 @@ const SOON = 10;
 const LATE = 120;
 /** The series of the runs by which plans are compared. */
 const SEED = 90_210;
-const ROUNDS = { first: 2, fine: 3 };
+/** Rounds in which a fine plan is tried out; a first one is not. */
+const ROUNDS = 3;
 const SCREEN = { width: 1280, height: 800 };
 
 core.initSync({ module: readFileSync(new URL('../../www/pkg/leaveline_bg.wasm', import.meta.url)) });
@@ -48,9 +49,9 @@ function raced(ask) {
 /** How many of the runs with these numbers are cleared by a plan that is so far. */
 function cleared({ kind, runs }) {
   const ask = guide(kind !== 'first');
-  const { shelves, cells } = ask({ kind: 'fill', from: 0, to: 0 });
-  ask({ kind: 'fill', from: 0, to: shelves });
-  for (let round = 0; round < (kind === 'first' ? ROUNDS.first : ROUNDS.fine); round += 1) ask({ kind: 'try', from: 0, to: cells });
+  const { shelves, first, cells } = ask({ kind: 'fill', from: 0, to: 0 });
+  ask({ kind: 'fill', from: 0, to: kind === 'first' ? first : shelves });
+  for (let round = 0; kind !== 'first' && round < ROUNDS; round += 1) ask({ kind: 'try', from: 0, to: cells });
   return ask({ kind: 'runs', seed: SEED, from: 0, to: runs, way: kind === 'raced' ? raced(ask) : null }).runs;
 }
 

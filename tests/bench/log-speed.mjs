@@ -25,8 +25,25 @@ async function timed(what, act, seen, anew = false) {
   await seen();
   row(what, performance.now() - from, (await busy()) - used);
 }
-const drawn = () => page.waitForFunction(() => document.querySelector('#log-plot canvas') && !globalThis.oldPlot?.isConnected);
-const forget = () => page.evaluate(() => void (globalThis.oldPlot = document.querySelector('#log-plot canvas')));
+const drawn = () => page.waitForFunction(() => document.querySelector('#log-plot canvas'));
+
+/** Times, in the page, from what a player does at something until there is another plot and the frame with it is painted. */
+async function timedPlot(what, selector, value) {
+  const used = await busy();
+  const took = await page.evaluate(([selector, value]) => new Promise((done) => {
+    const [old, from] = [document.querySelector('#log-plot canvas'), performance.now()];
+    new MutationObserver((_, observer) => {
+      if (!document.querySelector('#log-plot canvas') || old?.isConnected) return;
+      observer.disconnect();
+      requestAnimationFrame(() => setTimeout(() => done(performance.now() - from)));
+    }).observe(document.querySelector('#log-plot'), { childList: true, subtree: true });
+    const at = document.querySelector(selector);
+    if (value === undefined) return at.click();
+    at.value = value;
+    at.dispatchEvent(new Event('change', { bubbles: true }));
+  }), [selector, value]);
+  row(what, took, (await busy()) - used);
+}
 
 const file = { name: 'log.jsonl', mimeType: 'application/jsonl', buffer: Buffer.from(lines.join('\n')) };
 if (file.buffer.length > 45_000_000) {
@@ -43,11 +60,8 @@ await page.evaluate(() => localStorage.setItem('leaveline.part', 'read'));
 for (let k = 0; k < 3; k++) await timed('start of the page, until an item is dealt', () => page.goto(`${url}?${k}`), () => dealt(page), true);
 await timed('the Log is opened, until its plot is drawn', () => page.evaluate(() => (location.hash = '#log')), drawn);
 for (const skill of ['stop-along', 'speed', 'heading-stun', 'rail-1']) {
-  if (!(await page.locator(`[data-skill="${skill}"]`).count())) continue;
-  await forget();
-  await timed(`plot of ${skill}`, () => page.locator(`[data-skill="${skill}"]`).click(), drawn);
+  if (await page.locator(`[data-skill="${skill}"]`).count()) await timedPlot(`plot of ${skill}`, `[data-skill="${skill}"]`);
 }
-await forget();
-await timed('the bias over time', () => page.locator('#log-view').selectOption('time'), drawn);
+await timedPlot('the bias over time', '#log-view', 'time');
 await timed('the list of calls', () => page.locator('#log-view').selectOption('list'), () => page.locator('#log-list > li').nth(49).waitFor());
 await close();

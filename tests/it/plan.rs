@@ -166,6 +166,30 @@ fn a_guide_in_parts_is_the_guide() {
 }
 
 #[test]
+fn a_guide_to_every_second_place_is_like_the_whole() {
+    let (rack, hand) = (easy(), HANDS[1].hand);
+    let mut guide = Guide::new(&rack, &hand, ROUGH);
+    let values = |guide: &Guide| {
+        let foresight = Foresight::new(guide, Depth::All);
+        foresight.values(rack.targets()).expect("valued").to_vec()
+    };
+    guide.fill(0, guide.n_first());
+    let first = values(&guide);
+    guide.fill(guide.n_first(), guide.n_shelves());
+    let whole = values(&guide);
+    assert_ne!(first, whole, "the places between were not known");
+    let off: Vec<f64> = first
+        .iter()
+        .zip(&whole)
+        .filter(|(_, whole)| !whole.is_nan())
+        .map(|(first, whole)| (first - whole).abs())
+        .collect();
+    let mean = off.iter().sum::<f64>() / off.len() as f64;
+    assert!(off.iter().all(|off| !off.is_nan()), "each free place has a value");
+    assert!(mean < 0.1, "{mean}");
+}
+
+#[test]
 fn bytes_of_something_else_are_refused() {
     let (rack, hand) = (easy(), HANDS[1].hand);
     let mut guide = Guide::new(&rack, &hand, ROUGH);

@@ -12,7 +12,7 @@
 //!                              dealt layouts of KIND (rotation or group), 2,000 runs each;
 //!                              BALLS is 0 for all numbers in turn
 //!
-//! With no word, as `cargo test` runs it, a little of the last.
+//! With no word, as `cargo test` runs it, a little of `best`.
 
 mod best;
 mod clear;

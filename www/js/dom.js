@@ -18,8 +18,21 @@ export function byId(id, kind) {
 /** @param {string} id */
 export const button = (id) => byId(id, HTMLButtonElement);
 
+/** A second press of a button this soon was meant for what it did before, ms. */
+export const DOUBLE = 600;
+
 /** @param {string} id @param {() => void} act */
 export const onClick = (id, act) => button(id).addEventListener('click', act);
+
+/** Puts another text into an element: the same text, put there anew, has the browser lay out the page. @param {Element} element @param {string} text */
+export function put(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+/** Hides an element or shows it, where it is not yet so. @param {HTMLElement} element @param {boolean} hidden */
+export function hide(element, hidden) {
+  if (element.hidden !== hidden) element.hidden = hidden;
+}
 
 /**
  * @template {keyof HTMLElementTagNameMap} K

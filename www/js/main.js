@@ -1,6 +1,7 @@
 // Wires the page, nothing else.
 
-import { createEngine, readWorker, wholeWorker } from './engine/client.js';
+import { createEngine, wholeWorker } from './engine/client.js';
+import { first } from './first.js';
 import { createGuide } from './guide/hook.js';
 import { createLog } from './log/hook.js';
 import { restoreHand } from './panels/hand.js';
@@ -35,7 +36,7 @@ const voice = createVoice();
 const parts = createParts(voice.say);
 /** @type {Page} */
 const page = {
-  first: createEngine(readWorker),
+  first,
   engine,
   slow: createEngine(wholeWorker, { compiled }),
   parts,
@@ -49,8 +50,8 @@ const page = {
 };
 createHelpDialog(page);
 if (isTaking()) void import('./sets/strip.js').then(({ openStrip }) => openStrip(page));
-page.parts.start(page);
+const opened = page.parts.start(page);
 // Only a released page says its version; no other is kept.
 const version = document.querySelector('meta[name="version"]')?.getAttribute('content');
 // Without the worker all works as long as there is a network.
-if (version && 'serviceWorker' in navigator) import('./offline.js').then(({ startOffline }) => startOffline(version)).catch(() => {});
+if (version && 'serviceWorker' in navigator) import('./offline.js').then(({ startOffline }) => startOffline(version, opened)).catch(() => {});

@@ -5,21 +5,34 @@
  * @typedef {(state: S, before: S) => void} Listener
  */
 
-/** @template S @param {S} empty The state to begin with. */
-export function createModel(empty) {
+/**
+ * @template S
+ * @param {S} empty The state to begin with.
+ * @param {(state: S) => boolean} [begun] Whether there is something to draw. The first time, when all that draws is new to
+ *   the browser, too, the first drawer has a frame of its own, for a slow phone.
+ */
+export function createModel(empty, begun = () => false) {
   let state = empty;
-  let drawn = empty;
   let frame = 0;
-  /** @type {Listener<S>[]} */
+  let warm = false;
+  /** Each with the state that it drew last. @type {{ draw: Listener<S>, drawn: S }[]} */
   const drawers = [];
   /** @type {Listener<S>[]} */
   const watchers = [];
 
+  /** @param {{ draw: Listener<S>, drawn: S }} one */
+  function tell(one) {
+    const before = one.drawn;
+    one.drawn = state;
+    one.draw(state, before);
+  }
+
   function draw() {
     frame = 0;
-    const [now, before] = [state, drawn];
-    drawn = now;
-    for (const drawer of drawers) drawer(now, before);
+    if (warm || !begun(state)) return drawers.forEach(tell);
+    warm = true;
+    drawers.slice(0, 1).forEach(tell);
+    schedule();
   }
 
   const schedule = () => (frame ||= requestAnimationFrame(draw));
@@ -43,14 +56,15 @@ export function createModel(empty) {
 
     schedule,
 
-    /** Draws now, for who is about to focus what was added. */
+    /** Draws all now, for who is about to focus what was added. */
     flush() {
       cancelAnimationFrame(frame);
-      draw();
+      frame = 0;
+      drawers.forEach(tell);
     },
 
     /** Calls `drawer` in the frame after a change. @param {Listener<S>} drawer */
-    onDraw: (drawer) => void drawers.push(drawer),
+    onDraw: (drawer) => void drawers.push({ draw: drawer, drawn: empty }),
 
     /** Calls `watcher` right after every change. @param {Listener<S>} watcher */
     onChange: (watcher) => void watchers.push(watcher),

@@ -29,11 +29,12 @@ async function tell(version) {
   if (name && (await caches.match(ROOT, { cacheName: name }))) line.textContent += ' It is kept on this device and opens without a network.';
 }
 
-/** @param {string} version Of this page. */
-export async function startOffline(version) {
+/** @param {string} version Of this page. @param {Promise<void>} opened Settles once a part is open: what is to be kept must not take its network. */
+export async function startOffline(version, opened) {
   const { serviceWorker } = navigator;
   // Held as long as the page is open, so that its files are kept as long.
   void navigator.locks.request(`leaveline ${version}`, { mode: 'shared' }, () => new Promise(() => {}));
+  await opened.catch(() => {});
   tell(version).catch(() => {});
   const registration = await serviceWorker.register(new URL('sw.js', ROOT), { scope: ROOT.href, updateViaCache: 'none' });
   let wanted = false;

@@ -1,5 +1,5 @@
 // The parts on the one page: the address says which is open, and the others are hidden. A part is loaded when it is
-// first opened; once one is open and nothing else is to be done, so are the others.
+// first opened; once one is open and nothing else is to be done, so are the others, one thing after the other.
 
 import { byId } from './dom.js';
 import { fragment, show } from './links.js';
@@ -16,7 +16,7 @@ import { style } from './styles.js';
  * first call: what the browser kept, else something fresh).
  * @typedef {{ open(link: string, how?: How): void | Promise<void> }} Part
  */
-/** @typedef {{ createPart(page: Page): Part }} Module */
+/** What stands on the page comes first, then what is to happen there: two short tasks for the browser. @typedef {{ createBlock(): void, createPart(page: Page): Part }} Module */
 
 const KEY = 'leaveline.part';
 
@@ -48,6 +48,9 @@ function last() {
   }
 }
 
+/** What the page opens with: what its address names, else the part that was open last. */
+export const wished = () => fragment() || last();
+
 /** @param {Name} name */
 async function load(name) {
   const { load: code, styles } = KNOWN[name];
@@ -61,19 +64,31 @@ function unveil() {
   byId('sheet', HTMLElement).hidden = false;
 }
 
-/** Lets the page do first what it has to do. @param {() => void} act */
-const whenIdle = (act) => ('requestIdleCallback' in globalThis ? requestIdleCallback(act) : setTimeout(act, 1000));
+/** Lets the page do first what it has to do. @returns {Promise<unknown>} */
+const idle = () => new Promise((done) => ('requestIdleCallback' in globalThis ? requestIdleCallback(done) : setTimeout(done, 1000)));
 
-/** What the page is likely to need next. @param {Page} page */
-function ahead({ engine }) {
+/** Ends a task, so that what the player does comes in between. @returns {Promise<void>} */
+const pause = () => new Promise((done) => setTimeout(done));
+
+/** What the page is likely to need next: each for itself, for all at once would keep it from what the player does. @param {Page} page */
+async function ahead({ engine }) {
+  await idle();
   engine.wake();
-  for (const name of NAMES) void load(name).catch(() => {});
+  for (const { load: code, styles } of Object.values(KNOWN)) {
+    for (const one of [code, ...styles.map((name) => () => style(name))]) {
+      await idle();
+      // What fails now is told when it is opened.
+      await one().catch(() => {});
+    }
+  }
 }
 
 /** @param {(sentence: string) => void} say */
 export function createParts(say) {
   /** @type {Partial<Record<Name, Part>>} */
   const parts = {};
+  /** Those that are on their way. @type {Partial<Record<Name, Promise<Part>>>} */
+  const coming = {};
   /** @type {Page} */
   let page;
   /** @type {Name | null} */
@@ -81,22 +96,32 @@ export function createParts(say) {
   /** Counts what was to be opened, so that what loads late does not come before a later wish. */
   let turn = 0;
 
+  /** Puts a part on the page. @param {Name} name */
+  async function make(name) {
+    const { createBlock, createPart } = await load(name).catch((error) => {
+      // The next wish tries again.
+      delete coming[name];
+      throw error;
+    });
+    createBlock();
+    await pause();
+    return (parts[name] = createPart(page));
+  }
+
   /** Brings a part forward. @param {Name} name */
   function bring(name) {
     if (name === open) return;
     open = name;
+    byId('sheet', HTMLElement).dataset.open = name;
     document.title = `Leaveline: ${KNOWN[name].title}`;
     for (const one of document.querySelectorAll('[data-part]')) {
       if (one instanceof HTMLElement) one.hidden = one.dataset.part !== name;
     }
     for (const link of byId('parts', HTMLElement).querySelectorAll('a')) {
       if (link.hash !== `#${name}`) link.removeAttribute('aria-current');
-      else {
-        link.setAttribute('aria-current', 'page');
-        // On a phone not all of them are seen at once.
-        link.scrollIntoView({ block: 'nearest', inline: 'center' });
-      }
+      else link.setAttribute('aria-current', 'page');
     }
+    requestAnimationFrame(() => setTimeout(seen));
     try {
       localStorage.setItem(KEY, name);
     } catch {
@@ -104,14 +129,15 @@ export function createParts(say) {
     }
   }
 
+  /** On a phone not all links are seen at once. To see to that before the page is laid out would lay it out twice. */
+  const seen = () => byId('parts', HTMLElement).querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' });
+
   /** @param {string} text @param {How} [how] */
   async function go(text, how) {
     const { name, link } = named(text);
     const mine = ++turn;
-    /** @type {Module | null} */
-    let module = null;
     try {
-      if (!parts[name]) module = await load(name);
+      if (!parts[name]) await (coming[name] ??= make(name));
     } catch {
       unveil();
       if (mine === turn) say(`${KNOWN[name].title} could not be loaded. Check the connection, then load the page again.`);
@@ -119,11 +145,8 @@ export function createParts(say) {
     }
     if (mine !== turn) return;
     unveil();
-    if (module) parts[name] ??= module.createPart(page);
     bring(name);
     await parts[name]?.open(link, how);
-    // What fails now is told when it is opened.
-    if (module) whenIdle(() => ahead(page));
   }
 
   addEventListener('hashchange', () => {
@@ -145,16 +168,14 @@ export function createParts(say) {
       void go(text, how);
     },
 
-    /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. */
-    start(all) {
+    /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. @returns {Promise<void>} once it is open */
+    async start(all) {
       page = all;
       // Where the host names the file, too, the page must not be loaded anew from its folder.
       const file = location.pathname.split('/').pop();
       if (file) for (const link of byId('parts', HTMLElement).querySelectorAll('a')) link.setAttribute('href', file + link.hash);
-      const text = fragment() || last();
-      // Its worker starts beside the code of the part.
-      if (named(text).name === 'read') page.first.wake();
-      void go(text);
+      await go(wished());
+      void ahead(page);
     },
   };
 }

@@ -45,7 +45,7 @@ pub fn decided(shots: &[Told]) -> Decided {
     };
     let words: Vec<String> = [
         choice.map(|choice| said(choice, "The choice")),
-        stroke.map(|stroke| said(stroke, "The stroke")),
+        stroke.map(|stroke| said(stroke, "What the hand made")),
     ]
     .into_iter()
     .flatten()
@@ -74,7 +74,7 @@ mod tests {
         assert_eq!(told.stroke.map(|(shot, _)| shot), Some(2), "{told:?}");
         assert_eq!(
             told.words,
-            "The choice of shot 2 cost 30 points. The stroke of shot 3 cost 40 points."
+            "The choice of shot 2 cost 30 points. What the hand made of shot 3 cost 40 points."
         );
     }
 

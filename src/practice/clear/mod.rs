@@ -3,8 +3,8 @@
 mod decided;
 mod words;
 
+pub(crate) use super::stroke_words::percent;
 pub use decided::{Decided, Told, decided};
-pub(crate) use words::percent;
 pub use words::{
     break_out_in_words, clear_in_words, key_in_words, notice_for, over_in_words, race_in_words,
     runs_in_words, second_in_words, shot_in_words,

@@ -6,6 +6,7 @@ use crate::plan::{
 };
 use crate::practice::ClearItem;
 use crate::practice::read::older;
+use crate::practice::stroke_words::percent;
 use crate::shot::Chance;
 
 /// "the 1, the 2 and the 5".
@@ -16,11 +17,6 @@ fn list(balls: BallSet) -> String {
         Some((last, others)) => format!("{} and {last}", others.join(", ")),
         None => String::new(),
     }
-}
-
-/// In whole percents.
-pub(crate) fn percent(chance: f64) -> String {
-    format!("{} %", libm::round(100.0 * chance))
 }
 
 /// What is to be done, in a few sentences.

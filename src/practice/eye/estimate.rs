@@ -159,11 +159,6 @@ impl Estimate {
         }
     }
 
-    /// Whether the cue ball meets an object ball in it.
-    pub fn has_object_ball(self) -> bool {
-        !matches!(self, Self::Rebound | Self::Side | Self::ThirdRail)
-    }
-
     /// An error with its side: "4° too wide".
     pub fn off(self, error: f64) -> String {
         let (more, less) = self.sides();

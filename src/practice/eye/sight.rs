@@ -85,7 +85,7 @@ fn cut(shot: &Shot, outcome: &Outcome) -> Result<Sight, Error> {
     let path = hit(shot, outcome, false)?;
     let toward = side_of(path.approach, path.line_of_centres);
     let object = path.ghost + path.line_of_centres * (2.0 * shot.card.ball.radius);
-    let truth = degrees(angle_between(path.approach, path.line_of_centres)).abs();
+    let truth = degrees(path.cut()).abs();
     let handle = Handle::Swing { at: object, zero: path.approach, toward, range: [0.0, 90.0] };
     let mut given = approach(shot, outcome, path.contact_time, path.ghost);
     given.push(edge(&shot.card, path.ghost, path.approach));

@@ -3,6 +3,7 @@
 use super::judgement::LeaveJudgement;
 use super::score::{Stops, ZoneRule};
 use crate::geometry::{left_of, unit_from_angle, wrap_angle};
+use crate::practice::stroke_words::percent;
 use crate::practice::{LeaveAnswer, LeaveItem};
 use crate::shot::Zone;
 use crate::units::degrees;
@@ -37,7 +38,7 @@ pub(super) fn sentence(
     }
     let risk = zone.stops.share_scratched();
     if risk > RISKY || ending.scratch && exact {
-        let often = per_cent(risk);
+        let often = percent(risk);
         return format!("The cue ball scratches in {often} of the strokes: take another line.");
     }
     if exact && !demand.is_potted(ending) {
@@ -60,17 +61,17 @@ pub(super) fn sentence(
         return correction(&answer.zone, rule, &zone.stops, travel, 2.0 * radius);
     }
     if zone.gives < BEYOND {
-        let often = per_cent(zone.gives);
+        let often = percent(zone.gives);
         return format!("The zone is right, but the hand gives what is asked in {often} only.");
     }
-    let held = per_cent(zone.share);
+    let held = percent(zone.share);
     match (demand.next, judgement.worth) {
         (Some(next), Some(worth)) if worth.stops < GAMBLE => {
-            let chance = per_cent(worth.stops);
+            let chance = percent(worth.stops);
             format!("You know where it stops, but from there the {next} goes in {chance} only.")
         }
         (Some(next), Some(worth)) => {
-            let chance = per_cent(worth.stops);
+            let chance = percent(worth.stops);
             format!("Well placed: {held} of the stops lie in it, and the {next} goes in {chance}.")
         }
         _ => format!("Well placed: {held} of the stops lie in it."),
@@ -100,7 +101,7 @@ fn correction(zone: &Zone, rule: &ZoneRule, stops: &Stops, travel: DVec2, ball: 
         return format!("The stops lie {} balls {how}.", balls(by));
     }
     if sized <= turned {
-        let held = per_cent(stops.share_in(zone));
+        let held = percent(stops.share_in(zone));
         return if zone.area() > best.area() {
             format!("Your zone is larger than it need be: {size} hold four stops of five.")
         } else {
@@ -110,10 +111,6 @@ fn correction(zone: &Zone, rule: &ZoneRule, stops: &Stops, travel: DVec2, ball: 
     let turn = degrees(wrap_angle(2.0 * (best.turn - zone.turn)) / 2.0);
     let way = if turn > 0.0 { "to the left" } else { "to the right" };
     format!("Turn your zone {}° {way}: that is how the stops spread.", turn.abs().round())
-}
-
-fn per_cent(share: f64) -> String {
-    format!("{} %", (100.0 * share).round())
 }
 
 fn balls(number: f64) -> String {

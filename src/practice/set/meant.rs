@@ -1,7 +1,6 @@
 //! How an entry of a set is meant to be played.
 
 use super::Entry;
-use crate::geometry::angle_between;
 use crate::physics::{Arena, Outcome, Shot, Stroke, play};
 use crate::practice::read::tangent_end;
 use crate::practice::{AnyItem, CuePath, stroke_in_words};
@@ -28,9 +27,8 @@ impl Meant {
     pub fn of(shot: Shot) -> Option<Self> {
         let outcome = play(&shot).ok()?;
         let truth = CuePath::of(&shot, &outcome)?;
-        let cut = angle_between(truth.approach, truth.line_of_centres);
         let lengths = lengths_of_speed(&Arena::new(&shot.card), shot.stroke.speed);
-        let words = stroke_in_words(&shot.stroke, cut, lengths);
+        let words = stroke_in_words(&shot.stroke, truth.cut(), lengths);
         let tangent_end = tangent_end(&shot.card, &truth);
         Some(Self { shot, outcome, truth, tangent_end, words })
     }

@@ -2,7 +2,7 @@
 
 use super::PotMap;
 use super::answer::turn;
-use super::window::{Window, Windows};
+use super::window::{PotWindow, Windows};
 use crate::geometry::{heading, unit_from_angle, wrap_angle};
 use crate::physics::{PlacedBall, Stroke};
 use crate::shot::awkward::Delivery;
@@ -60,7 +60,7 @@ impl<'a> Aim<'a> {
 
     /// By how much the ball on goes past the edge, rad, positive to the left; `None` if
     /// it is not met.
-    pub fn past(&self, stroke: &Stroke, window: &Window, side: usize) -> Option<f64> {
+    pub fn past(&self, stroke: &Stroke, window: &PotWindow, side: usize) -> Option<f64> {
         let card = self.map.arena.card();
         let (turn, given) = turn(card, self.from, self.object, stroke, self.windows.line)?;
         Some(turn - self.windows.edge(window, side, given))
@@ -68,14 +68,14 @@ impl<'a> Aim<'a> {
 
     /// The cue directions of the stroke that send the ball on into the window, the lower
     /// first, rad.
-    fn interval(&self, window: &Window) -> Option<[f64; 2]> {
+    fn interval(&self, window: &PotWindow) -> Option<[f64; 2]> {
         // The ball on turns right as the cue turns left.
         Some([self.solve(window, 1)?, self.solve(window, 0)?])
     }
 
     /// The cue direction that sends the ball on along the edge, or the thinnest hit that
     /// comes nearest.
-    fn solve(&self, window: &Window, side: usize) -> Option<f64> {
+    fn solve(&self, window: &PotWindow, side: usize) -> Option<f64> {
         let radius = self.map.arena.card().ball.radius;
         let (middle, thinnest) = self.thinnest();
         let bounded =

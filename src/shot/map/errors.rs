@@ -8,7 +8,7 @@
 
 use super::aim::{Aim, clipped};
 use super::answer::turn;
-use super::window::Window;
+use super::window::PotWindow;
 use crate::geometry::wrap_angle;
 use crate::normal::{below, quantile};
 use crate::physics::Stroke;
@@ -125,7 +125,7 @@ impl<'a> Errors<'a> {
 
     /// The intervals of the line on which the ball on falls.
     pub fn intervals(&self, across: &Across) -> Intervals {
-        let one = |window: &Window| {
+        let one = |window: &PotWindow| {
             let [low, high] = self.met(window, across)?;
             // What hides the ball on hides a part of the ways that lead to it.
             let [right, left] = window.usual();
@@ -138,7 +138,7 @@ impl<'a> Errors<'a> {
     }
 
     /// The strokes of a line that send the ball on into a window.
-    fn met(&self, window: &Window, across: &Across) -> Option<[f64; 2]> {
+    fn met(&self, window: &PotWindow, across: &Across) -> Option<[f64; 2]> {
         let ends = [1, 0].map(|side| self.solve(window, side, across));
         let [low, high] = ends.map(|(sigmas, _)| sigmas);
         if low >= high || low > FAR || high < -FAR {
@@ -170,7 +170,7 @@ impl<'a> Errors<'a> {
 
     /// Where on the line the ball on goes along the edge, or else the thinnest hit on that
     /// side, and which of both.
-    fn solve(&self, window: &Window, side: usize, across: &Across) -> (f64, bool) {
+    fn solve(&self, window: &PotWindow, side: usize, across: &Across) -> (f64, bool) {
         let bounded = |sigmas: f64| sigmas.max(self.ends[0]).min(self.ends[1]);
         let past = |sigmas| self.aim.past(&self.at(sigmas, across), window, side);
         let guess = self.turn + self.by_speed * across[0] - window.usual()[side];

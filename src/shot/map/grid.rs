@@ -63,6 +63,18 @@ impl Grid {
         (at.y + 0.5) as usize * self.columns + (at.x + 0.5) as usize
     }
 
+    /// The numbers of the cells that share a side with the one with this number.
+    pub fn beside(&self, cell: usize) -> impl Iterator<Item = usize> {
+        let (column, row) = (cell % self.columns, cell / self.columns);
+        let sides = [
+            (column > 0).then(|| cell - 1),
+            (column + 1 < self.columns).then_some(cell + 1),
+            (row > 0).then(|| cell - self.columns),
+            (row + 1 < self.rows).then_some(cell + self.columns),
+        ];
+        sides.into_iter().flatten()
+    }
+
     /// The numbers of the four cells around `place` and their weights there, bilinear; one
     /// without a weight may not exist.
     pub fn around(&self, place: DVec2) -> [(usize, f64); 4] {

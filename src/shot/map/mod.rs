@@ -9,16 +9,16 @@ mod aim;
 mod answer;
 mod contour;
 mod errors;
+mod glance;
 mod grid;
 mod proof;
 mod proving;
-mod sight;
 mod window;
 
 pub(crate) use answer::turn;
 pub use grid::{Grid, Spot};
 pub use proving::Proving;
-pub(crate) use window::{Given, Window, Windows};
+pub(crate) use window::{Given, PotWindow, Windows};
 
 use super::hand::Hand;
 use crate::ball::BallId;
@@ -29,7 +29,7 @@ use aim::Aim;
 use arrayvec::ArrayVec;
 use errors::Errors;
 use glam::DVec2;
-use sight::Sight;
+use glance::Glance;
 use window::{Care, SKETCH, WHOLE};
 
 /// A pocket with a rough chance of less than this share of the best cannot be the best.
@@ -161,7 +161,7 @@ impl PotMap {
     /// The best of these pockets from `place` and about its chance, quicker than
     /// [`quick_best_from`](Self::quick_best_from) since no stroke is told.
     pub fn first_best_from(&self, place: DVec2, pockets: &[PocketId]) -> Option<(PocketId, f64)> {
-        Sight::new(self, &self.with_cue_ball(place), place).best(pockets)
+        Glance::new(self, &self.with_cue_ball(place), place).best(pockets)
     }
 
     /// The pots that may be the best, by the windows alone.

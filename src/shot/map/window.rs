@@ -71,12 +71,12 @@ pub(super) const SKETCH: Care = Care {
 /// A window: right and left edge (rad, against the line to the middle of the mouth) by
 /// speed, and how they go with roll.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Window {
+pub struct PotWindow {
     edges: [[f64; N_SPEEDS]; 2],
     rolls: [f64; 2],
 }
 
-impl Window {
+impl PotWindow {
     /// Right and left edge at the standard speed.
     pub fn usual(&self) -> [f64; 2] {
         self.edges.map(|edge| edge[STANDARD])
@@ -96,7 +96,7 @@ pub struct Windows {
     pub least: f64,
     speeds: [f64; N_SPEEDS],
     /// From right to left.
-    pub all: Vec<Window>,
+    pub all: Vec<PotWindow>,
     /// The direction to the middle of the main one, if there is one.
     pub goal: Option<DVec2>,
 }
@@ -108,8 +108,8 @@ fn rolled(speed: f64, roll: f64) -> f64 {
 
 impl Windows {
     /// The window round the line to the pocket, not one by way of a rail.
-    pub fn main(&self) -> Option<&Window> {
-        let aside = |window: &&Window| {
+    pub fn main(&self) -> Option<&PotWindow> {
+        let aside = |window: &&PotWindow| {
             let [right, left] = window.usual();
             right.max(0.0).max(-left)
         };
@@ -120,7 +120,7 @@ impl Windows {
     }
 
     /// Right (0) or left (1) edge of `window` for what is given.
-    pub fn edge(&self, window: &Window, side: usize, [speed, roll]: Given) -> f64 {
+    pub fn edge(&self, window: &PotWindow, side: usize, [speed, roll]: Given) -> f64 {
         let rolled = rolled(speed, roll);
         let edge = &window.edges[side];
         let above = self.speeds.iter().position(|&speed| speed > rolled).unwrap_or(N_SPEEDS - 1);
@@ -144,7 +144,7 @@ impl Windows {
         let speeds = ARRIVALS.map(|part| least + part * (speed - least));
         let mut edges = [[-half; N_SPEEDS], [half; N_SPEEDS]];
         (edges[0][0], edges[1][0]) = (0.0, 0.0);
-        let window = Window { edges, rolls: [0.0; 2] };
+        let window = PotWindow { edges, rolls: [0.0; 2] };
         let (all, goal) = match half > 0.0 {
             true => (vec![window], Some(unit_from_angle(line))),
             false => (Vec::new(), None),
@@ -218,11 +218,11 @@ impl Windows {
             }
             let other = near(care, usual, |turn| falls(turn, past, OTHER_ROLL));
             let slope = |side: usize| (other[side] - usual[side]) / (OTHER_ROLL - BACKWARD);
-            Window { edges, rolls: [slope(0), slope(1)] }
+            PotWindow { edges, rolls: [slope(0), slope(1)] }
         });
         let mut windows =
             Self { line, half_mouth, speed, least, speeds, all: all.collect(), goal: None };
-        let middle = |main: &Window| line + 0.5 * main.usual().iter().sum::<f64>();
+        let middle = |main: &PotWindow| line + 0.5 * main.usual().iter().sum::<f64>();
         windows.goal = windows.main().map(|main| unit_from_angle(middle(main)));
         windows
     }

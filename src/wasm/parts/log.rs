@@ -1,10 +1,10 @@
 //! What the page can call of the log. Many calls come as one array of numbers.
 
-use super::numbers::taken_numbers;
+use super::numbers::{copied_numbers, taken_numbers};
 use crate::error::Error;
-use crate::wasm::{Refusal, copied, given, taken, taken_text};
+use crate::wasm::{Refusal, copied, given, set, taken, taken_text};
 use crate::wire::{self, LONGEST_LOG};
-use js_sys::Reflect;
+use js_sys::{Reflect, Uint32Array};
 use wasm_bindgen::prelude::*;
 
 /// Makes what is kept of a call.
@@ -51,7 +51,10 @@ pub fn log_plots(
 ) -> Result<JsValue, Refusal> {
     let (calls, field) = apart(request)?;
     let skill = taken_text(&field("skill"), wire::LONGEST_TEXT)?;
-    given(&wire::log_plots(&calls, &skill)?)
+    let plots = wire::log_plots(&calls, &skill)?;
+    let reply = given(&plots)?;
+    set(&reply, "of", &Uint32Array::from(plots.of()));
+    Ok(reply)
 }
 
 /// What to practise next.
@@ -82,6 +85,6 @@ pub fn log_next(
 fn apart(request: &JsValue) -> Result<(Vec<f64>, impl Fn(&str) -> JsValue), Refusal> {
     let copy = copied(request, "request")?;
     let field = move |name: &str| Reflect::get(&copy, &name.into()).unwrap_or(JsValue::UNDEFINED);
-    let calls = taken_numbers(&field("calls"), "calls", wire::check_numbers)?;
+    let calls = copied_numbers(&field("calls"), "calls", wire::check_numbers)?;
     Ok((calls, field))
 }

@@ -1,9 +1,11 @@
 // What the Bench asks of the core, in the shapes that it draws.
 
+import { asLeave } from '../round/as-leave.js';
+import { COLOURS } from '../table/heat.js';
 import { pathOf } from '../table/track.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { LeaveItem, Margins, Pair, Place, Trial as Reply } from '../engine/protocol.js' */
+/** @import { LeaveItem, Margins, Pair, Place, Shot, Trial as Reply } from '../engine/protocol.js' */
 
 /**
  * What comes of an item's stroke: `item` with the stroke aimed and the cue lifted as needed; `aim` is the cue ball's way
@@ -11,27 +13,18 @@ import { pathOf } from '../table/track.js';
  * @typedef {Reply & { aim: Pair[] }} Trial
  */
 
-/** Colours of the map's legend: as many as look even. */
-const COLOURS = 48;
-
 /** @typedef {{ azimuth: number, name: string }} Way */
 
-/** The layout with which a fresh Bench begins. @type {Omit<LeaveItem, 'model'>} */
-const FRESH = {
+/** The layout with which a fresh Bench begins. @type {Shot} */
+const LAYOUT = {
   version: 1,
-  kind: 'leave',
-  level: 1,
-  shot: {
-    version: 1,
-    table: { size: 'nine-foot' },
-    balls: [
-      { id: 'cue', x: 0.635, y: 0.635 },
-      { id: '1', x: 1.5875, y: 0.9525 },
-      { id: '2', x: 1.905, y: 0.3175 },
-    ],
-    stroke: { azimuth: 16.15, elevation: 3, speed: 1.6, side: 0, height: 0 },
-  },
-  demand: { on: '1', pocket: 'foot-left', next: '2' },
+  table: { size: 'nine-foot' },
+  balls: [
+    { id: 'cue', x: 0.635, y: 0.635 },
+    { id: '1', x: 1.5875, y: 0.9525 },
+    { id: '2', x: 1.905, y: 0.3175 },
+  ],
+  stroke: { azimuth: 16.15, elevation: 3, speed: 1.6, side: 0, height: 0 },
 };
 
 /** @param {Engine} engine @param {Engine} slow */
@@ -42,7 +35,8 @@ export function createCore(engine, slow) {
 
     /** @returns {Promise<LeaveItem>} */
     async fresh() {
-      return { ...FRESH, model: await engine.ask('modelVersion') };
+      const item = { model: await engine.ask('modelVersion'), level: 1, shot: LAYOUT };
+      return asLeave(item, { on: '1', pocket: 'foot-left', next: '2' });
     },
 
     /** @param {LeaveItem} item @param {boolean} aim @returns {Promise<Trial>} */

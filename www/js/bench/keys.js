@@ -1,6 +1,6 @@
 // The keyboard on the Bench's drawing: arrows move a ball, turn the aim, move the zone; Enter chooses.
 
-import { ARROWS, onTable } from '../table/frame.js';
+import { ARROWS, onTable, stepOf } from '../table/frame.js';
 import { zoneInWords, zoneKeyed } from '../table/zone.js';
 import { stroked, zoned } from './session.js';
 
@@ -10,10 +10,7 @@ import { stroked, zoned } from './session.js';
 /** @import { Model } from './state.js' */
 /** @import { View } from './view.js' */
 
-/** Steps of an arrow key, m: plain, held down, with shift; and of the aim, degrees. */
-const STEP = 0.01;
-const RUN = 0.03;
-const FINE = 0.001;
+/** Step of an arrow key that turns the aim, degrees. */
 const TURN = 0.1;
 
 /** @param {SVGSVGElement} root @param {Model} model @param {View} view @param {Session} session @param {Core} core @param {(sentence: string) => void} announce */
@@ -27,7 +24,7 @@ export function listenToKeys(root, model, view, session, core, announce) {
     const press = event.key === 'Enter' || event.key === ' ';
     if (kind === 'ball' && arrow) {
       event.preventDefault();
-      const step = event.shiftKey ? FINE : event.repeat ? RUN : STEP;
+      const step = stepOf(event);
       const way = onTable(view.frame, ...arrow);
       const ball = item.shot.balls.find(({ id }) => id === name);
       if (!ball) return;

@@ -11,7 +11,6 @@ import { createZoneDialog } from '../panels/zone.js';
 import { runClock } from '../replay.js';
 import { sentenceFor } from '../sentences.js';
 import { createHeat } from '../table/heat.js';
-import { createBlock } from './block.js';
 import { createAskDialog } from './panels/ask.js';
 import { createBallsDialog } from './panels/balls.js';
 import { createScale } from './panels/scale.js';
@@ -24,6 +23,8 @@ import { EMPTY, ticked } from './state.js';
 import { createView } from './view.js';
 import { announceLayout, hint } from './words.js';
 
+export { createBlock } from './block.js';
+
 /** @import { Struck } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
 /** @import { Part } from '../parts.js' */
@@ -32,9 +33,8 @@ const PROMISE = 'The layout, the stroke and what is asked: it opens in Leave.';
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, slow, parts, voice, still, share }) {
-  createBlock();
   const table = byId('bench-table', SVGSVGElement);
-  const model = createModel(EMPTY);
+  const model = createModel(EMPTY, ({ trial }) => trial !== null);
   const core = createCore(engine, slow);
   const heat = createHeat(table, [createEngine(wholeWorker, { compiled: slow.compiled }), slow], (heat) => session.warmed(heat), (error) => session.cooled(error));
   const session = createSession(core, model, heat, voice.say);
@@ -48,8 +48,11 @@ export function createPart({ engine, slow, parts, voice, still, share }) {
     isLive: ({ item }) => item !== null,
     preview: (/** @type {Partial<Struck>} */ change) => session.preview(stroked(change), model.state.aimed),
     commit: (/** @type {Partial<Struck>} */ change) => session.commit(stroked(change), model.state.aimed),
-    words: ({ stroke, reach }) =>
-      `${stroke.words} ${stroke.speed.toFixed(2)} m/s, cue at ${Math.round(stroke.elevation)}°.${reach.needsRest ? ` ${reach.words}` : ''}`,
+    words: ({ stroke, reach }) => {
+      // A cue that is raised has been told of.
+      const level = stroke.words.includes('Cue raised') ? '' : `, cue at ${Math.round(stroke.elevation)}°`;
+      return `${stroke.words} ${stroke.speed.toFixed(2)} m/s${level}.${reach.needsRest ? ` ${reach.words}` : ''}`;
+    },
   }, announce);
   createHandChoice('bench-hand', model, {
     hands: () => model.state.hands,

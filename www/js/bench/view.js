@@ -3,7 +3,7 @@
 import { drawBalls } from '../table/balls.js';
 import { drawLine } from '../table/heat.js';
 import { createSheet } from '../table/sheet.js';
-import { mm, pathData, set, svg } from '../table/svg.js';
+import { fill, mm, pathData, set, svg } from '../table/svg.js';
 import { sync } from '../table/sync.js';
 import { drawTabletop } from '../table/tabletop.js';
 import { pathOf } from '../table/track.js';
@@ -39,12 +39,13 @@ function drawPockets(group, { board, item }, frame) {
 function drawPaths(group, trial, state, r) {
   const { demand } = trial.item;
   const others = trial.tracks.filter(({ id }) => id !== 'cue');
-  group.replaceChildren(
+  const stop = trial.stop.pocket || state.phase !== 'set' ? [] : [svg('circle', { class: 'stop', cx: mm(trial.stop.x), cy: mm(trial.stop.y), r })];
+  fill(group, [
     ...others.map(({ id }) => svg('path', { class: id === demand.on ? 'object-path on' : 'object-path', d: pathData(pathOf(trial.tracks, id)) })),
     svg('path', { class: 'real', d: pathData(leaving(trial)) }),
     ...state.ten.map(({ stop: [x, y], met }) => svg('circle', { class: met ? 'ten met' : 'ten', cx: mm(x), cy: mm(y), r: 0.4 * r })),
-  );
-  if (!trial.stop.pocket && state.phase === 'set') group.append(svg('circle', { class: 'stop', cx: mm(trial.stop.x), cy: mm(trial.stop.y), r }));
+    ...stop,
+  ]);
 }
 
 /** @param {SVGGElement} group @param {Trial} trial @param {Frame} frame */
@@ -113,7 +114,7 @@ export function createView(root, model, heatMap) {
 /** The traces of the stops, broken where these jump. @param {SVGGElement} group @param {State} state */
 function drawTraces(group, { margins, lit, draft }) {
   if (!margins || draft) return group.replaceChildren();
-  group.replaceChildren(...margins.traces.map(({ input, points }) => {
+  fill(group, margins.traces.map(({ input, points }) => {
     const d = points.map(({ x, y }, k) => `${k === 0 || points[k - 1].jumps ? 'M' : 'L'}${mm(x)} ${mm(y)}`).join('');
     return svg('path', { class: input === lit ? 'trace lit' : lit ? 'trace dim' : 'trace', d });
   }));
@@ -131,7 +132,7 @@ function drawMarks(group, state, frame, r) {
     if (id === item.demand.next) marks.push(svg('circle', { class: 'mark-next', ...at, r: r + 4 * frame.px }));
     if (state.chosen === `ball ${id}`) marks.push(svg('circle', { class: 'mark-chosen', ...at, r: r + 8 * frame.px }));
   }
-  group.replaceChildren(...marks);
+  fill(group, marks);
 }
 
 /** @typedef {ReturnType<typeof createView>} View */

@@ -1,6 +1,6 @@
 // Clear's buttons, and the keys that do the same.
 
-import { button, byId, onClick } from '../dom.js';
+import { DOUBLE, button, byId, hide, onClick, put } from '../dom.js';
 import { zoneSet } from '../leave/state.js';
 import { listenToLetters } from '../panels/letters.js';
 import { faster, ticked } from '../replay.js';
@@ -10,9 +10,6 @@ import { isOver, isReady, set, turned } from './state.js';
 /** @import { Session } from './session.js' */
 /** @import { Model } from './state.js' */
 /** @import { View } from './view.js' */
-
-/** A second press this soon was meant for what the button did before, ms. */
-const DOUBLE = 600;
 
 /**
  * @param {Model} model @param {Session} session @param {View} view
@@ -79,15 +76,15 @@ export function createActions(model, session, view, does) {
   model.onDraw((state) => {
     const { phase, panel, past, future, shots, question } = state;
     const [drawing, over] = [phase === 'drawing', isOver(state) && phase === 'played'];
-    play.textContent = phase === 'playing' ? 'Skip' : over ? 'Again' : 'Play';
+    put(play, phase === 'playing' ? 'Skip' : over ? 'Again' : 'Play');
     play.disabled = question === null || phase === 'asking' || (drawing && !isReady(state));
     play.classList.toggle('primary', !over);
     deal.classList.toggle('primary', over);
     deal.setAttribute('aria-busy', String(state.dealing));
-    rate.hidden = phase !== 'playing';
-    rate.textContent = `${state.rate}×`;
+    hide(rate, phase !== 'playing');
+    put(rate, `${state.rate}×`);
     rate.setAttribute('aria-label', `Speed ${state.rate} times, press to change`);
-    show.hidden = ways.hidden = phase === 'playing' || over;
+    hide(show, ways.hidden = phase === 'playing' || over);
     show.disabled = ways.disabled = !drawing;
     show.setAttribute('aria-pressed', String(drawing && panel === 'plan'));
     ways.setAttribute('aria-pressed', String(drawing && panel === 'now'));

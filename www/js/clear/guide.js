@@ -8,8 +8,8 @@ const SHELVES = 64;
 const RUNS = 32;
 /** Runs of a race that a worker plays at a time, by each way. */
 const LAPS = 8;
-/** Rounds in which the hand tries what the plan rests on, for a first plan and for a fine one. */
-const ROUNDS = { first: 2, fine: 3 };
+/** Rounds in which the hand tries what a fine plan rests on; a first one rests on what is foreseen. */
+const ROUNDS = 3;
 
 /** To what a guide is: a layout, a hand, and whether it is tried out in full. @typedef {{ item: ClearItem, hand: string, fine: boolean }} Base */
 /** @typedef {GuideRequest['request']['ask']} Ask */
@@ -60,11 +60,11 @@ export function createGuide(engines) {
 
   /**
    * Lets the hand try what the plan rests on, at some of the places in each worker; all learn what came of it.
-   * @param {Base} base @param {number} cells @param {number} rounds @param {AbortSignal} signal
+   * @param {Base} base @param {number} cells @param {AbortSignal} signal
    */
-  async function tryOut(base, cells, rounds, signal) {
+  async function tryOut(base, cells, signal) {
     const parts = chunks(0, cells, Math.ceil(cells / engines.length));
-    for (let round = 0; round < rounds; round++) {
+    for (let round = 0; round < ROUNDS; round++) {
       const tried = await Promise.all(parts.map(([from, to], at) => run(engines[at], base, { kind: 'try', from, to }, signal)));
       if (tried.every(({ bytes }) => bytes.length === 0)) return;
       await Promise.all(engines.map(async (engine, at) => {
@@ -73,14 +73,14 @@ export function createGuide(engines) {
     }
   }
 
-  /** Each worker fills some shelves, and takes those of the others. @param {Base} base @param {number} shelves @param {AbortSignal} signal @param {(part: number) => void} told */
-  async function fillShelves(base, shelves, signal, told) {
+  /** Each worker fills some of the shelves `from` to `to` (excluded), and takes those of the others. @param {Base} base @param {number} from @param {number} to @param {AbortSignal} signal @param {(filled: number) => void} told */
+  async function fillShelves(base, from, to, signal, told) {
     /** @type {{ from: number, by: number, bytes: Uint8Array }[]} */
     const filled = [];
-    await share(chunks(0, shelves, SHELVES), async (engine, [from, to], by) => {
-      const { bytes } = await run(engine, base, { kind: 'fill', from, to }, signal);
-      filled.push({ from, by, bytes });
-      told((filled.length * SHELVES) / shelves);
+    await share(chunks(from, to, SHELVES), async (engine, [begin, end], by) => {
+      const { bytes } = await run(engine, base, { kind: 'fill', from: begin, to: end }, signal);
+      filled.push({ from: begin, by, bytes });
+      told(Math.min(to, from + filled.length * SHELVES));
     });
     await Promise.all(engines.map(async (engine, at) => {
       for (const { from, by, bytes } of filled) if (by !== at) await run(engine, base, { kind: 'take', from }, signal, bytes);
@@ -94,14 +94,16 @@ export function createGuide(engines) {
     /** What the workers knew is gone: one of them was replaced. */
     forget: () => void (known = null),
 
-    /** Fills a guide, unless it is known; one that is not fine yet is only tried out further. @param {Base} base @param {AbortSignal} signal @param {(part: number) => void} told */
+    /** Fills a guide, unless it is known: as far as a first plan needs it, or in full and tried out. @param {Base} base @param {AbortSignal} signal @param {(part: number) => void} told */
     async fill(base, signal, told) {
       if (this.knows(base)) return;
       const begun = base.fine && this.knows({ ...base, fine: false });
       known = null;
-      const { shelves, cells } = await run(engines[0], base, { kind: 'fill', from: 0, to: 0 }, signal);
-      if (!begun) await fillShelves(base, shelves, signal, told);
-      await tryOut(base, cells, base.fine ? ROUNDS.fine - (begun ? ROUNDS.first : 0) : ROUNDS.first, signal);
+      // All begin at once with what each must find out for itself.
+      const [{ shelves, first, cells }] = await Promise.all(engines.map((engine) => run(engine, base, { kind: 'fill', from: 0, to: 0 }, signal)));
+      const end = base.fine ? shelves : first;
+      await fillShelves(base, begun ? first : 0, end, signal, (filled) => told(filled / end));
+      if (base.fine) await tryOut(base, cells, signal);
       known = base;
     },
 

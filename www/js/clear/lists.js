@@ -1,6 +1,6 @@
 // What stands beside the table but the stroke: the run, the plan, and the ways on from here.
 
-import { byId, html } from '../dom.js';
+import { byId, hide, html, put } from '../dom.js';
 import { createLines } from '../panels/lines.js';
 import { isOver, taken } from './state.js';
 import { chanceInWords, ownInWords, planInWords, planLines, pointedAt, runLines, wayLines, waysOf } from './words.js';
@@ -43,24 +43,24 @@ export function createLists(model) {
     const panel = over ? 'shot' : state.panel;
     part.classList.toggle('reading', panel !== 'shot');
     part.classList.toggle('over', over && state.phase === 'played');
-    run.hidden = panel !== 'shot' || state.shots.length === 0;
-    plan.hidden = panel !== 'plan';
-    now.hidden = panel !== 'now';
+    hide(run, panel !== 'shot' || state.shots.length === 0);
+    hide(plan, panel !== 'plan');
+    hide(now, panel !== 'now');
     if (!run.hidden) shots.show();
     if (state.shots.length > before.shots.length) run.scrollTop = run.scrollHeight;
     if (!plan.hidden) {
       const at = pointedAt(state.line, 'step') ?? 0;
       [chance.textContent, sure.textContent] = chanceInWords(state);
-      found.textContent = planInWords(state);
-      own.textContent = ownInWords(state);
+      put(found, planInWords(state));
+      put(own, ownInWords(state));
       steps.show();
-      key.textContent = state.plan?.key ?? '';
+      put(key, state.plan?.key ?? '');
       const step = state.plan?.shots[at];
       const told = [...(step?.breaks ? [step.breaks] : []), ...(step?.seconds ?? []).map(({ words }) => words)];
       seconds.replaceChildren(...told.map((words) => html('li', {}, words)));
     }
     if (!now.hidden) {
-      looking.textContent = state.plan ? 'Take one over: it becomes the shot at hand.' : planInWords(state);
+      put(looking, state.plan ? 'Take one over: it becomes the shot at hand.' : planInWords(state));
       ways.show();
     }
     // The keyboard goes where what it asked for is.

@@ -14,7 +14,6 @@ import { runClock, ticked } from '../replay.js';
 import { narrate } from '../round/narrate.js';
 import { sentenceFor } from '../sentences.js';
 import { createActions } from './actions.js';
-import { createBlock } from './block.js';
 import { createGuide } from './guide.js';
 import { createLists } from './lists.js';
 import { createSession, shotAsLeave } from './session.js';
@@ -22,6 +21,8 @@ import { EMPTY, ballOn, handed, isOrderable, landed, tapped } from './state.js';
 import { createStudy } from './study.js';
 import { createView } from './view.js';
 import { change, hint, layout, verdict } from './words.js';
+
+export { createBlock } from './block.js';
 
 /** @import { PocketName } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
@@ -36,9 +37,8 @@ const WAYS = { with: 'as it lies now', without: 'as it was dealt' };
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, parts, voice, still, log, marks, share }) {
-  createBlock();
   const table = byId('clear-table', SVGSVGElement);
-  const model = createModel(EMPTY);
+  const model = createModel(EMPTY, ({ question }) => question !== null);
   const isOpen = () => parts.isOpen('clear');
   const announce = (/** @type {string} */ sentence) => isOpen() && voice.announce(sentence);
   // Workers of its own: one that another part has replaced would have forgotten its guide.

@@ -2,6 +2,7 @@
 
 import { createStrokes } from '../leave/strokes.js';
 import { redone, undone } from '../path/state.js';
+import { asLeave } from '../round/as-leave.js';
 import { createRound } from '../round/session.js';
 import { sentenceFor } from '../sentences.js';
 import { createStore } from '../store.js';
@@ -43,8 +44,8 @@ const FIRST = { game: 'rotation', balls: 4, demands: false };
  */
 export function shotAsLeave({ now, order }, stroke, pocket) {
   if (!now || !order[0]) return null;
-  const { model, level, shot } = now.item;
-  return { version: 1, kind: 'leave', model, level, shot: { ...shot, stroke }, demand: { on: order[0], pocket, next: order[1] ?? null } };
+  const { item } = now;
+  return asLeave({ ...item, shot: { ...item.shot, stroke } }, { on: order[0], pocket, next: order[1] ?? null });
 }
 
 /** What the core plays. @param {Pick<Shot, 'item' | 'called' | 'hand' | 'exact' | 'index'>} shot @param {number} seed */
@@ -134,7 +135,7 @@ export function createSession(model, around, dealer, stop) {
       const now = entry ? await engine.ask('openClear', { item: entry.now }) : question;
       const seed = entry?.seed ?? (await engine.ask('freshSeed'));
       const { stroke } = now.item.shot;
-      await strokes.measure({ version: 1, kind: 'leave', model: now.item.model, level: now.item.level, shot: now.item.shot, demand: { on: now.left[0] } });
+      await strokes.measure(asLeave(now.item, { on: now.left[0] }));
       const hand = hands.find(({ id }) => id === (entry?.hand ?? model.state.hand)) ?? hands[1];
       const { game } = question.item;
       wish = { ...wish, game: game.kind, balls: game.kind === 'group' ? game.group.length : question.left.length };

@@ -1,47 +1,35 @@
 // Puts Eye together.
 
-import { button, byId, onClick, option } from '../dom.js';
+import { button, byId, hide, onClick, option, put } from '../dom.js';
 import { createModel } from '../model.js';
-import { drawFace, drawRuler } from '../panels/gauges.js';
+import { showGiven } from '../panels/gauges.js';
 import { listenToLetters } from '../panels/letters.js';
 import { createTitle } from '../panels/title.js';
 import { listenToPress } from '../table/press.js';
-import { createBlock } from './block.js';
 import { createSession } from './session.js';
 import { EMPTY, holding } from './state.js';
 import { createSummary } from './summary.js';
 import { createView } from './view.js';
 import { FROM_LOG, hint, layout, verdict } from './words.js';
 
+export { createBlock } from './block.js';
+
 /** @import { Page } from '../main.js' */
 /** @import { Part } from '../parts.js' */
 /** @import { Model } from './state.js' */
 
-/** A second press this soon was meant for what came before, ms. */
+/** A second press this soon was meant for what came before, ms: sooner than elsewhere, for estimates are quick. */
 const DOUBLE = 400;
 /** What an arrow key does to the value. @type {Record<string, number>} */
 const STEPS = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1 };
 const SIZES = { 'nine-foot': 'Nine-foot', 'eight-foot': 'Eight-foot', 'seven-foot': 'Seven-foot' };
 
-/** The stroke that is given. @param {Model} model */
-function showStroke(model) {
-  const [face, ruler] = ['eye-face', 'eye-ruler'].map((id) => byId(id, SVGSVGElement));
-  const words = byId('eye-words', HTMLElement);
-  model.onDraw(({ question }, before) => {
-    if (!question || question === before.question) return;
-    drawFace(face, question.stroke);
-    drawRuler(ruler, question.stroke);
-    words.textContent = question.stroke.words;
-  });
-}
-
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, parts, voice, log }) {
-  createBlock();
   const table = byId('eye-table', SVGSVGElement);
   const [play, deal] = [button('eye-play'), button('eye-deal')];
   const size = byId('eye-size', HTMLSelectElement);
-  const model = createModel(EMPTY);
+  const model = createModel(EMPTY, ({ question }) => question !== null);
   const session = createSession(model, { engine, say: voice.say, show: parts.showFor('eye'), log });
   const view = createView(table, model);
   const isOpen = () => parts.isOpen('eye');
@@ -96,7 +84,7 @@ export function createPart({ engine, parts, voice, log }) {
   size.append(...Object.entries(SIZES).map(([id, name]) => option(id, name)));
   size.addEventListener('change', () => void session.deal(size.value));
 
-  showStroke(model);
+  showGiven('eye', model);
   createSummary(model);
   createTitle('eye', model, {
     hint,
@@ -106,10 +94,10 @@ export function createPart({ engine, parts, voice, log }) {
     },
   });
   model.onDraw(({ phase, moved, again, size: now }) => {
-    play.textContent = phase === 'answered' ? (again ? 'To the round' : 'Next') : phase === 'over' ? 'New round' : 'Answer';
+    put(play, phase === 'answered' ? (again ? 'To the round' : 'Next') : phase === 'over' ? 'New round' : 'Answer');
     play.disabled = phase === 'waiting' || phase === 'asking' || (phase === 'drawing' && !moved);
     play.classList.toggle('primary', true);
-    deal.hidden = phase === 'over';
+    hide(deal, phase === 'over');
     if (size.value !== now) size.value = now;
   });
   model.onChange((state, before) => {

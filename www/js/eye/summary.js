@@ -1,6 +1,6 @@
 // The round beside the table: how many are answered, the marks, and at the end bias and spread.
 
-import { byId, html } from '../dom.js';
+import { byId, hide, html, put } from '../dom.js';
 import { svg } from '../table/svg.js';
 import { FROM_LOG } from './words.js';
 
@@ -31,11 +31,11 @@ export function createSummary(model) {
   model.onDraw((state, before) => {
     const { answers, summary, result, question, again } = state;
     const shown = summary ? summary.mark : result && Math.round(result.mark);
-    panel.hidden = shown === null;
+    hide(panel, shown === null);
     part.classList.toggle('played', shown !== null);
-    mark.textContent = shown === null ? '' : String(shown);
-    of.textContent = shown === null ? '' : 'of 100';
-    progress.textContent = again ? FROM_LOG : question ? `${answers.length} of ${question.round} answered` : '';
+    put(mark, shown === null ? '' : String(shown));
+    put(of, shown === null ? '' : 'of 100');
+    put(progress, again ? FROM_LOG : question ? `${answers.length} of ${question.round} answered` : '');
     if (summary === before.summary) return;
     lines.replaceChildren(...(summary?.kinds ?? []).map((kind) =>
       html('li', { class: 'line' }, html('span', { class: 'label' }, kind.title), strip(kind, answers), html('span', { class: 'value' }, kind.words))));

@@ -47,6 +47,7 @@ export async function createWalk(guide, { model, isOpen, deal }) {
     light(undefined);
     step = null;
     hint.hidden = false;
+    hint.classList.remove('roomy');
     line.replaceWith(hint);
     if (!had) return;
     // The keyboard goes on where the player is to go on.

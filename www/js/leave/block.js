@@ -36,7 +36,7 @@ export const createBlock = () =>
     actions: roundActions('leave', WHY),
     cells: CELLS,
     keys: [
-      ['`P` `D` `S` `W`', 'play, deal, share, why'],
+      ['`P` `A` `D` `S` `W`', 'play, the same shot again, deal, share, why'],
       ['`Z` `C` `X`', 'the zone, the called path, the exact stroke or the hand’s'],
       ['`T` `N`', 'type the zone or a point of the path, snap on or off'],
       ['`←` `↑` `→` `↓`', 'move zone or point by 1 cm, set tip and speed; with `Shift` finely'],

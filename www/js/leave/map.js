@@ -1,8 +1,8 @@
 // The map of the chances on the next ball, while it is chosen beside the best stroke.
 
-import { byId } from '../dom.js';
+import { byId, hide } from '../dom.js';
 import { sentenceFor } from '../sentences.js';
-import { createHeat, drawScale } from '../table/heat.js';
+import { COLOURS, createHeat, drawScale } from '../table/heat.js';
 import { set } from './state.js';
 
 /** @import { Engine } from '../engine/client.js' */
@@ -10,8 +10,6 @@ import { set } from './state.js';
 
 /** The choice that stands for the map. */
 export const MAP = 'map';
-/** Colours of the legend: as many as look even. */
-const COLOURS = 48;
 
 /**
  * @param {SVGSVGElement} table @param {Model} model @param {readonly Engine[]} engines The first one draws.
@@ -35,7 +33,7 @@ export function createMap(table, model, engines, say) {
     const next = question?.item.demand.next;
     if (wanted === shown || (wanted && !next)) return;
     shown = wanted;
-    scale.hidden = !shown;
+    hide(scale, !shown);
     if (!shown || !question || !next) {
       heatMap.stop();
       return model.change(set, { heat: null });

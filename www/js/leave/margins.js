@@ -1,6 +1,6 @@
 // The margins of the stroke that was played beside those of the best one, and how both come to the next ball.
 
-import { byId, html } from '../dom.js';
+import { byId, html, put } from '../dom.js';
 import { barInWords, drawBars, listenToBars } from '../panels/bars.js';
 import { scaleBlock } from '../panels/scale.js';
 
@@ -36,10 +36,10 @@ export function createMargins(model) {
     /** @type {Of[]} */
     const all = [{ margins: own, whose: 'yours' }, ...(best ? [{ margins: best, whose: 'best' }] : [])];
     drawBars(list, all, lit);
-    told.textContent = lit ? barInWords(lit, all) : '';
+    put(told, lit ? barInWords(lit, all) : '');
     const order = best ? 'Above yours, below the best. ' : '';
-    chance.textContent = order + (own.fault ? `Yours: ${own.fault}; the thin bars are for the pot alone.` : '');
+    put(chance, order + (own.fault ? `Yours: ${own.fault}; the thin bars are for the pot alone.` : ''));
     const ways = [...comes(own, 'yours'), ...comes(best, 'the best')];
-    approach.textContent = ways.length ? `To the line of the next: ${ways.join(', ')}.` : '';
+    put(approach, ways.length ? `To the line of the next: ${ways.join(', ')}.` : '');
   };
 }

@@ -11,13 +11,12 @@ import { createZoneDialog } from '../panels/zone.js';
 import { listenToPathKeys } from '../path/keys.js';
 import { listenToPathPointer } from '../path/pointer.js';
 import { snapWith } from '../path/snap.js';
-import { removed } from '../path/state.js';
+import { FULL, removed } from '../path/state.js';
 import { runClock, ticked } from '../replay.js';
 import { createActions } from '../round/actions.js';
 import { createGradePanel } from '../round/grade.js';
 import { narrate } from '../round/narrate.js';
 import { isPlayed } from '../round/state.js';
-import { createBlock } from './block.js';
 import { explainWith } from './explain.js';
 import { listenToZoneKeys } from './keys.js';
 import { createMap, MAP } from './map.js';
@@ -29,6 +28,8 @@ import { createTools } from './tools.js';
 import { approach, createView } from './view.js';
 import { change, hint, layout, linesOf, verdict } from './words.js';
 
+export { createBlock } from './block.js';
+
 /** @import { PocketName } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
 /** @import { Part } from '../parts.js' */
@@ -38,9 +39,8 @@ const PROMISE = { with: 'Your zone, stroke and path stay hidden until theirs wer
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, slow, parts, voice, still, log, marks, share, type }) {
-  createBlock();
   const table = byId('leave-table', SVGSVGElement);
-  const model = createModel(EMPTY);
+  const model = createModel(EMPTY, ({ question }) => question !== null);
   const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('leave'), log, report: marks.report });
   const map = createMap(table, model, [createEngine(wholeWorker, { compiled: slow.compiled }), slow], voice.say);
   const view = createView(table, model, map);
@@ -58,7 +58,7 @@ export function createPart({ engine, slow, parts, voice, still, log, marks, shar
   listenToZoneKeys(table, model, view, (pocket) => void aim(pocket));
 
   const item = () => model.state.question?.item ?? null;
-  const full = () => voice.say('A call has room for 33 points.');
+  const full = () => voice.say(FULL);
   const snap = snapWith(engine, item, voice.say);
   const ghost = () => (isLive(model.state) && model.state.mode === 'path' ? (model.state.trial?.ghost ?? null) : null);
   const start = () => {

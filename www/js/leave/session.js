@@ -1,6 +1,6 @@
 // How Leave deals, opens, aims, keeps and grades.
 
-import { callOf, redone, undone } from '../path/state.js';
+import { MOST_POINTS, callOf, redone, undone } from '../path/state.js';
 import { createRound, reread } from '../round/session.js';
 import { createStore } from '../store.js';
 import { asked, opened } from './state.js';
@@ -20,7 +20,7 @@ const isEntry = ({ item, zone, stroke, points, hand, seed }) =>
   typeof item === 'object' &&
   (zone === null || areNumbers(zone, ['x', 'y', 'long', 'wide', 'turn'])) &&
   areNumbers(stroke, ['azimuth', 'elevation', 'speed', 'side', 'height']) &&
-  Array.isArray(points) && points.length <= 33 &&
+  Array.isArray(points) && points.length <= MOST_POINTS &&
   typeof hand === 'string' && Number.isInteger(seed);
 
 /** What Leave keeps on the device. @type {ReturnType<typeof createStore<Entry>>} */

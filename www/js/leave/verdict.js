@@ -1,9 +1,9 @@
 // What is drawn of a grade: where the hand's strokes stop, the best zone, the dimensions of the path.
 
 import { dimensions, named, placerOver } from '../path/notes.js';
-import { mm, pair, svg } from '../table/svg.js';
+import { fill, mm, pair, svg } from '../table/svg.js';
 
-/** @import { Grade, Pair, Zone } from '../engine/protocol.js' */
+/** @import { Grade, LeaveQuestion, Pair, Zone } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */
 /** @import { State } from './state.js' */
 
@@ -32,10 +32,8 @@ export function drawVerdict(group, state, frame) {
   );
 }
 
-/** @param {State} state @param {Frame} frame */
-function placerFor({ question, result, trial, points, phase, zone, zoning }, frame) {
-  if (!question) return null;
-  const { table, balls } = question;
+/** @param {State} state @param {LeaveQuestion} question @param {Frame} frame */
+function placerFor({ result, trial, points, phase, zone, zoning }, { table, balls }, frame) {
   const way = phase === 'played' ? result?.path : null;
   const ghost = trial?.ghost ?? null;
   /** @type {Pair[][]} */
@@ -52,15 +50,15 @@ function placerFor({ question, result, trial, points, phase, zone, zoning }, fra
 /** @param {SVGGElement} group @param {State} state @param {Frame} frame */
 export function drawNotes(group, state, frame) {
   const { question, result, phase, line } = state;
-  const placer = placerFor(state, frame);
-  if (!question || !placer || phase === 'playing') return group.replaceChildren();
+  if (!question || phase === 'playing') return group.replaceChildren();
+  const placer = placerFor(state, question, frame);
   const { on, next } = question.item.demand;
   const ballNote = (/** @type {string | null | undefined} */ id, /** @type {string} */ text) => {
     const ball = question.balls.find((one) => one.id === id);
     return ball ? named('note thin', text, ball, frame, placer) : [];
   };
   if (phase !== 'played') {
-    group.replaceChildren(...ballNote(on, 'on'), ...ballNote(next, 'next'));
+    fill(group, [...ballNote(on, 'on'), ...ballNote(next, 'next')]);
     return;
   }
   const grade = /** @type {Grade | null} */ (shownVerdict(state)?.grade ?? null);

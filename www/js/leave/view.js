@@ -5,7 +5,7 @@ import { drawOutcome } from '../path/outcome.js';
 import { drawBalls } from '../table/balls.js';
 import { drawLine } from '../table/heat.js';
 import { createSheet } from '../table/sheet.js';
-import { mm, set, svg } from '../table/svg.js';
+import { fill, mm, set, svg } from '../table/svg.js';
 import { sync } from '../table/sync.js';
 import { drawTabletop } from '../table/tabletop.js';
 import { pathOf } from '../table/track.js';
@@ -72,7 +72,7 @@ export function drawMarks(group, balls, { on, next }, frame, r) {
     const ball = balls.find((one) => one.id === id);
     return ball ? [svg('circle', { class: 'ring', cx: mm(ball.x), cy: mm(ball.y), r: r + gap * frame.px })] : [];
   };
-  group.replaceChildren(...ring(on, 3.5), ...ring(next, 3.5), ...ring(next, 6.5));
+  fill(group, [...ring(on, 3.5), ...ring(next, 3.5), ...ring(next, 6.5)]);
 }
 
 /** @param {SVGSVGElement} root @param {Model} model @param {Pick<ChanceMap, 'place'>} map */

@@ -25,7 +25,7 @@ export function hint(state) {
   }
   const zone = shownZone(state);
   if (isBlank(state) || !zone) {
-    const where = `${question.task.replace(/\.$/, '')}: drag the zone, set tip and speed, play.`;
+    const where = `${question.task.replace(/\.$/, '')}: drag on the cloth to draw the zone, set tip and speed, play.`;
     return sealed === null ? where : `${where} The sender’s zone comes after yours.`;
   }
   const how = practised ? '' : ' Drag it, its ends, its arm.';

@@ -6,13 +6,14 @@ import { listenToLetters } from '../panels/letters.js';
 import { sentenceFor } from '../sentences.js';
 import { TODAY } from '../sets/days.js';
 import { putBack } from './again.js';
-import { createBlock } from './block.js';
 import { createDeleteDialog, createImportDialog, createTopicDialog } from './dialogs.js';
 import { asFile, fromFile, give } from './file.js';
 import { createSession } from './session.js';
 import { EMPTY, chosen, set } from './state.js';
 import { createView } from './view.js';
 import { hint } from './words.js';
+
+export { createBlock } from './block.js';
 
 /** @import { LogNext } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
@@ -24,8 +25,7 @@ import { hint } from './words.js';
 const SOON = 100;
 
 /** @param {Page} page @returns {Part} */
-export function createPart({ slow, parts, voice, log }) {
-  createBlock();
+export function createPart({ engine, slow, parts, voice, log }) {
   const model = createModel(EMPTY);
   const isOpen = () => parts.isOpen('log');
   createView(model);
@@ -43,7 +43,7 @@ export function createPart({ slow, parts, voice, log }) {
   /** @type {Promise<{ keeper: Keeper, session: ReturnType<typeof createSession> }> | null} */
   let begun = null;
   const begin = () => (begun ??= log.load().then((keeper) => {
-    const session = createSession(model, keeper, slow, voice.say);
+    const session = createSession(model, keeper, engine, slow, voice.say);
     // What another part keeps is added up when the Log is seen again, and a whole file once.
     let soon = 0;
     keeper.onChange(() => {

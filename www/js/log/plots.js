@@ -1,12 +1,17 @@
-// Draws the plots, with a library that is loaded with the Log alone. The same numbers stand in a table beside each.
+// Draws the plots, with a library that is fetched with the Log alone. The same numbers stand in a table beside each.
 
-import uPlot from '../../pkg/vendor/uplot.js';
+import { html } from '../dom.js';
 
+/** @import uPlot from '../../pkg/vendor/uplot.js' */
 /** @import { LogPlots } from '../engine/protocol.js' */
 /** @import { View } from './state.js' */
 
 /** @param {string} name */
 const colour = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+
+// It sets up how dates and numbers are written as soon as it runs, which takes long: it is here, but runs with the first plot.
+document.head.append(html('link', { rel: 'modulepreload', href: new URL('../../pkg/vendor/uplot.js', import.meta.url).href }));
+const library = () => import('../../pkg/vendor/uplot.js');
 
 /** Points without a line. @param {string} fill @returns {uPlot.Series} */
 const dots = (fill) => ({ paths: () => null, points: { show: true, size: 5, width: 0, fill, stroke: fill } });
@@ -96,15 +101,21 @@ function specOf({ groups, places, stops, unit, placed }, view, width, height) {
 export function createPlot(box) {
   /** @type {uPlot | null} */
   let plot = null;
+  /** Counts what was to be drawn, so that the library, which may come late, draws only the last of it. */
+  let turn = 0;
 
   /** @param {LogPlots | null} plots @param {View} view */
-  return (plots, view) => {
+  return async (plots, view) => {
+    const mine = ++turn;
+    const { clientWidth: width, clientHeight: height } = box;
+    const spec = plots && width >= 80 && height >= 80 ? specOf(plots, view, width, height) : null;
+    const loaded = spec && spec.data[0].length > 0 ? await library().catch(() => null) : undefined;
+    if (mine !== turn) return;
     plot?.destroy();
     plot = null;
-    const { clientWidth: width, clientHeight: height } = box;
-    if (!plots || width < 80 || height < 80) return;
-    const { options, data } = specOf(plots, view, width, height);
-    if (data[0].length === 0) return;
-    plot = new uPlot(/** @type {uPlot.Options} */ ({ width, height, legend: { show: false }, cursor: { show: false }, ...options }), data, box);
+    box.textContent = loaded === null ? 'The plot could not be loaded; its numbers stand in the table.' : '';
+    if (!spec || !loaded) return;
+    const options = /** @type {uPlot.Options} */ ({ width, height, legend: { show: false }, cursor: { show: false }, ...spec.options });
+    plot = new loaded.default(options, spec.data, box);
   };
 }

@@ -13,8 +13,13 @@ const LISTED = 50;
 /** From so many calls on the browser is asked not to clear them (tuning choice: then there is something to lose). */
 const WORTH_KEEPING = 10;
 
-/** @param {Model} model @param {Keeper} keeper @param {Engine} engine @param {(sentence: string) => void} say */
-export function createSession(model, keeper, engine, say) {
+/**
+ * @param {Model} model @param {Keeper} keeper
+ * @param {Engine} engine Of what is drawn: it waits for nothing else.
+ * @param {Engine} slow Of what takes longer.
+ * @param {(sentence: string) => void} say
+ */
+export function createSession(model, keeper, engine, slow, say) {
   let numbers = new Float64Array();
   /** @type {readonly string[]} */
   let ids = [];
@@ -51,8 +56,8 @@ export function createSession(model, keeper, engine, say) {
   /** @param {string} [topic] What the player would rather practise. */
   async function choose(topic) {
     const mine = turn;
-    const seed = await engine.ask('freshSeed');
-    const next = await engine.ask('logNext', { calls: numbers, now: Date.now(), seed, topic: topic ?? null });
+    const seed = await slow.ask('freshSeed');
+    const next = await slow.ask('logNext', { calls: numbers, now: Date.now(), seed, topic: topic ?? null });
     if (mine === turn) model.change(set, { next });
     return next;
   }
@@ -72,7 +77,7 @@ export function createSession(model, keeper, engine, say) {
       if (mine !== turn) return;
       ({ ids, numbers } = all);
       plotting = null;
-      const [summary, storage, aside] = await Promise.all([engine.ask('logSummary', numbers), keeper.storage(), keeper.aside()]);
+      const [summary, storage, aside] = await Promise.all([slow.ask('logSummary', numbers), keeper.storage(), keeper.aside()]);
       if (mine !== turn) return;
       model.change(set, { plots: null, storage, aside, held: keeper.held(), lasting: keeper.isLasting() });
       model.change(summed, summary);
@@ -96,7 +101,7 @@ export function createSession(model, keeper, engine, say) {
     persist,
     more: () => list(model.state.calls.length),
     /** The calls that tell of the skill that is looked at. */
-    ofSkill: () => (model.state.plots?.of ?? []).map((place) => ids[place]),
+    ofSkill: () => Array.from(model.state.plots?.of ?? [], (place) => ids[place]),
   };
 }
 

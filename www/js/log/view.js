@@ -63,7 +63,7 @@ export function createView(model) {
   /** Draws the plot anew: it has another size, other colours, or something else to show. */
   function redraw() {
     const { state } = model;
-    plot(state.plots, shownView(state));
+    void plot(state.plots, shownView(state));
   }
 
   /** @param {State} state */

@@ -13,13 +13,15 @@ export const VIEWS = [
 
 const PARTS = { read: 'Read', leave: 'Leave', clear: 'Clear' };
 
-const when = new Intl.DateTimeFormat('en', { day: 'numeric', month: 'short', year: 'numeric', hour: '2-digit', minute: '2-digit', hour12: false });
-const day = new Intl.DateTimeFormat('en', { day: 'numeric', month: 'short', year: 'numeric' });
+/** Intl takes long to set up a format: that is done when it is first asked for. @param {Intl.DateTimeFormatOptions} options */
+function formatWith(options) {
+  /** @type {Intl.DateTimeFormat | null} */
+  let format = null;
+  return (/** @type {number} */ at) => (format ??= new Intl.DateTimeFormat('en', options)).format(at);
+}
 
-/** @param {number} at */
-export const moment = (at) => when.format(at);
-/** @param {number} at */
-export const date = (at) => day.format(at);
+export const moment = formatWith({ day: 'numeric', month: 'short', year: 'numeric', hour: '2-digit', minute: '2-digit', hour12: false });
+export const date = formatWith({ day: 'numeric', month: 'short', year: 'numeric' });
 
 /** @param {number} n @param {string} one */
 export const count = (n, one) => `${n.toLocaleString('en')} ${one}${n === 1 ? '' : 's'}`;

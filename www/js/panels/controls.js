@@ -1,6 +1,7 @@
 // The stroke in the player's hand: the tip dragged on the cue ball's face, the speed on the ruler; both by keys too.
 
-import { byId, html } from '../dom.js';
+import { byId, hide, html, put } from '../dom.js';
+import { set } from '../table/svg.js';
 import { drawFace, drawRuler, faceAt, rulerAt } from './gauges.js';
 
 /** @import { Struck, Trial } from '../engine/protocol.js' */
@@ -31,8 +32,8 @@ const SLOWEST = 0.1;
 const MIDDLE = 0.035;
 const HAIR = 1e-3;
 
-/** @type {Record<string, [number, number]>} */
-const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+/** Where the arrow keys move the tip on the face, upward positive. @type {Record<string, [number, number]>} */
+const TIP_ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
 const round = (/** @type {number} */ value) => Math.round(value * 1e4) / 1e4;
 
@@ -107,7 +108,7 @@ export function createControls(name, model, { isLive, preview, commit, words, ad
   /** @param {SVGSVGElement} gauge @param {(arrow: [number, number], fine: boolean, held: boolean) => Promise<void> | void | undefined} act */
   function keyed(gauge, act) {
     gauge.addEventListener('keydown', async (event) => {
-      const arrow = ARROWS[event.key];
+      const arrow = TIP_ARROWS[event.key];
       if (!arrow || !live() || event.ctrlKey || event.metaKey || event.altKey) return;
       event.preventDefault();
       await act(arrow, event.shiftKey, event.repeat);
@@ -133,16 +134,13 @@ export function createControls(name, model, { isLive, preview, commit, words, ad
     drawRuler(ruler, stroke, most);
     /** @param {SVGSVGElement} gauge @param {number} now @param {string} text */
     const tell = (gauge, now, text) => {
-      gauge.setAttribute('aria-valuenow', now.toFixed(2));
-      gauge.setAttribute('aria-valuetext', text);
-      gauge.setAttribute('aria-disabled', String(!live()));
-      gauge.setAttribute('tabindex', live() ? '0' : '-1');
+      set(gauge, { 'aria-valuenow': now.toFixed(2), 'aria-valuetext': text, 'aria-disabled': String(!live()), tabindex: live() ? 0 : -1 });
     };
     tell(face, stroke.tips.height, stroke.words);
     tell(ruler, stroke.lengths, `${stroke.lengths.toFixed(1)} lengths, ${stroke.speed.toFixed(2)} metres a second`);
-    said.textContent = words(trial);
+    put(said, words(trial));
     const mind = advice?.(trial) ?? '';
-    minded.hidden = mind === '';
-    minded.replaceChildren(html('li', {}, mind));
+    hide(minded, mind === '');
+    if (minded.textContent !== mind) minded.replaceChildren(html('li', {}, mind));
   });
 }

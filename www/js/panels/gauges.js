@@ -1,8 +1,11 @@
 // Draws a stroke: the tip on the cue ball's face, the speed on a ruler.
 
-import { svg } from '../table/svg.js';
+import { byId } from '../dom.js';
+import { fill, svg } from '../table/svg.js';
 
 /** @import { Stroke } from '../engine/protocol.js' */
+/** @import { ModelOf } from '../model.js' */
+/** @import { Name } from '../parts.js' */
 
 /** Radius of the drawn face. */
 const FACE = 46;
@@ -16,13 +19,13 @@ export function drawFace(face, { side, height, miscue }) {
     .map((tip) => (tip * FACE) / 4)
     .map((t) => `M${t} -2.5v5M-2.5 ${t}h5`)
     .join('');
-  face.replaceChildren(
+  fill(face, [
     svg('circle', { class: 'face-ball', r: FACE }),
     svg('path', { class: 'face-cross', d: `M${-FACE} 0H${FACE}M0 ${-FACE}V${FACE}${ticks}` }),
     svg('circle', { class: 'face-miscue', r: miscue * FACE }),
     svg('path', { class: 'face-lead', d: `M${x} 0V${y}H0` }),
     svg('circle', { class: 'face-tip', cx: x, cy: y, r: 5.6 }),
-  );
+  ]);
 }
 
 /** Where the ruler's bar begins, and how long all of it is. */
@@ -46,11 +49,26 @@ export function drawRuler(ruler, { lengths }, most = Math.max(LEAST_LENGTHS, Mat
     if (n < most) d += `M22 ${at(n + 0.5)}h5`;
     if (n % step === 0) marks.push(svg('text', { class: 'ruler-number', x: 37, y: at(n), dy: '0.35em' }, String(n)));
   }
-  ruler.replaceChildren(
+  fill(ruler, [
     svg('path', { class: 'ruler-line', d }),
     ...marks,
     svg('path', { class: 'ruler-bar', d: `M22 ${bottom}V${at(lengths)}` }),
     svg('text', { class: 'ruler-number', x: 0, y: 0, transform: 'translate(62 52) rotate(-90)', 'text-anchor': 'middle' }, 'lengths'),
     svg('path', { class: 'ruler-pointer', d: `M20 ${at(lengths)}l-13 -6v12z` }),
-  );
+  ]);
+}
+
+/**
+ * Shows the stroke that a question gives, and its words.
+ * @param {Name} name @param {ModelOf<{ question: { stroke: Stroke } | null }>} model
+ */
+export function showGiven(name, model) {
+  const [face, ruler] = ['face', 'ruler'].map((one) => byId(`${name}-${one}`, SVGSVGElement));
+  const words = byId(`${name}-words`, HTMLElement);
+  model.onDraw(({ question }, before) => {
+    if (!question || question === before.question) return;
+    drawFace(face, question.stroke);
+    drawRuler(ruler, question.stroke);
+    words.textContent = question.stroke.words;
+  });
 }

@@ -1,6 +1,6 @@
 // The title block, and the line that says what to do next or what came of it.
 
-import { byId } from '../dom.js';
+import { byId, put } from '../dom.js';
 
 /** @import { ClearQuestion, LeaveQuestion, Question } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
@@ -25,10 +25,6 @@ export const cellsOf = (question) => question && {
  */
 export function createTitle(name, model, { hint, asks, cells }) {
   const line = byId(`${name}-hint`, HTMLElement);
-  /** @param {HTMLElement} element @param {string} text */
-  const put = (element, text) => {
-    if (element.textContent !== text) element.textContent = text;
-  };
   model.onDraw((state) => {
     put(line, sentence(hint(state)));
     line.classList.toggle('asks', asks(state));

@@ -2,7 +2,7 @@
 
 import { byId, onClick } from '../dom.js';
 import { sentenceFor } from '../sentences.js';
-import { isFull, nextIndex, placed } from '../path/state.js';
+import { FULL, isFull, nextIndex, placed } from '../path/state.js';
 import { numberIn } from './dialog.js';
 
 /** @import { Engine } from '../engine/client.js' */
@@ -33,7 +33,7 @@ export function createTypeDialog(engine) {
     if (!path || !item) return;
     const { model } = path;
     if (isFull(model.state)) {
-      said.textContent = 'A call has room for 33 points.';
+      said.textContent = FULL;
       return;
     }
     const values = rail.value === '' ? [along, across] : [along];

@@ -1,6 +1,6 @@
 // Why: the shot again with one thing changed. One choice at a time is drawn beside the real path.
 
-import { button, byId, html, onClick } from '../dom.js';
+import { button, byId, hide, html, onClick } from '../dom.js';
 import { drawReplay } from '../path/why.js';
 import { sentenceFor } from '../sentences.js';
 import { sync } from '../table/sync.js';
@@ -125,8 +125,8 @@ export function createWhyPanel(part, model, explain, view, voice, more) {
   model.onDraw(({ phase, question }) => {
     const shown = open && why !== null && phase === 'played';
     toggle.setAttribute('aria-pressed', String(shown));
-    toggle.hidden = phase !== 'played';
-    panel.hidden = !shown;
+    hide(toggle, phase !== 'played');
+    hide(panel, !shown);
     block.classList.toggle('explained', shown);
     const replay = (shown && why?.replays.find((one) => one.id === chosen)) || null;
     if (question && view.frame) drawReplay(table, replay?.path.length ? replay : null, question.table, view.frame);

@@ -1,7 +1,7 @@
 // Draws the aim, a call with its handles, and the sender's call.
 
 import { pathOf, shownPoints } from './state.js';
-import { mm, pair, pathData, set, svg } from '../table/svg.js';
+import { fill, mm, pair, pathData, set, svg } from '../table/svg.js';
 import { sync } from '../table/sync.js';
 
 /** @import { Aim, Call, Place, Point } from '../engine/protocol.js' */
@@ -87,5 +87,5 @@ export function drawCall(group, state, ghost, r, sender) {
     lines.push(svg('path', { class: 'call preview', d: pathData(to ? [from, pair(draft.point), to] : [from, pair(draft.point)]) }));
     lines.push(svg('circle', { class: 'call preview', cx: mm(draft.point.x), cy: mm(draft.point.y), r }));
   }
-  group.replaceChildren(...lines);
+  fill(group, lines);
 }

@@ -1,7 +1,7 @@
 // The keyboard on a handle: arrows move it, Enter adds a point behind it, Delete takes it away.
 
 import { isFull, moved, placed, removed, selected } from './state.js';
-import { ARROWS, onTable } from '../table/frame.js';
+import { ARROWS, STEP, onTable, stepOf } from '../table/frame.js';
 
 /** @import { Pair, Place } from '../engine/protocol.js' */
 /** @import { PathModel } from './state.js' */
@@ -14,10 +14,6 @@ import { ARROWS, onTable } from '../table/frame.js';
  * @typedef {{ ghost: Place, from: Pair, table: { length: number, width: number } } | null} Start
  */
 
-/** Steps of an arrow key, m: plain, held down, with shift. */
-const STEP = 0.01;
-const RUN = 0.03;
-const FINE = 0.001;
 /** How far beyond the last point a new one starts, m. */
 const AHEAD = 0.3;
 
@@ -39,7 +35,7 @@ export function listenToPathKeys(root, model, view, snap, startOf, full) {
   async function move(at, arrow, event) {
     const point = model.state.points[at];
     if (!point || !view.frame || busy) return;
-    const step = event.shiftKey ? FINE : event.repeat ? RUN : STEP;
+    const step = stepOf(event);
     const way = onTable(view.frame, ...arrow);
     const place = { x: point.x + step * way.x, y: point.y + step * way.y };
     // A rail holds a point that moves along it, and takes one that comes within a step.

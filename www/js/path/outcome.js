@@ -1,6 +1,6 @@
 // Draws where the cue ball really went.
 
-import { mm, pathData, svg } from '../table/svg.js';
+import { fill, mm, pathData, svg } from '../table/svg.js';
 import { pathOf } from '../table/track.js';
 
 /** @import { Track, Way } from '../engine/protocol.js' */
@@ -17,7 +17,7 @@ export function drawOutcome(group, run, frame) {
   const { tracks, way, whole, clock } = run;
   if (!whole) {
     const path = pathOf(tracks, 'cue', way.contactTime, clock);
-    return group.replaceChildren(...(path.length ? [svg('path', { class: 'real', d: pathData(path) })] : []));
+    return fill(group, path.length ? [svg('path', { class: 'real', d: pathData(path) })] : []);
   }
   const { tangent, slideEnd, touches, stop, path } = way;
   const { px } = frame;

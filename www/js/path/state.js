@@ -25,8 +25,10 @@ import { back, forth, stepped } from '../history.js';
 
 /** @typedef {ModelOf<Path>} PathModel */
 
-/** The core takes 32 points and the stop. */
+/** As `MOST_CALL_POINTS` in the core's `wire/item.rs`, and the stop. */
 export const MOST_POINTS = 33;
+/** What is said where a call has no room for another. */
+export const FULL = `A call has room for ${MOST_POINTS} points.`;
 
 /** @template {Path} S @param {S} state @param {readonly Point[]} points @param {number | null} selected @returns {S} */
 const changed = (state, points, selected) => ({

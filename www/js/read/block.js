@@ -23,7 +23,7 @@ export const createBlock = () =>
     actions: roundActions('read', WHY),
     cells: CELLS,
     keys: [
-      ['`P` `D` `S` `T` `N` `W`', 'play, deal, share, type a point, snap on or off, why'],
+      ['`P` `A` `D` `S` `T` `N` `W`', 'play, the same shot again, deal, share, type a point, snap on or off, why'],
       ['`Tab`', 'to a point on the table'],
       ['`Enter`', 'adds a point behind it'],
       ['`←` `↑` `→` `↓`', 'move it by 1 cm, with `Shift` by 1 mm, held down faster'],

@@ -2,10 +2,10 @@
 
 import { drawOutcome } from '../path/outcome.js';
 import { dimensions, named, placerOver } from '../path/notes.js';
-import { pair } from '../table/svg.js';
+import { fill, pair } from '../table/svg.js';
 import { isBlank } from './state.js';
 
-/** @import { Grade, Pair } from '../engine/protocol.js' */
+/** @import { Grade, Pair, Question } from '../engine/protocol.js' */
 /** @import { State } from './state.js' */
 /** @import { Frame } from '../table/frame.js' */
 
@@ -18,10 +18,8 @@ export function drawRun(group, { result, phase, clock }, frame) {
   drawOutcome(group, result && { tracks: result.tracks, way: result, whole: phase !== 'playing', clock }, frame);
 }
 
-/** @param {State} state @param {Frame} frame */
-function placerFor({ question, result, points }, frame) {
-  if (!question) return null;
-  const { table, balls, aim } = question;
+/** @param {State} state @param {Question} question @param {Frame} frame */
+function placerFor({ result, points }, { table, balls, aim }, frame) {
   const real = result ? [result.path, [result.tangent.from, result.tangent.to]] : [];
   /** @type {Pair[][]} */
   const lines = [[pair(aim.ghost), ...points.map(pair)], aim.path, ...real];
@@ -31,13 +29,12 @@ function placerFor({ question, result, points }, frame) {
 /** @param {SVGGElement} group @param {State} state @param {Frame} frame */
 export function drawNotes(group, state, frame) {
   const { question, result, phase, line } = state;
-  const placer = placerFor(state, frame);
-  if (!question || !placer) return group.replaceChildren();
-  if (isBlank(state) && !state.practised) {
-    return group.replaceChildren(...named('note start', 'start here', question.aim.ghost, frame, placer));
-  }
-  const grade = shownGrade(state);
-  if (!result || !grade || phase !== 'played') return group.replaceChildren();
+  const grade = phase === 'played' ? shownGrade(state) : null;
+  const begins = isBlank(state) && !state.practised;
+  if (!question || (!begins && !grade)) return group.replaceChildren();
+  const placer = placerFor(state, question, frame);
+  if (begins) return fill(group, named('note start', 'cue ball leaves from here', question.aim.ghost, frame, placer));
+  if (!result || !grade) return;
   group.replaceChildren(...dimensions(grade, line, question.table, frame, placer));
   const [x, y] = result.tangent.to;
   group.append(...named('note thin', 'tangent line', { x, y }, frame, placer));

@@ -3,24 +3,25 @@
 import { byId, html } from '../dom.js';
 import { createModel } from '../model.js';
 import { createLevelChoice } from '../panels/choices.js';
-import { drawFace, drawRuler } from '../panels/gauges.js';
+import { showGiven } from '../panels/gauges.js';
 import { cellsOf, createTitle } from '../panels/title.js';
 import { createWhyPanel } from '../panels/why.js';
 import { listenToPathKeys } from '../path/keys.js';
 import { listenToPathPointer } from '../path/pointer.js';
 import { snapWith } from '../path/snap.js';
-import { redone, removed, undone } from '../path/state.js';
+import { FULL, redone, removed, undone } from '../path/state.js';
 import { runClock, ticked } from '../replay.js';
 import { createActions } from '../round/actions.js';
 import { createGradePanel } from '../round/grade.js';
 import { narrate } from '../round/narrate.js';
 import { isPlayed } from '../round/state.js';
-import { createBlock } from './block.js';
 import { shownGrade } from './outcome.js';
 import { createSession } from './session.js';
 import { EMPTY, isBlank } from './state.js';
 import { createView } from './view.js';
 import { hint, layout, verdict } from './words.js';
+
+export { createBlock } from './block.js';
 
 /** @import { Guide } from '../guide/hook.js' */
 /** @import { Around, Walk } from '../guide/part.js' */
@@ -31,15 +32,12 @@ import { hint, layout, verdict } from './words.js';
 
 const PROMISE = { with: 'Your call stays hidden until theirs was played.', without: 'The layout and the stroke, nothing else.' };
 
-/** The stroke that is given. @param {Model} model */
+/** The stroke that is given, and what to mind. @param {Model} model */
 function showStroke(model) {
-  const [face, ruler] = ['read-face', 'read-ruler'].map((id) => byId(id, SVGSVGElement));
-  const [words, advice] = ['read-words', 'read-advice'].map((id) => byId(id, HTMLElement));
+  showGiven('read', model);
+  const advice = byId('read-advice', HTMLElement);
   model.onDraw(({ question }, before) => {
     if (!question || question === before.question) return;
-    drawFace(face, question.stroke);
-    drawRuler(ruler, question.stroke);
-    words.textContent = question.stroke.words;
     advice.hidden = question.advice.length === 0;
     advice.replaceChildren(...question.advice.map((text) => html('li', {}, text)));
   });
@@ -57,6 +55,8 @@ function offerGuide(guide, around, say) {
     });
   });
   let offered = guide.isOver();
+  // It finds its room, so that nothing moves when it comes.
+  byId('read-hint', HTMLElement).classList.toggle('roomy', !offered);
   around.model.onDraw(({ question, practised }) => {
     if (offered || !question) return;
     offered = true;
@@ -67,14 +67,13 @@ function offerGuide(guide, around, say) {
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ first: engine, parts, voice, still, log, marks, guide, share, type }) {
-  createBlock();
   const table = byId('read-table', SVGSVGElement);
-  const model = createModel(EMPTY);
+  const model = createModel(EMPTY, ({ question }) => question !== null);
   const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read'), log, report: marks.report });
   const view = createView(table, model);
   const item = () => model.state.question?.item ?? null;
   const snap = snapWith(engine, item, voice.say);
-  const full = () => voice.say('A call has room for 33 points.');
+  const full = () => voice.say(FULL);
   const isOpen = () => parts.isOpen('read');
 
   const asked = () => (model.state.phase === 'drawing' ? model.state.question : null);

@@ -1,6 +1,6 @@
 // How Read deals, opens, keeps and grades.
 
-import { callOf } from '../path/state.js';
+import { MOST_POINTS, callOf } from '../path/state.js';
 import { createRound, reread } from '../round/session.js';
 import { createStore } from '../store.js';
 import { asked, opened } from './state.js';
@@ -9,7 +9,7 @@ import { asked, opened } from './state.js';
 /** @import { Model, State } from './state.js' */
 
 /** @param {any} entry */
-const isEntry = (entry) => typeof entry.item === 'object' && Array.isArray(entry.points) && entry.points.length <= 33;
+const isEntry = (entry) => typeof entry.item === 'object' && Array.isArray(entry.points) && entry.points.length <= MOST_POINTS;
 
 /** What Read keeps on the device. @type {ReturnType<typeof createStore<Kept>>} */
 export const store = createStore('read', isEntry);

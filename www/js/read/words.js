@@ -17,7 +17,7 @@ export function hint(state) {
   if (draft && !(isBlank(state) && !state.practised)) return draft.point.words;
   const last = points.at(-1);
   if (!last) {
-    const where = `Tap the path of the cue ball off the ${question.aim.first}: each cushion it meets, then where it stops.`;
+    const where = `Tap where the cue ball stops, off the ${question.aim.first}. If it meets cushions on the way, tap those first.`;
     return sealed === null ? where : `${where} The sender’s call is shown after yours.`;
   }
   if (selected !== null) return `Chosen: ${points[selected].words}. The next point goes behind it.`;

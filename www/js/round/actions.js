@@ -1,6 +1,6 @@
 // The buttons that Read and Leave share, and the keys that do the same.
 
-import { button, onClick } from '../dom.js';
+import { DOUBLE, button, hide, onClick, put } from '../dom.js';
 import { listenToLetters } from '../panels/letters.js';
 import { snapTurned } from '../path/state.js';
 import { faster, rewound, ticked } from '../replay.js';
@@ -9,15 +9,13 @@ import { isPlayed } from './state.js';
 /** @import { Name } from '../parts.js' */
 /** @import { AnyRound, RoundModel } from './state.js' */
 
-/** A second press this soon was meant for what the button did before, ms. */
-const DOUBLE = 600;
-
 /**
  * What a part does on its buttons. `ready` says whether there is something to play, `removable` whether there is
  * something to take away; `keys` are letters beside those of all.
  * @template {AnyRound} S
  * @typedef {object} Does
  * @property {() => Promise<void>} play @property {() => Promise<void>} deal
+ * @property {() => void} again
  * @property {() => void} undo @property {() => void} redo @property {() => void} remove
  * @property {() => void} share @property {() => void} type @property {() => void} why
  * @property {(state: S) => boolean} ready @property {(state: S) => boolean} removable
@@ -28,7 +26,7 @@ const DOUBLE = 600;
 /** @template {AnyRound} S @param {Name} name @param {RoundModel<S>} model @param {Does<S>} does */
 export function createActions(name, model, does) {
   const id = (/** @type {string} */ one) => `${name}-${one}`;
-  const [play, rate, deal, undo, redo, remove, snap, type] = ['play', 'rate', 'deal', 'undo', 'redo', 'remove', 'snap', 'type'].map((one) => button(id(one)));
+  const [play, rate, again, deal, undo, redo, remove, snap, type] = ['play', 'rate', 'again', 'deal', 'undo', 'redo', 'remove', 'snap', 'type'].map((one) => button(id(one)));
   let turned = -DOUBLE;
 
   function pressPlay() {
@@ -45,11 +43,16 @@ export function createActions(name, model, does) {
     void does.deal();
   }
 
+  function pressAgain() {
+    does.quiet();
+    does.again();
+  }
+
   const turnSnap = () => model.change(snapTurned);
-  const acts = { play: pressPlay, deal: pressDeal, rate: () => model.change(faster), snap: turnSnap };
+  const acts = { play: pressPlay, again: pressAgain, deal: pressDeal, rate: () => model.change(faster), snap: turnSnap };
   for (const [one, act] of Object.entries(acts)) onClick(id(one), act);
   for (const one of /** @type {const} */ (['share', 'type', 'undo', 'redo', 'remove'])) onClick(id(one), does[one]);
-  const keys = { p: pressPlay, d: pressDeal, s: does.share, t: does.type, w: does.why, n: turnSnap, ...does.keys };
+  const keys = { p: pressPlay, a: pressAgain, d: pressDeal, s: does.share, t: does.type, w: does.why, n: turnSnap, ...does.keys };
   listenToLetters(does.isOpen, keys, does);
 
   model.onChange((state, before) => {
@@ -59,13 +62,14 @@ export function createActions(name, model, does) {
   model.onDraw((state) => {
     const { phase, question, past, future } = state;
     const drawing = phase === 'drawing';
-    play.textContent = phase === 'playing' ? 'Skip' : phase === 'played' ? 'Replay' : 'Play';
+    put(play, phase === 'playing' ? 'Skip' : phase === 'played' ? 'Replay' : 'Play');
     play.disabled = question === null || phase === 'asking' || (drawing && !does.ready(state));
     play.classList.toggle('primary', phase !== 'played');
     deal.classList.toggle('primary', phase === 'played');
     deal.setAttribute('aria-busy', String(state.dealing));
-    rate.hidden = phase !== 'playing';
-    rate.textContent = `${state.rate}×`;
+    hide(again, phase !== 'played');
+    hide(rate, phase !== 'playing');
+    put(rate, `${state.rate}×`);
     rate.setAttribute('aria-label', `Speed ${state.rate} times, press to change`);
     undo.disabled = !drawing || past.length === 0;
     redo.disabled = !drawing || future.length === 0;

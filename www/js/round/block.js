@@ -10,6 +10,7 @@ export const roundActions = (name, why) => [
   action(name, 'play', 'Play', { 'aria-keyshortcuts': 'P' }),
   action(name, 'rate', '1×', { hidden: '' }),
   action(name, 'why', 'Why', { 'aria-pressed': 'false', 'aria-keyshortcuts': 'W', title: `${why} (W)`, hidden: '' }),
+  action(name, 'again', 'Again', { 'aria-keyshortcuts': 'A', title: 'The same shot once more, from your answer as it was (A)', hidden: '' }),
   action(name, 'deal', 'Deal', { 'aria-keyshortcuts': 'D' }),
   action(name, 'share', 'Share', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'S' }),
 ];

@@ -1,6 +1,6 @@
 // The grade line by line, the player's own or the sender's; the line that is pointed at is lit on the table.
 
-import { button, byId, onClick } from '../dom.js';
+import { button, byId, hide, onClick, put } from '../dom.js';
 import { createLines } from '../panels/lines.js';
 import { compared } from './state.js';
 
@@ -26,18 +26,18 @@ export function createGradePanel(name, model, graded) {
 
   model.onDraw((state, before) => {
     const played = state.phase === 'played';
-    panel.hidden = !played;
+    hide(panel, !played);
     part.classList.toggle('played', played);
     const marks = played ? graded.marks(state) : null;
     const names = /** @type {const} */ (['phase', 'result', 'shown', 'line']);
     if (!marks || names.every((one) => state[one] === before[one])) return;
-    title.textContent = graded[state.shown];
-    mark.textContent = String(Math.round(marks[state.shown] ?? 0));
+    put(title, graded[state.shown]);
+    put(mark, String(Math.round(marks[state.shown] ?? 0)));
     showLines(state.line);
     // A keyboard that was on the table goes on through the lines.
     if (before.phase !== 'played' && (document.activeElement === document.body || document.activeElement?.closest(`#${name}-table`))) list.focus();
     const other = marks.sender !== null;
-    whose.hidden = !other;
+    hide(whose, !other);
     part.classList.toggle('sent', other);
     part.classList.toggle('called', state.points.length > 0);
     if (!other) return;

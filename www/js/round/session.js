@@ -1,9 +1,9 @@
-// What Read and Leave do alike: deal, open, keep, play. They ask the core and change the state.
+// What Read, Leave and Clear do alike: deal, open, keep, play. They ask the core and change the state.
 
 import { bare } from '../path/state.js';
 import { isNewer, sentenceFor } from '../sentences.js';
 import { NOT_KEPT } from '../store.js';
-import { answered, awaited, isPlayed, refused, returned, stuck } from './state.js';
+import { answered, awaited, isPlayed, refused, returned, stuck, takenBack } from './state.js';
 
 /** @import { Engine, ReadEngine } from '../engine/client.js' */
 /** @import { CallPoint, Item, LeaveItem, LevelInfo, Point, SetMark } from '../engine/protocol.js' */
@@ -79,6 +79,8 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
   /** Counts what was opened, so that a late reply does not replace a later wish. */
   let turn = 0;
   let warned = false;
+  /** Whether the shot was taken back: who has seen it tells nothing new by a second answer. */
+  let seen = false;
   /** Whether the open item was dealt here and nothing was done with it yet. */
   let idle = true;
 
@@ -92,7 +94,7 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
     const opened = await own.prepare(question, sealed, entry);
     if (mine !== turn) return;
     link = fresh;
-    idle = false;
+    [idle, seen] = [false, false];
     // The next deal is like what is on the table, also after a friend's link.
     level = question.level.level;
     model.change(opened);
@@ -187,7 +189,7 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
     if (!question || !answer || phase !== 'drawing' || model.state.phase !== 'asking') return;
     try {
       const result = await own.grade({ item: question.item, ...answer, ...(sealed === null ? {} : { sealed }) });
-      if (own.called && !kept) log.keep(question.item, own.called(answer));
+      if (own.called && !kept && !seen) log.keep(question.item, own.called(answer));
       if (model.state.question === question) model.change(answered, result, atOnce);
     } catch (error) {
       if (model.state.question !== question) return;
@@ -201,7 +203,7 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
     const { question, points, sealed } = state;
     const rest = question && own.kept(state);
     if (!rest) return;
-    const entry = /** @type {E} */ ({ link, item: question.item, points: points.map(bare), sealed, played: isPlayed(state), ...rest });
+    const entry = /** @type {E} */ ({ link, item: question.item, points: points.map(bare), sealed, played: seen || isPlayed(state), ...rest });
     if (own.store.write(entry, level) || warned) return;
     warned = true;
     say(NOT_KEPT);
@@ -213,12 +215,19 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
     if (!names.some((name) => state[name] !== before[name])) return;
     if (state.question === before.question) idle = false;
     keep(state);
-    if (state.phase === 'played' && before.phase !== 'played') report(link, own.mark(state));
+    if (state.phase === 'played' && before.phase !== 'played' && !seen) report(link, own.mark(state));
   });
 
   return {
     deal: () => deal(),
     play: () => play(still()),
+
+    /** The same shot once more, from the answer as it was: it is graded, but neither kept in the Log nor for a set. */
+    again() {
+      if (model.state.phase !== 'played') return;
+      seen = true;
+      model.change(takenBack);
+    },
 
     /** Opens the item of a link, or what is or was open. @param {string} text @param {How} [how] */
     open(text, how) {

@@ -1,4 +1,4 @@
-// The state of an item that is dealt, answered, played and graded, headless: what Read and Leave have in common.
+// The state of an item that is dealt, answered, played and graded, headless: what Read, Leave and Clear have in common.
 
 /** @import { ModelOf } from '../model.js' */
 /** @import { Path } from '../path/state.js' */
@@ -64,6 +64,9 @@ export const answered = (state, result, atOnce) =>
   state.phase === 'asking'
     ? { ...state, result, practised: true, phase: atOnce ? 'played' : 'playing', clock: atOnce ? result.duration : 0 }
     : state;
+
+/** Takes the shot back: the answer stands as it was, to be changed. @template {AnyRound} S @param {S} state @returns {S} */
+export const takenBack = (state) => (state.phase === 'played' ? { ...state, phase: 'drawing', result: null, clock: 0, shown: 'own', line: null } : state);
 
 /** Measures the player's own answer, or the sender's. @template {AnyRound} S @param {S} state @param {'own' | 'sender'} shown @returns {S} */
 export const compared = (state, shown) => (state.phase === 'played' ? { ...state, shown, line: null } : state);

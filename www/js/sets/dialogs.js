@@ -1,6 +1,7 @@
 // The words of the open set and of its items, typed.
 
 import { html } from '../dom.js';
+import { LONGEST_NOTE, LONGEST_TITLE } from '../limits.js';
 import { answerLine, labelled, makeDialog, numberField, numberIn, press, row } from '../panels/dialog.js';
 import { changed, entriesOf, openSet } from './state.js';
 import { nameOf } from './words.js';
@@ -8,16 +9,12 @@ import { nameOf } from './words.js';
 /** @import { Session } from './session.js' */
 /** @import { Model } from './state.js' */
 
-/** What the core takes; it refuses more. */
-const TITLE = 80;
-const NOTE = 800;
-
 /** @param {number} rows */
-const noteField = (rows) => html('textarea', { rows, maxlength: NOTE });
+const noteField = (rows) => html('textarea', { rows, maxlength: LONGEST_NOTE });
 
 /** The words of the chosen item. @param {Model} model */
 export function createItemDialog(model) {
-  const title = html('input', { type: 'text', maxlength: TITLE, autocomplete: 'off' });
+  const title = html('input', { type: 'text', maxlength: LONGEST_TITLE, autocomplete: 'off' });
   const note = noteField(6);
   const form = html('form', { novalidate: '' },
     labelled('Title, seen before the item is played', title),
@@ -45,7 +42,7 @@ export function createItemDialog(model) {
 
 /** The words of the open set, and what counts as passed. @param {Model} model @param {Session} session */
 export function createSetDialog(model, session) {
-  const title = html('input', { type: 'text', maxlength: TITLE, autocomplete: 'off', required: '' });
+  const title = html('input', { type: 'text', maxlength: LONGEST_TITLE, autocomplete: 'off', required: '' });
   const note = noteField(3);
   const [mark, need] = [numberField({ required: '' }), numberField({ required: '' })];
   const said = answerLine();

@@ -5,7 +5,7 @@ import { drawAim } from '../path/call.js';
 import { drawOutcome } from '../path/outcome.js';
 import { drawBalls } from '../table/balls.js';
 import { createSheet } from '../table/sheet.js';
-import { mm, set } from '../table/svg.js';
+import { mm, set, svg } from '../table/svg.js';
 import { drawTabletop } from '../table/tabletop.js';
 import { drawZone } from '../table/zone.js';
 
@@ -50,6 +50,7 @@ export function createDrawing(root, id, resized) {
       layers.aim.replaceChildren();
     }
     drawOutcome(layers.outcome, path && { tracks: [], way: path.way, whole: true, clock: 0 }, frame);
+    if (path && !path.way.stop.pocket) layers.outcome.append(svg('circle', { class: 'stop', cx: mm(path.way.stop.x), cy: mm(path.way.stop.y), r }));
     drawBalls(layers.balls, layers.was, { table, balls, ghost: ghost ? { x: ghost[0], y: ghost[1] } : null, tracks: [], clock: 0 }, frame);
   };
 }

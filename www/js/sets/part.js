@@ -4,7 +4,6 @@ import { byId, button, html, onClick, option } from '../dom.js';
 import { createModel } from '../model.js';
 import { listenToLetters } from '../panels/letters.js';
 import { createTitle } from '../panels/title.js';
-import { createBlock } from './block.js';
 import { TODAY } from './days.js';
 import { createItemDialog, createSetDialog } from './dialogs.js';
 import { createDrawing } from './drawing.js';
@@ -15,6 +14,8 @@ import { createSession } from './session.js';
 import { createShow } from './show.js';
 import { EMPTY, entriesOf, isOwn, marksOf, moved, openSet, redone, removed, turned, undone } from './state.js';
 import { cells, hint, nameOf, passInWords } from './words.js';
+
+export { createBlock } from './block.js';
 
 /** @import { Page } from '../main.js' */
 /** @import { Part } from '../parts.js' */
@@ -54,7 +55,6 @@ function createSetChoice(model, does) {
 /** @param {Page} page @returns {Part} */
 export function createPart(page) {
   const { parts, voice } = page;
-  createBlock();
   const model = createModel(EMPTY);
   const isOpen = () => parts.isOpen('sets');
   const announce = (/** @type {string} */ sentence) => isOpen() && voice.announce(sentence);
@@ -101,8 +101,6 @@ export function createPart(page) {
     const open = openSet(state);
     const entries = entriesOf(state);
     const chosen = list(state);
-    // The chosen item is in view, also where the list scrolls.
-    if (state.chosen !== before.chosen && chosen) chosen.scrollIntoView({ block: 'nearest' });
     name.textContent = open?.title || 'Set without a title';
     pass.textContent = open ? passInWords(open) : '';
     const entry = entries[state.chosen];
@@ -111,6 +109,8 @@ export function createPart(page) {
     note.textContent = !entry ? (open?.note ?? '') : state.revealed ? entry.note || without : [open?.note, covered].filter(Boolean).join('\n');
     part.classList.toggle('revealed', state.revealed);
     draw(state.shown, state.revealed);
+    // The chosen item is in view, also where the list scrolls or has given way to a note.
+    if ((state.chosen !== before.chosen || state.revealed !== before.revealed) && chosen) chosen.scrollIntoView({ block: 'nearest' });
 
     const { tally } = state;
     const under = marksOf(state);

@@ -46,5 +46,13 @@ export function frameOf(table, standing, width, height) {
 /** A direction on the screen (y down) as one on the table. @param {Frame} frame @param {number} x @param {number} y */
 export const onTable = ({ standing }, x, y) => (standing ? { x: -y, y: -x } : { x, y: -y });
 
+/** Steps of an arrow key over the table, m: plain, held down, with shift. */
+export const STEP = 0.01;
+const RUN = 0.03;
+const FINE = 0.001;
+
+/** @param {Pick<KeyboardEvent, 'shiftKey' | 'repeat'>} event */
+export const stepOf = ({ shiftKey, repeat }) => (shiftKey ? FINE : repeat ? RUN : STEP);
+
 /** Where the arrow keys point on the screen. @type {Record<string, [number, number]>} */
 export const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };

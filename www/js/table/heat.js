@@ -1,5 +1,6 @@
 // The map: chances over the table as colours, the line of one chance, and the legend. The core finds and draws them.
 
+import { hide } from '../dom.js';
 import { latest } from '../latest.js';
 import { mm, set, svg } from './svg.js';
 
@@ -111,9 +112,10 @@ export function createHeat(root, engines, told, failed) {
 
     /** Lays the canvas under the table, or takes it away. @param {SVGGElement} group @param {Table} table @param {boolean} shown */
     place(group, { length, width, touch }, shown) {
+      if (!canvas) return;
+      hide(canvas, !shown);
       const [matrix, stage] = [group.getScreenCTM(), root.parentElement?.getBoundingClientRect()];
-      if (!canvas || !matrix || !stage) return;
-      canvas.hidden = !shown;
+      if (!shown || !matrix || !stage) return;
       const { a, b, c, d, e, f } = matrix;
       Object.assign(canvas.style, {
         width: `${mm(length - 2 * touch)}px`,
@@ -129,6 +131,9 @@ export function drawLine(group, heat) {
   if (group.childElementCount === 0) group.append(svg('path', { class: 'contour-under' }), svg('path', { class: 'contour' }));
   for (const line of group.children) set(line, { d: heat?.line ?? '' });
 }
+
+/** Colours of a legend: as many as look even. */
+export const COLOURS = 48;
 
 /** The scale from 0 to 100. @param {SVGSVGElement} legend @param {readonly string[]} colours */
 export function drawScale(legend, colours) {

@@ -26,10 +26,10 @@ export function createSheet(root, id, names, { schedule, flush }) {
   const upright = matchMedia(UPRIGHT);
   const layers = /** @type {Record<L, SVGGElement>} */ ({});
   const flipped = svg('g', {});
-  for (const name of names) flipped.append((layers[name] = svg('g', { class: name })));
-  const notes = svg('g', { class: 'notes' });
+  for (const name of names) flipped.append((layers[name] = svg('g', { class: name, id: `${id}-${name}` })));
+  const notes = svg('g', { class: 'notes', id: `${id}-notes` });
   root.append(svg('g', { id }, flipped, notes));
-  const loupe = createLoupe(root, id);
+  const loupe = createLoupe(root, id, names);
 
   /** @type {Frame | null} */
   let frame = null;

@@ -24,6 +24,24 @@ export function set(element, attributes) {
   }
 }
 
+/** Makes what is there like another element of its kind; says whether it could. @param {Element} there @param {Element} element */
+function liken(there, element) {
+  if (there.nodeName !== element.nodeName || there.hasChildNodes() || element.hasChildNodes()) return there.isEqualNode(element);
+  for (const { name } of [...there.attributes]) if (!element.hasAttribute(name)) there.removeAttribute(name);
+  set(there, Object.fromEntries([...element.attributes].map(({ name, value }) => [name, value])));
+  return true;
+}
+
+/** Puts these into a group and nothing else. What is there like them stays: a browser has less to do for what changes than for what comes and goes. @param {Element} group @param {readonly Element[]} elements */
+export function fill(group, elements) {
+  elements.forEach((element, k) => {
+    const there = group.children[k];
+    if (!there) group.append(element);
+    else if (!liken(there, element)) there.replaceWith(element);
+  });
+  while (group.children.length > elements.length) group.lastElementChild?.remove();
+}
+
 /** Metres to the drawing's millimetres, to a hundredth. @param {number} metres */
 export const mm = (metres) => Math.round(metres * 1e5) / 100;
 

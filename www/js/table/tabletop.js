@@ -7,8 +7,9 @@ import { mm, pair, pathData, svg } from './svg.js';
 
 /** How deep the drawn cushion is behind its nose, m. */
 const CUSHION = 0.05;
-/** Coarser drawings carry no numerals, mm per pixel. */
+/** Coarser drawings carry no numerals, and coarser ones still do not say which end is which, mm per pixel. */
 const COARSE = 3.4;
+const TINY = 7;
 /** From a sight to its numeral, m. */
 const INWARD = 0.03;
 
@@ -49,16 +50,21 @@ function crosses(table) {
   return svg('path', { class: 'cross', d });
 }
 
-/** @param {Table} table @param {Frame} frame */
+/** Which end is which, and the numbers of the diamonds where there is room: places are told from the head. @param {Table} table @param {Frame} frame */
 function numerals(table, frame) {
   const { along, across } = counted(table);
-  const size = Math.min(10.5 * frame.px, 28);
-  /** @param {Pair} sight @param {number} count */
-  const numeral = (sight, count) => {
+  const size = 10.5 * frame.px;
+  /** @param {Pair} sight @param {number | string} count @param {number} [most] */
+  const numeral = (sight, count, most = 28) => {
     const [x, y] = numeralAt(sight, table);
-    return svg('text', { class: 'numeral', transform: `translate(${mm(x)} ${mm(y)}) ${frame.upright}`, 'font-size': size, dy: '0.35em' }, String(count));
+    const at = `translate(${mm(x)} ${mm(y)}) ${frame.upright}`;
+    return svg('text', { class: 'numeral', transform: at, 'font-size': Math.min(size, most), dy: '0.35em' }, String(count));
   };
+  const ends = across.filter(([, y]) => Math.abs(y - table.width / 2) < 1e-6);
+  const names = ends.map(([x, y]) => numeral([x, y + table.width / 8], x < 0 ? 'head' : 'foot', size));
+  if (!isNumbered(frame)) return names;
   return [
+    ...names,
     ...along.map((sight) => numeral(sight, Math.round((sight[0] / table.length) * 8))),
     ...across.map((sight) => numeral(sight, Math.round((sight[1] / table.width) * 4))),
   ];
@@ -98,7 +104,7 @@ export function drawTabletop(group, table, frame) {
     svg('path', { class: 'nose', d: lines.map(pathData).join('') }),
     crosses(table),
     svg('path', { class: 'sight', d: table.sights.map(sight).join('') }),
-    ...(isNumbered(frame) ? numerals(table, frame) : []),
+    ...(frame.px < TINY ? numerals(table, frame) : []),
     ...table.pockets.map((pocket) => {
       const [cx, cy] = pair(pocket);
       return svg('circle', { class: 'pocket', cx: mm(cx), cy: mm(cy), r: mm(pocket.r) });

@@ -1,6 +1,6 @@
 // A zone on the table: drawn as a hatched ellipse, moved, sized and turned by pointer and by keys.
 
-import { ARROWS, onTable } from './frame.js';
+import { ARROWS, onTable, stepOf } from './frame.js';
 import { mm, set, svg } from './svg.js';
 
 /** @import { Place, Table, Zone } from '../engine/protocol.js' */
@@ -14,9 +14,7 @@ const HATCH = 7;
 const ARM = 22;
 /** The least length and width, m. */
 const LEAST = 0.02;
-/** Steps of a key: m, held with shift; and degrees. */
-const STEP = 0.01;
-const FINE = 0.001;
+/** Step of a key that turns it, degrees. */
 const TURN = 5;
 
 const radians = (/** @type {number} */ degrees) => (degrees * Math.PI) / 180;
@@ -85,16 +83,15 @@ export function drawZone(group, zone, table, frame, live) {
     set(pattern, { width: step, height: step, patternTransform: 'rotate(45)' });
     set(pattern.children[0], { d: `M0 0V${step}` });
   }
-  const [x, y] = [mm(zone.x), mm(zone.y)];
   const [area, halo, arm, ...handles] = whole.children;
-  const shape = { cx: x, cy: y, rx: mm(zone.long / 2), ry: mm(zone.wide / 2), transform: `rotate(${zone.turn} ${x} ${y})` };
+  const shape = { rx: mm(zone.long / 2), ry: mm(zone.wide / 2) };
   set(area, { ...shape, fill: `url(#${id})` });
   set(halo, shape);
-  const at = grips(zone, frame);
-  set(arm, { d: live ? `M${mm(at.long.x)} ${mm(at.long.y)}L${mm(at.turn.x)} ${mm(at.turn.y)}` : '' });
-  const places = [at.long, at.wide, at.turn];
-  handles.forEach((handle, k) => set(handle, { cx: mm(places[k].x), cy: mm(places[k].y), r: live ? 4.5 * frame.px : 0 }));
-  set(whole, { role: live ? 'button' : 'img', tabindex: live ? 0 : null, 'aria-label': zoneInWords(zone, table) });
+  // Drawn about its middle, so that only one attribute changes while it is moved.
+  const { long, wide, turn } = grips({ ...zone, x: 0, y: 0, turn: 0 }, frame);
+  set(arm, { d: live ? `M${mm(long.x)} 0H${mm(turn.x)}` : '' });
+  [long, wide, turn].forEach(({ x, y }, k) => set(handles[k], { cx: mm(x), cy: mm(y), r: live ? 4.5 * frame.px : 0 }));
+  set(whole, { transform: `translate(${mm(zone.x)} ${mm(zone.y)}) rotate(${zone.turn})`, role: live ? 'button' : 'img', tabindex: live ? 0 : null, 'aria-label': zoneInWords(zone, table) });
 }
 
 /** What of the zone lies under a pointer, if anything. @param {Zone} zone @param {Place} place @param {Frame} frame @param {number} reach m @returns {Grip | null} */
@@ -137,7 +134,7 @@ export const zoneAround = ({ x, y }) => ({ x: round(x), y: round(y), long: 0.4, 
 
 /** The zone after a key, or null: arrows move it, + and - size its length, with shift its width, [ and ] turn it. @param {Zone} zone @param {KeyboardEvent} event @param {Frame} frame @returns {Zone | null} */
 export function zoneKeyed(zone, { key, shiftKey, repeat, code }, frame) {
-  const step = shiftKey ? FINE : repeat ? 3 * STEP : STEP;
+  const step = stepOf({ shiftKey, repeat });
   const arrow = ARROWS[key];
   if (arrow) {
     const way = onTable(frame, arrow[0], arrow[1]);
@@ -147,7 +144,7 @@ export function zoneKeyed(zone, { key, shiftKey, repeat, code }, frame) {
   const more = key === '+' || key === '=' || code === 'Equal';
   const less = key === '-' || key === '_' || code === 'Minus';
   if (more || less) {
-    const by = (more ? 2 : -2) * (repeat ? 3 * STEP : STEP);
+    const by = (more ? 2 : -2) * stepOf({ shiftKey: false, repeat });
     return shiftKey ? { ...zone, wide: sized(zone.wide + by) } : { ...zone, long: sized(zone.long + by) };
   }
   if (key === '[' || key === ']') return { ...zone, turn: folded(zone.turn + (key === ']' ? TURN : -TURN)) };

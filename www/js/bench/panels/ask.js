@@ -1,6 +1,7 @@
 // What is asked: the ball on, the next one, the pocket, and the rails to be met in order.
 
-import { html, option } from '../../dom.js';
+import { html, option, put } from '../../dom.js';
+import { MOST_RAILS } from '../../limits.js';
 import { answerLine, labelled, makeDialog, press, row } from '../../panels/dialog.js';
 import { asking, zoned } from '../session.js';
 
@@ -8,8 +9,6 @@ import { asking, zoned } from '../session.js';
 /** @import { Session } from '../session.js' */
 /** @import { Model } from '../state.js' */
 
-/** The core takes so many rails. */
-const MOST_RAILS = 6;
 const RAILS = /** @type {Rail[]} */ (['head', 'foot', 'right', 'left']);
 
 /** @param {Model} model @param {Session} session @param {() => void} typeZone Opens the numbers of the zone. */
@@ -52,7 +51,7 @@ export function createAskDialog(model, session, typeZone) {
     pocket.replaceChildren(option('', 'any'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
     mapped.replaceChildren(option('', 'the best pocket'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
     [on.value, next.value, pocket.value, mapped.value] = [demand.on, demand.next ?? '', demand.pocket ?? '', model.state.mapPocket];
-    sequence.textContent = trial?.task ?? '';
+    put(sequence, trial?.task ?? '');
     unzone.disabled = !demand.zone;
   });
 

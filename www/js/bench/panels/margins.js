@@ -1,6 +1,6 @@
 // The margins of the stroke as bars; the chance under the hand; and how the path comes to the next ball.
 
-import { byId, html } from '../../dom.js';
+import { byId, html, put } from '../../dom.js';
 import { barInWords, drawBars, listenToBars } from '../../panels/bars.js';
 
 /** @import { Model } from '../state.js' */
@@ -30,9 +30,9 @@ export function createMarginsPanel(model) {
     drawBars(list, [{ margins }], lit);
     const { met, potted } = margins.chance;
     // Where the bars stand alone, the one that is pointed at is told here.
-    told.textContent = lit ? barInWords(lit, [{ margins }]) : '';
+    put(told, lit ? barInWords(lit, [{ margins }]) : '');
     const fault = margins.fault ? `As struck: ${margins.fault}. ` : '';
-    chance.textContent = `${fault}${hundred(met.share)} of 100 as asked (${hundred(met.low)} to ${hundred(met.high)}), ${hundred(potted.share)} potted.`;
-    approach.textContent = margins.approach?.words ?? '';
+    put(chance, `${fault}${hundred(met.share)} of 100 as asked (${hundred(met.low)} to ${hundred(met.high)}), ${hundred(potted.share)} potted.`);
+    put(approach, margins.approach?.words ?? '');
   });
 }

@@ -1,6 +1,6 @@
 // The legend of the map, and the chance whose line is drawn on it.
 
-import { byId } from '../../dom.js';
+import { byId, hide, put } from '../../dom.js';
 import { drawScale } from '../../table/heat.js';
 import { shownItem } from '../state.js';
 
@@ -17,11 +17,11 @@ export function createScale(model, session, core) {
   level.addEventListener('input', () => session.set({ level: Number(level.value) / 100 }));
 
   model.onDraw(async (state, before) => {
-    panel.hidden = !state.mapped;
+    hide(panel, !state.mapped);
     const { next, on } = shownItem(state)?.demand ?? {};
     const into = state.mapPocket && `, ${state.mapPocket.replace('-', ' ')}`;
-    of.textContent = `chance on the ${next ?? on ?? ''}${into}${state.heat?.rough ? ', rough' : ''}`;
-    said.textContent = `${Math.round(100 * state.level)}`;
+    put(of, `chance on the ${next ?? on ?? ''}${into}${state.heat?.rough ? ', rough' : ''}`);
+    put(said, `${Math.round(100 * state.level)}`);
     if (state.mapped && !before.mapped) drawScale(legend, await core.colours());
   });
 }

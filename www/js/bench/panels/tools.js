@@ -1,6 +1,6 @@
 // The Bench's buttons, and the keys that do the same.
 
-import { button, onClick } from '../../dom.js';
+import { button, onClick, put } from '../../dom.js';
 import { sentenceFor } from '../../sentences.js';
 import { listenToLetters } from '../../panels/letters.js';
 import { zoneAround } from '../../table/zone.js';
@@ -84,7 +84,7 @@ export function createTools(model, session, core, does, isOpen, still, announce,
 
   model.onDraw((state) => {
     const { phase, past, future, zoning, mapped } = state;
-    play.textContent = phase === 'playing' ? 'Stop' : 'Play';
+    put(play, phase === 'playing' ? 'Stop' : 'Play');
     play.disabled = ten.disabled = shownItem(state) === null;
     undo.disabled = past.length === 0;
     redo.disabled = future.length === 0;

@@ -9,7 +9,7 @@ use super::PotMap;
 use super::aim::{clipped, corrected, standard};
 use super::answer::turn;
 use super::errors::{FAR, between};
-use super::window::{Given, Window, Windows};
+use super::window::{Given, PotWindow, Windows};
 use crate::ball::BallMotion;
 use crate::geometry::{heading, unit_from_angle, wrap_angle};
 use crate::normal::{below, quantile};
@@ -50,7 +50,7 @@ const STEP: f64 = 0.1;
 const BOUND: f64 = 1.25;
 
 /// What is seen from one place of the cue ball.
-pub(super) struct Sight<'a> {
+pub(super) struct Glance<'a> {
     map: &'a PotMap,
     balls: &'a [PlacedBall],
     from: DVec2,
@@ -79,12 +79,12 @@ impl Launch {
 /// balls leave of them, against a full hit, rad.
 #[derive(Clone, Copy)]
 struct Ways<'a> {
-    window: &'a Window,
+    window: &'a PotWindow,
     edges: [f64; 2],
     seen: [f64; 2],
 }
 
-impl<'a> Sight<'a> {
+impl<'a> Glance<'a> {
     /// `balls` are those of the map with the cue ball at `from`.
     pub fn new(map: &'a PotMap, balls: &'a [PlacedBall], from: DVec2) -> Self {
         let way = map.balls[0].1 - from;
@@ -246,7 +246,12 @@ impl<'a> Sight<'a> {
 
     /// The ways into a window at the standard speed; `None` if other balls hide all of them.
     #[inline(never)]
-    fn ways<'w>(&self, windows: &Windows, window: &'w Window, launch: Launch) -> Option<Ways<'w>> {
+    fn ways<'w>(
+        &self,
+        windows: &Windows,
+        window: &'w PotWindow,
+        launch: Launch,
+    ) -> Option<Ways<'w>> {
         let guess = window.usual().map(|turn| self.way_to(windows.line + turn));
         let edges = [1, 0].map(|side| self.edge(windows, window, side, guess[side], launch).0);
         let seen = clipped(self.map, self.from, edges.map(|edge| self.full + edge))?;
@@ -295,7 +300,7 @@ impl<'a> Sight<'a> {
     fn edge(
         &self,
         windows: &Windows,
-        window: &Window,
+        window: &PotWindow,
         side: usize,
         guess: f64,
         launch: Launch,
@@ -371,7 +376,7 @@ mod tests {
             (DVec2::new(1.5, 0.8), 3.0, -0.3),
         ] {
             let balls = map.with_cue_ball(from);
-            let sight = Sight::new(&map, &balls, from);
+            let sight = Glance::new(&map, &balls, from);
             for part in [-0.9, -0.4, 0.0, 0.5, 0.95] {
                 let aside = part * sight.thinnest;
                 let azimuth = sight.full + aside;
