@@ -66,7 +66,7 @@ impl Guide {
             .filter(|ball| loose.has(ball.id))
             .map(|ball| Target::new(&arena, &rack.balls, *ball, loose))
             .collect();
-        let is_black = |cell: &usize| (cell % grid.columns + cell / grid.columns) % 2 == 0;
+        let is_black = |cell: &usize| (cell % grid.columns + cell / grid.columns).is_multiple_of(2);
         let (mut order, white): (Vec<usize>, Vec<usize>) = (0..grid.n_cells()).partition(is_black);
         order.extend(white);
         let mut ranks = vec![0; order.len()];

@@ -1,6 +1,7 @@
 //! Work of a search that can be done in any order, by one worker or by several.
 
-use super::candidate::Trial;
+use super::candidate::{TRIED_NUMBERS, Trial};
+use super::climb::{ASCENT_NUMBERS, ASCENT_PLAYS, Climb};
 use super::plan::Plan;
 use super::prospect::Outlook;
 use super::survey::{self, LINE_NUMBERS, LINE_PLAYS, Line};
@@ -18,6 +19,10 @@ pub(super) enum Task {
     Centre(Box<Line>, f64, f64),
     /// Plays a stroke for its promise and its worth, for this pocket alone if one is called.
     Play(Stroke, Option<PocketId>),
+    /// Plays a stroke of a climb into this pocket.
+    Try(Stroke, PocketId),
+    /// Leads a climb up.
+    Ascend(Box<Climb>),
 }
 
 impl Task {
@@ -26,6 +31,8 @@ impl Task {
         match self {
             Self::Line(_) => LINE_NUMBERS,
             Self::Centre(..) | Self::Play(..) => 2,
+            Self::Try(..) => TRIED_NUMBERS,
+            Self::Ascend(..) => ASCENT_NUMBERS,
         }
     }
 
@@ -34,7 +41,8 @@ impl Task {
         match self {
             Self::Line(_) => LINE_PLAYS,
             Self::Centre(..) => survey::CENTRE_PLAYS,
-            Self::Play(..) => 1,
+            Self::Play(..) | Self::Try(..) => 1,
+            Self::Ascend(..) => ASCENT_PLAYS,
         }
     }
 
@@ -52,6 +60,8 @@ impl Task {
                     &mut |place| outlook.chance(place),
                 ));
             }
+            Self::Try(stroke, called) => numbers.copy_from_slice(&trial.tried(stroke, *called)),
+            Self::Ascend(climb) => numbers.copy_from_slice(&climb.ascended(&trial.demand, outlook)),
             Self::Play(stroke, called) => {
                 numbers.copy_from_slice(
                     &trial.values(stroke, *called, &mut |place| outlook.chance(place)),

@@ -2,9 +2,10 @@
 
 use super::batch::Task;
 use super::plan::Plan;
-use super::worth::{promise, worth};
+use super::worth::{gates, promise, worth};
+use crate::geometry::heading;
 use crate::physics::Stroke;
-use crate::shot::{Chance, Delivery, Demand, Ending, Hand, Situation, Wobble};
+use crate::shot::{Chance, Delivery, Demand, Ending, Hand, Situation, Wobble, turn};
 use crate::table::PocketId;
 use glam::DVec2;
 
@@ -41,6 +42,25 @@ impl Trial {
         let ending = self.situation.play_for(&self.demand, called, stroke);
         let mut of = |value: Value| ending.as_ref().map_or(0.0, |it| value(&self.demand, it, next));
         [of(promise), of(worth)]
+    }
+}
+
+/// What a stroke gives to a climb: its gates, where the cue ball stops, and how the ball on
+/// turns.
+pub(super) const TRIED_NUMBERS: usize = 5;
+
+impl Trial {
+    /// Plays `stroke`.
+    pub fn tried(&self, stroke: &Stroke, called: PocketId) -> [f64; TRIED_NUMBERS] {
+        let situation = &self.situation;
+        let ending = situation.play_for(&self.demand, Some(called), stroke);
+        let ([promised, all], stop) =
+            ending.map_or(([0.0; 2], DVec2::ZERO), |it| (gates(&self.demand, &it), it.stop));
+        let card = situation.arena().card();
+        let (from, object) = (situation.cue_ball(), situation.object_ball());
+        let line = heading(situation.arena().shape().pocket(called).mouth_middle - object);
+        let turn = turn(card, from, object, stroke, line).map_or(f64::NAN, |(turn, _)| turn);
+        [promised, all, stop.x, stop.y, turn]
     }
 }
 

@@ -1,44 +1,80 @@
 //! From a good plan to the best one near it.
 
 use super::batch::Task;
-use super::candidate::Trial;
+use super::candidate::{TRIED_NUMBERS, Trial};
 use super::frame::Frame;
+use super::model::Model;
 use super::plan::Plan;
+use super::prospect::Outlook;
+use super::worth::Leave;
 use crate::normal::quantile;
 use crate::physics::Stroke;
-use crate::shot::Wobble;
 use crate::shot::spread::spread_evenly;
-use glam::DVec4;
+use crate::shot::{Demand, Wobble};
+use glam::{DVec2, DVec4};
 
 /// The number of the first errors, far from those that tops are judged by.
 const FIRST: u32 = 1 << 16;
 
-/// Steps that are tried, of what the strokes' slope says (tuning choice).
-const STRIDES: [f64; 4] = [4.0, 2.0, 1.0, 0.5];
+/// Pairs of opposite errors by which a place is seen (tuning choice, as are all numbers
+/// below).
+const PAIRS: usize = 96;
 
-/// Moves of one stage at most (tuning choice).
-const MOST_MOVES: u32 = 12;
+/// Steps of an ascent, in standard deviations of the strokes that were played, and how many
+/// of each at most.
+const STEPS: [f64; 4] = [0.8, 0.4, 0.2, 0.1];
+const MOST_MOVES: usize = 4;
 
-/// So many standard errors are taken off what strokes show (tuning choice).
-const CAUTION: f64 = 1.0;
+/// A step that gains less is the last of its length.
+const LEAST_GAIN: f64 = 1e-4;
+
+/// Up the slope these parts of a step are tried.
+const STRIDES: [f64; 3] = [0.7, 1.4, 2.8];
+
+/// So far from the middle of the strokes an ascent may lead, in standard deviations.
+const REACH: f64 = 2.2;
+
+/// Strokes farther than the root of this from a place tell nothing of it, in standard
+/// deviations of the hand.
+const FAR: f64 = 20.0;
+
+/// What strokes show beyond the model counts half where so many tell of it.
+const DOUBT: f64 = 60.0;
+
+/// What an ascent gives: speed, side, height and turn of its top, and what that seems to be
+/// worth.
+pub(super) const ASCENT_NUMBERS: usize = 5;
+
+/// What it counts for in plays: it takes about as long.
+pub(super) const ASCENT_PLAYS: usize = 40;
 
 /// A stroke that was played.
 #[derive(Clone, Debug)]
-struct Tried {
-    stroke: DVec4,
-    promise: f64,
-    worth: f64,
+pub(super) struct Tried {
+    pub stroke: DVec4,
+    /// What there is of its promise and of its worth, whatever the stop.
+    pub gates: [f64; 2],
+    /// Where the cue ball stopped, m, if there is something of them.
+    pub stop: DVec2,
+    /// How the ball on turns, rad; not a number if it is missed.
+    pub turn: f64,
     /// How many strokes were to be expected here, per volume.
     density: f64,
 }
 
-/// A search by strokes that are used again: every stroke round a plan tells of all plans
-/// near it, as far as those would have played it, too. Plans are tried widely first, then
-/// ever more closely.
+impl Tried {
+    /// What there is, where a promise counts for `hope`.
+    pub fn gate(&self, hope: f64) -> f64 {
+        hope * self.gates[0] + (1.0 - hope) * self.gates[1]
+    }
+}
+
+/// A search by strokes that are used again: what every stroke round a plan came to tells of
+/// all plans near it. Plans are tried widely first, then ever more closely.
 ///
 /// # Source
 /// Owen and Zhou 2000, J. Am. Stat. Assoc. 95, 135 (importance sampling from mixtures,
-/// self-normalised); from memory.
+/// self-normalised, with control variates); from memory.
 #[derive(Clone, Debug)]
 pub(super) struct Climb {
     pub plan: Plan,
@@ -46,6 +82,8 @@ pub(super) struct Climb {
     pub turn: f64,
     /// What a promise counts for beside a worth.
     pub hope: f64,
+    /// What the top seems to be worth.
+    pub score: f64,
     /// What was tried round, and with how many strokes.
     frames: Vec<(Frame, usize)>,
     tried: Vec<Tried>,
@@ -65,12 +103,18 @@ impl Climb {
     /// From `plan`, aimed `turn` (rad) off the middle of its pocket.
     pub fn new(plan: Plan, turn: f64) -> Self {
         let (frames, tried, coming) = (Vec::new(), Vec::new(), Vec::new());
-        Self { plan, turn, hope: 0.0, frames, tried, coming }
+        Self { plan, turn, hope: 0.0, score: 0.0, frames, tried, coming }
     }
 
     /// Begins a stage; where there is no such pot nothing is to be played.
     pub fn begin(&mut self, trial: &Trial, stage: &Stage) {
-        let Some(frame) = Frame::new(trial, self.plan, self.turn, stage.widths) else { return };
+        let frame = Frame::new(trial, self.plan, self.turn, stage.widths).or_else(|| {
+            // Where it has led there is no such pot: on from where it was.
+            let (last, _) = self.frames.last()?;
+            (self.plan, self.turn) = last.planned(last.middle());
+            Frame::new(trial, self.plan, self.turn, stage.widths)
+        });
+        let Some(frame) = frame else { return };
         for tried in &mut self.tried {
             let away = tried.stroke - frame.middle();
             tried.density += stage.n_strokes as f64 * frame.density(away);
@@ -85,68 +129,148 @@ impl Climb {
 
     /// What is to be played in the stage that has begun.
     pub fn tasks(&self) -> impl Iterator<Item = Task> {
-        let called = Some(self.plan.pocket);
-        self.coming.iter().map(move |(_, stroke)| Task::Play(*stroke, called))
+        let called = self.plan.pocket;
+        self.coming.iter().map(move |(_, stroke)| Task::Try(*stroke, called))
     }
 
-    /// Takes what came of these tasks off the front of `numbers`, and climbs.
+    /// Takes what came of these tasks off the front of `numbers`.
     pub fn take(&mut self, numbers: &mut impl Iterator<Item = f64>) {
-        if self.coming.is_empty() {
-            return;
-        }
         for (stroke, _) in std::mem::take(&mut self.coming) {
-            let Some((promise, worth)) = numbers.next().zip(numbers.next()) else { return };
+            let mut told = [0.0; TRIED_NUMBERS];
+            told.iter_mut().zip(&mut *numbers).for_each(|(slot, number)| *slot = number);
+            let [promised, all, x, y, turn] = told;
             let density =
                 |(frame, n): &(Frame, usize)| *n as f64 * frame.density(stroke - frame.middle());
             let density = self.frames.iter().map(density).sum();
-            self.tried.push(Tried { stroke, promise, worth, density });
+            let stop = DVec2::new(x, y);
+            self.tried.push(Tried { stroke, gates: [promised, all], stop, turn, density });
         }
-        self.ascend();
     }
 
-    /// To the best place that all strokes show, seen as widely as the last ones were tried.
-    fn ascend(&mut self) {
-        let Some((frame, _)) = self.frames.last() else { return };
-        let mut at = frame.middle();
-        let mut view = self.view(frame, at);
-        for _ in 0..MOST_MOVES {
-            let mut better = None;
-            for stride in STRIDES {
-                let there = frame.within_reach(at + view.slope * stride);
-                let other = self.view(frame, there);
-                if other.score > better.as_ref().map_or(view.score, |(_, it): &(_, View)| it.score)
-                {
-                    better = Some((there, other));
+    /// Takes what came of its ascent.
+    pub fn rise(&mut self, numbers: &[f64]) {
+        if let &[speed, side, height, turn, score] = numbers {
+            self.plan = Plan { speed, side, height, ..self.plan };
+            (self.turn, self.score) = (turn, score);
+        }
+    }
+
+    /// With all that it knows, but on from here.
+    pub fn back_to(self, plan: Plan, turn: f64) -> Self {
+        Self { plan, turn, ..self }
+    }
+
+    /// To the best place that all strokes show, by steps that grow shorter.
+    pub fn ascended(&self, demand: &Demand, next: &mut dyn Outlook) -> [f64; ASCENT_NUMBERS] {
+        let (mut plan, mut turn, mut score) = (self.plan, self.turn, 0.0);
+        if let Some((view, frame)) = self.view(demand, next) {
+            let mut top = (DVec4::ZERO, view.score(DVec4::ZERO, next));
+            for step in STEPS {
+                for _ in 0..MOST_MOVES {
+                    let before = top.1;
+                    top = view.beside(top, step, next);
+                    if top.1 <= before + LEAST_GAIN {
+                        break;
+                    }
                 }
             }
-            let Some((there, other)) = better else { break };
-            (at, view) = (there, other);
+            (plan, turn) = frame.planned(frame.stroke_seen(top.0));
+            score = top.1;
         }
-        (self.plan, self.turn) = frame.planned(at);
+        [plan.speed, plan.side, plan.height, turn, score]
     }
 
-    fn view(&self, frame: &Frame, at: DVec4) -> View {
-        let weight = |tried: &Tried| frame.density(tried.stroke - at) / tried.density;
-        let weights: Vec<f64> = self.tried.iter().map(weight).collect();
-        let value = |tried: &Tried| self.hope * tried.promise + (1.0 - self.hope) * tried.worth;
-        let each = || self.tried.iter().zip(&weights);
-        let all: f64 = weights.iter().sum();
-        let mean = each().map(|(tried, weight)| weight * value(tried)).sum::<f64>() / all;
-        let (mut variance, mut slope) = (0.0, DVec4::ZERO);
-        for (tried, weight) in each() {
-            let off = value(tried) - mean;
-            variance += (weight * off) * (weight * off);
-            slope += (tried.stroke - at) * (weight * off);
-        }
-        View { score: mean - CAUTION * variance.sqrt() / all, slope: slope / all }
+    /// What is seen round the plan that was tried last; `None` where too little was left of
+    /// the strokes.
+    fn view(&self, demand: &Demand, next: &mut dyn Outlook) -> Option<(View<'_>, &Frame)> {
+        let (frame, _) = self.frames.last()?;
+        let model = Model::new(demand, frame, &self.tried, self.hope)?;
+        Some((View::new(self, frame, model, demand, next), frame))
     }
 }
 
-/// What strokes show of a plan.
-struct View {
-    score: f64,
-    /// Of the mean, times the covariance of the strokes.
-    slope: DVec4,
+/// What a model, put right by the strokes that were played, says of plans near it.
+struct View<'a> {
+    frame: &'a Frame,
+    model: Model,
+    /// Errors of the hand, as the frame sees them.
+    errors: Vec<DVec4>,
+    /// Strokes that were played, what each was worth beyond what the model says, and how
+    /// rare it is.
+    beyond: Vec<(DVec4, f64, f64)>,
+}
+
+impl<'a> View<'a> {
+    fn new(
+        climb: &Climb,
+        frame: &'a Frame,
+        model: Model,
+        demand: &Demand,
+        next: &mut dyn Outlook,
+    ) -> Self {
+        let (leave, hope) = (Leave::of(demand), climb.hope);
+        let beyond = climb.tried.iter().map(|it| {
+            let gate = it.gate(hope);
+            let found = if gate > 0.0 { gate * leave.mixed(it.stop, hope, next) } else { 0.0 };
+            (it.stroke, found - model.value(frame.seen(it.stroke), next), 1.0 / it.density)
+        });
+        let beyond = beyond.collect();
+        let of = |k: usize| DVec4::from_array(spread_evenly::<4>(k as u32).map(quantile));
+        // As wide as they should be, however few they are.
+        let square: DVec4 = (0..PAIRS).map(|k| of(k) * of(k)).sum();
+        let factor = frame.errors() / (square / PAIRS as f64).map(f64::sqrt);
+        let errors = (0..PAIRS).map(|k| frame.seen_change(factor * of(k))).collect();
+        Self { frame, model, errors, beyond }
+    }
+
+    /// The best place a step from `top` (a place and its score), along one axis or up the
+    /// slope; `top` itself if none is better.
+    fn beside(&self, top: (DVec4, f64), step: f64, next: &mut dyn Outlook) -> (DVec4, f64) {
+        let (from, mut best, mut slope) = (top.0, top, DVec4::ZERO);
+        let mut tried = |by: DVec4| {
+            let there = self.within_reach(from + by);
+            let score = self.score(there, next);
+            if score > best.1 {
+                best = (there, score);
+            }
+            score
+        };
+        for axis in DVec4::AXES {
+            slope += axis * (tried(axis * step) - tried(axis * -step));
+        }
+        for stride in STRIDES {
+            tried(slope.normalize_or_zero() * (stride * step));
+        }
+        best
+    }
+
+    /// The nearest place where a plan may be.
+    fn within_reach(&self, x: DVec4) -> DVec4 {
+        let near = x.clamp_length_max(REACH);
+        self.frame.seen(self.frame.within_reach(self.frame.stroke_seen(near)))
+    }
+
+    /// What the hand's strokes at `x` are worth: by the model, and by what those that were
+    /// played near there were worth beyond it.
+    fn score(&self, x: DVec4, next: &mut dyn Outlook) -> f64 {
+        let mut value = |x: DVec4| self.model.value(x, next);
+        let sum: f64 = self.errors.iter().map(|by| value(x + *by) + value(x - *by)).sum();
+        let (at, sharp) = (self.frame.stroke_seen(x), self.frame.errors().recip());
+        let (mut all, mut squares, mut off) = (0.0, 0.0, 0.0);
+        for (stroke, beyond, rare) in &self.beyond {
+            let square = ((*stroke - at) * sharp).length_squared();
+            if square < FAR {
+                let weight = rare * libm::exp(-0.5 * square);
+                all += weight;
+                squares += weight * weight;
+                off += weight * beyond;
+            }
+        }
+        // As many equal strokes would tell as much.
+        let n = if squares > 0.0 { all * all / squares } else { 0.0 };
+        let put_right = if n > 0.0 { off / all * n / (n + DOUBT) } else { 0.0 };
+        sum / (2 * PAIRS) as f64 + put_right
+    }
 }
 
 /// Errors with this number of a series that fills their space evenly, and how far the plan
@@ -187,6 +311,8 @@ mod tests {
         for width in [0.06, 0.03, 0.0] {
             climb.begin(&trial, &Stage { widths: [width; 3], n_strokes: 200 });
             climb.take(&mut done(&trial, climb.tasks().collect()));
+            let ascent = vec![Task::Ascend(Box::new(climb.clone()))];
+            climb.rise(&done(&trial, ascent).collect::<Vec<f64>>());
         }
         let mean = |plan: Plan, turn: f64| {
             let mut candidate = Candidate::new(&trial, plan, turn).expect("an open pot");

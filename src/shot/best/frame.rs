@@ -97,6 +97,36 @@ impl Frame {
         self.factor * libm::exp(-0.5 * away.dot(self.inverse * away))
     }
 
+    /// A stroke in standard deviations of those round this plan: of the turn off the aim, of
+    /// speed, side and height.
+    pub fn seen(&self, stroke: DVec4) -> DVec4 {
+        self.seen_change(stroke - self.middle())
+    }
+
+    /// A change of a stroke, alike.
+    pub fn seen_change(&self, by: DVec4) -> DVec4 {
+        let aim = self.slopes[0] * by.y + self.slopes[1] * by.z + self.slopes[2] * by.w;
+        DVec4::new(by.x - aim, by.y, by.z, by.w) / self.scales()
+    }
+
+    /// The stroke that is seen so.
+    pub fn stroke_seen(&self, x: DVec4) -> DVec4 {
+        let by = x * self.scales();
+        let aim = self.slopes[0] * by.y + self.slopes[1] * by.z + self.slopes[2] * by.w;
+        self.middle() + DVec4::new(by.x + aim, by.y, by.z, by.w)
+    }
+
+    fn scales(&self) -> DVec4 {
+        let [speed, side, height] = self.widths;
+        let widths = DVec4::new(0.0, speed, side, height);
+        (self.errors * self.errors + widths * widths).map(f64::sqrt)
+    }
+
+    /// Standard deviations of the hand: direction, speed, side and height.
+    pub fn errors(&self) -> DVec4 {
+        self.errors
+    }
+
     /// The nearest stroke that may be planned: with speed and tip within reach, the aim
     /// along with them.
     pub fn within_reach(&self, at: DVec4) -> DVec4 {
@@ -145,6 +175,11 @@ mod tests {
         assert!((turn - 1e-3).abs() < 1e-9, "the aim goes along: {turn}");
         let exact = other.aimed(&trial.situation).expect("an open pot").azimuth + turn;
         assert!((exact - aside.x).abs() < 3e-4, "nearly as aimed: {exact}, {}", aside.x);
+        let seen = frame.seen(aside);
+        let back = frame.stroke_seen(seen);
+        assert!((back - aside).abs().max_element() < 1e-12, "and back: {back}");
+        assert!(seen.x.abs() < 1e-6, "the aim goes along: {seen}");
+        assert!((0.7..1.0).contains(&seen.y), "a width, and the hand's error beside it: {seen}");
         let ratio = frame.density(aside - middle) / frame.density(DVec4::ZERO);
         // exp(-3/2), and more for what the hand's errors add.
         assert!((0.223..0.35).contains(&ratio), "three widths of one each: {ratio}");

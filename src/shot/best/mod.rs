@@ -5,6 +5,7 @@ mod batch;
 mod candidate;
 mod climb;
 mod frame;
+mod model;
 mod plan;
 mod prospect;
 mod search;

@@ -2,7 +2,7 @@
 
 use super::batch::{Batch, Share, Task};
 use super::candidate::{Candidate, Trial};
-use super::climb::{Climb, Stage, errors_and_away};
+use super::climb::{ASCENT_NUMBERS, Climb, Stage, errors_and_away};
 use super::plan::Plan;
 use super::prospect::Outlook;
 use super::survey::{Find, are_within, finds, lines, of_each_pocket, steps};
@@ -14,7 +14,7 @@ use crate::table::PocketId;
 use std::collections::VecDeque;
 
 /// A search plays no more than so many strokes (tuning choice: about a second in a browser).
-pub const MOST_PLAYS: usize = 41_000;
+pub const MOST_PLAYS: usize = 43_000;
 
 /// Rounds of the race: strokes of each plan, and how many plans race (tuning choice, as are
 /// all numbers below: they were tried on seeded layouts, each against the best stroke that
@@ -31,14 +31,36 @@ struct Round {
     n_strokes: usize,
     /// What a promise counts for beside a worth.
     hope: f64,
-    /// Strokes by which tops are judged.
+    /// How many tops are judged, and by how many strokes.
+    n_tops: usize,
     n_judged: usize,
 }
 
 const ROUNDS: [Round; 3] = [
-    Round { n_climbs: 18, widths: &[0.25, 0.12], n_strokes: 192, hope: 0.5, n_judged: 128 },
-    Round { n_climbs: 5, widths: &[0.12, 0.06], n_strokes: 200, hope: 0.1, n_judged: 256 },
-    Round { n_climbs: 2, widths: &[0.04, 0.0, 0.0], n_strokes: 320, hope: 0.0, n_judged: JUDGED },
+    Round {
+        n_climbs: 18,
+        widths: &[0.3, 0.15],
+        n_strokes: 128,
+        hope: 0.35,
+        n_tops: 11,
+        n_judged: 128,
+    },
+    Round {
+        n_climbs: 7,
+        widths: &[0.2, 0.1],
+        n_strokes: 200,
+        hope: 0.05,
+        n_tops: 7,
+        n_judged: 256,
+    },
+    Round {
+        n_climbs: 3,
+        widths: &[0.08, 0.04],
+        n_strokes: 256,
+        hope: 0.0,
+        n_tops: 3,
+        n_judged: JUDGED,
+    },
 ];
 
 /// Of plans within so many steps of the survey of each other only the best starts to climb,
@@ -46,8 +68,10 @@ const ROUNDS: [Round; 3] = [
 const NEIGHBOURS: f64 = 1.5;
 const SAME_TOP: f64 = 0.4;
 
+/// The number of the first errors of the race, far from all others.
+const RACING: u32 = 1 << 20;
 /// Strokes by which the last few are judged.
-const JUDGED: usize = 768;
+const JUDGED: usize = 640;
 /// Strokes, all of them fresh, that measure the best and the player's.
 const MEASURED: usize = 1024;
 
@@ -107,6 +131,7 @@ enum State {
     Centre { field: Vec<Find> },
     Race { round: usize, field: Vec<Candidate> },
     Climb { round: usize, stage: usize, field: Vec<Climber> },
+    Ascend { round: usize, stage: usize, field: Vec<Climber> },
     Judge { round: usize, field: Vec<(Climber, Option<Candidate>)> },
     Measure { best: Option<Candidate> },
     Done,
@@ -133,7 +158,7 @@ impl Search {
         let lines = lines(&situation, &demand);
         let pocket = demand.pocket.unwrap_or(PocketId::ALL[0]);
         let plan = Plan { pocket, speed: own.speed, side: own.side, height: own.height };
-        let wobbles = (0..JUDGED).map(|k| errors_and_away(k as u32).0).collect();
+        let wobbles = wobbles(RACING);
         let trial = Trial { situation, demand, hand, wobbles };
         Self {
             fresh: (0..MEASURED).map(|k| Wobble::drawn(seed, k as u32)).collect(),
@@ -218,7 +243,14 @@ impl Search {
                 State::Race { round: 0, field }
             }
             State::Race { round, field } => self.race(round, field, numbers),
-            State::Climb { round, stage, field } => self.climb(round, stage, field, numbers),
+            State::Climb { round, stage, mut field } => {
+                let mut numbers = numbers.iter().copied();
+                for climber in &mut field {
+                    climber.climb.take(&mut numbers);
+                }
+                State::Ascend { round, stage, field }
+            }
+            State::Ascend { round, stage, field } => self.ascend(round, stage, field, numbers),
             State::Judge { round, field } => self.judge(round, field, numbers),
             State::Measure { best } => {
                 let mut numbers = numbers.iter().copied();
@@ -249,6 +281,10 @@ impl Search {
             State::Climb { field, .. } => {
                 field.iter().flat_map(|climber| climber.climb.tasks()).collect()
             }
+            State::Ascend { field, .. } => {
+                let climbs = field.iter().map(|climber| climber.climb.clone());
+                climbs.map(|climb| Task::Ascend(Box::new(climb))).collect()
+            }
             State::Judge { round, field } => field
                 .iter()
                 .flat_map(|(climber, top)| std::iter::once(&climber.best).chain(top))
@@ -272,7 +308,10 @@ impl Search {
             return State::Race { round: round + 1, field: distinct(field, *n_plans) };
         }
         self.show(field.first());
-        let climber = |best: Candidate| Climber { climb: Climb::new(best.plan, 0.0), best };
+        // Starts were chosen by these strokes: others judge them beside their tops.
+        self.trial.wobbles = wobbles(0);
+        let climber =
+            |best: Candidate| Climber { climb: Climb::new(best.plan, 0.0), best: best.afresh() };
         let field = distinct(field, ROUNDS[0].n_climbs).into_iter().map(climber).collect();
         self.send(0, field)
     }
@@ -286,16 +325,15 @@ impl Search {
         State::Climb { round, stage: 0, field }
     }
 
-    fn climb(
+    fn ascend(
         &mut self,
         round: usize,
         at: usize,
         mut field: Vec<Climber>,
         numbers: &[f64],
     ) -> State {
-        let mut numbers = numbers.iter().copied();
-        for climber in &mut field {
-            climber.climb.take(&mut numbers);
+        for (climber, numbers) in field.iter_mut().zip(numbers.chunks_exact(ASCENT_NUMBERS)) {
+            climber.climb.rise(numbers);
         }
         if at + 1 < ROUNDS[round].widths.len() {
             for climber in &mut field {
@@ -303,6 +341,8 @@ impl Search {
             }
             return State::Climb { round, stage: at + 1, field };
         }
+        sort_by_number(&mut field, |climber| -climber.climb.score);
+        field.truncate(ROUNDS[round].n_tops);
         let with_top = |climber: Climber| {
             let top = Candidate::new(&self.trial, climber.climb.plan, climber.climb.turn);
             (climber, top)
@@ -327,7 +367,7 @@ impl Search {
             });
             match top.filter(|top| top.mean(0.0) >= best.mean(0.0)) {
                 Some(top) => Climber { climb, best: top },
-                None => Climber { climb: Climb::new(best.plan, best.turn), best },
+                None => Climber { climb: climb.back_to(best.plan, best.turn), best },
             }
         };
         let mut field: Vec<Climber> = field.into_iter().map(&mut judged).collect();
@@ -353,6 +393,11 @@ impl Search {
         self.best =
             best.map(|it| Best { plan: it.plan, stroke: it.delivery.aimed, chance: it.chance() });
     }
+}
+
+/// Errors by which candidates are judged, from this number of their series on.
+fn wobbles(first: u32) -> Vec<Wobble> {
+    (0..JUDGED).map(|k| errors_and_away(first + k as u32).0).collect()
 }
 
 /// This stage of a round's climbs.
