@@ -21,7 +21,7 @@ export const button = (id) => byId(id, HTMLButtonElement);
 /** A second press of a button this soon was meant for what it did before, ms. */
 export const DOUBLE = 600;
 
-/** @param {string} id @param {() => void} act */
+/** @param {string} id @param {(event: MouseEvent) => void} act */
 export const onClick = (id, act) => button(id).addEventListener('click', act);
 
 /** Puts another text into an element: the same text, put there anew, has the browser lay out the page. @param {Element} element @param {string} text */

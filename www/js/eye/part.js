@@ -93,12 +93,18 @@ export function createPart({ engine, parts, voice, log }) {
       task: question.title, number: again ? FROM_LOG : `${number + 1} of ${question.round}`, deal: question.deal ?? '', card: question.card, model: String(question.model),
     },
   });
-  model.onDraw(({ phase, moved, again, size: now }) => {
+  model.onDraw(({ phase, number, moved, again, size: now }, before) => {
     put(play, phase === 'answered' ? (again ? 'To the round' : 'Next') : phase === 'over' ? 'New round' : 'Answer');
     play.disabled = phase === 'waiting' || phase === 'asking' || (phase === 'drawing' && !moved);
     play.classList.toggle('primary', true);
     hide(deal, phase === 'over');
     if (size.value !== now) size.value = now;
+    // The keyboard goes on with what comes next: what it was on takes no keys any more.
+    const { activeElement } = document;
+    const lost = activeElement === document.body || activeElement === play || table.contains(activeElement);
+    if (!isOpen() || !lost || phase === before.phase) return;
+    if (phase === 'answered') play.focus();
+    else if (phase === 'drawing' && number > 0) view.focus('answer');
   });
   model.onChange((state, before) => {
     if (state.phase !== before.phase && state.phase !== 'asking') turned = performance.now();

@@ -32,8 +32,9 @@ export function createTools(model, view) {
     if (model.state.phase === 'drawing') model.change(set, { exact: !model.state.exact });
   }
 
-  onClick(zone.id, () => turn('zone'));
-  onClick(path.id, () => turn('path'));
+  // A press without a pointer counts no clicks: it came from the keyboard, which cannot draw on the cloth.
+  onClick(zone.id, ({ detail }) => (detail === 0 ? keyZone() : turn('zone')));
+  onClick(path.id, ({ detail }) => (detail === 0 ? keyPath() : turn('path')));
   onClick(exact.id, turnExact);
 
   model.onDraw(({ phase, mode, exact: exactly }) => {
