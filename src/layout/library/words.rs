@@ -3,12 +3,13 @@
 
 use super::Skill;
 use super::read::Known;
+use crate::physics::EventKind;
 use crate::practice::set::Meant;
 use crate::practice::{
     CallPoint, Change, CuePath, Rebound, angle_in_words, capital, distance_in_words,
     place_in_words, point_in_words,
 };
-use crate::table::{Rail, TableCard};
+use crate::table::{PocketId, Rail, TableCard};
 use crate::units::degrees;
 
 /// A stop that moves by less than this says nothing, m.
@@ -17,14 +18,16 @@ const STILL: f64 = 0.02;
 /// The name of an item, which gives nothing of its path away and fits a line of the list:
 /// "The 5, foot-left, cut 34°".
 pub(super) fn title_of(meant: &Meant) -> String {
-    let pocket = meant.outcome.events.iter().find_map(|event| match event.kind {
-        crate::physics::EventKind::Pocketed(pocket) if event.ball == meant.truth.first => {
-            Some(pocket)
-        }
-        _ => None,
-    });
-    let to = pocket.map_or(String::new(), |pocket| format!(", {pocket}"));
+    let to = pocket_of(meant).map_or(String::new(), |pocket| format!(", {pocket}"));
     format!("The {}{to}, cut {:.0}°", meant.truth.first, degrees(meant.truth.cut()).abs())
+}
+
+/// Where the ball that is met first falls.
+fn pocket_of(meant: &Meant) -> Option<PocketId> {
+    meant.outcome.events.iter().find_map(|event| match event.kind {
+        EventKind::Pocketed(pocket) if event.ball == meant.truth.first => Some(pocket),
+        _ => None,
+    })
 }
 
 /// A note of three lines.
@@ -42,30 +45,36 @@ pub(super) fn path_in_words(card: &TableCard, truth: &CuePath) -> String {
     }
     match truth.pocketed {
         Some(pocket) => words + &format!("it falls into the {pocket} pocket"),
-        None => words + &format!("the stop at {}", place_in_words(card, truth.stop)),
+        None if words.is_empty() => {
+            format!("no rail; it stops at {}", place_in_words(card, truth.stop))
+        }
+        None => words + &format!("it stops at {}", place_in_words(card, truth.stop)),
     }
 }
 
-/// What becomes of the cue ball with a tenth more or less of the speed.
-pub(super) fn off_speed(
-    card: &TableCard,
-    truth: &CuePath,
-    other: Option<&CuePath>,
-    long: bool,
-) -> String {
+/// What goes wrong with a tenth more or less of the speed.
+fn off_speed(meant: &Meant, other: Option<&Meant>, long: bool) -> String {
+    let (card, truth) = (&meant.shot.card, &meant.truth);
     let when = if long { "a tenth harder" } else { "a tenth softer" };
-    let Some(other) = other else { return format!("{when} it misses") };
+    let Some(other) = other.filter(|other| pocket_of(other) == pocket_of(meant)) else {
+        return format!("{when} the {} is missed", truth.first);
+    };
+    let other = &other.truth;
     if let Some(pocket) = other.pocketed {
         return format!("{when} it scratches in the {pocket} pocket");
     }
     let rails = |path: &CuePath| path.rail_touches().map(|(rail, _)| rail).collect::<Vec<Rail>>();
     let (was, is) = (rails(truth), rails(other));
+    let jaws = |path: &CuePath| path.touches.len() - path.rail_touches().count();
+    if jaws(other) > jaws(truth) {
+        return format!("{when} it runs into a pocket's jaw");
+    }
     let moved = other.stop.distance(truth.stop);
     if is.len() > was.len() && is.starts_with(&was) {
         return format!("{when} it goes on to the {} rail", is[was.len()]);
     }
     if is.len() < was.len() && was.starts_with(&is) {
-        return format!("{when} it never gets to the {} rail", was[is.len()]);
+        return format!("{when} it does not meet the {} rail", was[is.len()]);
     }
     if moved < STILL {
         return format!("{when} it stops in the same place");
@@ -76,10 +85,7 @@ pub(super) fn off_speed(
 
 /// Both, in one sentence.
 fn long_and_short(known: &Known) -> String {
-    let card = &known.meant.shot.card;
-    let told = |other: &Option<Meant>, long: bool| {
-        off_speed(card, &known.meant.truth, other.as_ref().map(|other| &other.truth), long)
-    };
+    let told = |other: &Option<Meant>, long| off_speed(&known.meant, other.as_ref(), long);
     format!("{}; {}.", capital(&told(&known.long, true)), told(&known.short, false))
 }
 
@@ -95,7 +101,7 @@ pub(super) fn heading(known: &Known, skill: Skill) -> String {
     };
     let told = match skill {
         Skill::Stun => format!(
-            "stun. {} Hardly any spin is left at the {first}, so it keeps within {:.0}° of the \
+            "stun. {} Hardly any spin is left at the {first}, so the cue ball keeps within {:.0}° of the \
              tangent line, {tangent} off the shot.",
             known.meant.words,
             known.bend().abs().ceil().max(1.0)
@@ -113,7 +119,7 @@ pub(super) fn heading(known: &Known, skill: Skill) -> String {
     };
     let trap = match skill {
         Skill::Roll => format!(
-            "who calls the tangent line, as for a stun ball, is {bend} out. {}",
+            "calling the tangent line, as for a stun ball, is {bend} out. {}",
             long_and_short(known)
         ),
         _ => {
@@ -123,10 +129,11 @@ pub(super) fn heading(known: &Known, skill: Skill) -> String {
                 off.zip(known.turned(Change::NaturalRoll)).map_or(String::new(), |(off, by)| {
                     let [off, rolling] = [off, off - by].map(angle_in_words);
                     format!(
-                        ": rolling, it leaves at {rolling} to the line of the shot, not at {off}"
+                        ": rolling, it would leave at {rolling} to the line of the shot, not at \
+                         {off}"
                     )
                 });
-            format!("a tip too high lets it roll{rolls}. {}", long_and_short(known))
+            format!("to take it for rolling{rolls}. {}", long_and_short(known))
         }
     };
     note(&told, &format!("{}.", path_in_words(card, truth)), &trap)
@@ -137,11 +144,16 @@ fn by_side(rebound: &Rebound) -> String {
     let Some((left, without)) = rebound.left.zip(rebound.without_side) else {
         return String::new();
     };
+    let rail = rebound.rail;
+    let turns_back = left * without < 0.0;
     let [left, without] = [left, without].map(angle_in_words);
-    format!(
-        ": the {} rail sends it off at {left} from square, without side at {without}",
-        rebound.rail
-    )
+    if turns_back {
+        return format!(
+            ": at the {rail} rail it turns the cue ball back, {left} to one side of square where \
+             without side it goes {without} to the other"
+        );
+    }
+    format!(": the {rail} rail sends it off at {left} from square, without side at {without}")
 }
 
 /// ": it comes to the foot rail at 49° from square and leaves at 53°".
@@ -159,7 +171,7 @@ pub(super) fn off_side(known: &Known) -> String {
         &format!("{hand} side at the cushion. {words}"),
         &format!("{}.", path_in_words(&shot.card, truth)),
         &format!(
-            "to leave out the side{}. {}",
+            "leaving out the side{}. {}",
             known.first_cushion().map_or(String::new(), by_side),
             long_and_short(known)
         ),
@@ -182,7 +194,7 @@ pub(super) fn after_cushions(known: &Known, skill: Skill) -> String {
     let trap = match skill {
         Skill::Speed => long_and_short(known),
         _ => format!(
-            "to call a mirror's angles{}; mirrors are up to {} out. {}",
+            "calling equal angles{}; those are up to {} out. {}",
             known.first_cushion().map_or(String::new(), by_itself),
             distance_in_words(&shot.card, known.astray(Change::MirrorCushion)),
             long_and_short(known)
