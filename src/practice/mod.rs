@@ -31,7 +31,7 @@ pub use quanta::{
 pub use read::{Judgement, Question, judge, question, question_as};
 pub use set_up::{Spot, set_up};
 pub use stroke_words::{TIP, card_in_words, deal_code, stroke_in_words, tip_in_words};
-pub(crate) use stroke_words::{capital, whole_percent};
+pub(crate) use stroke_words::{capital, percent, whole_percent};
 pub use trial::{Trial, no_pot_in_words, trial};
 pub use truth::{CuePath, Touch};
 pub use why::{

@@ -8,7 +8,7 @@ use crate::layout::leave::aimed;
 use crate::order::sort_by_number;
 use crate::physics::{PlacedBall, Shot, Stroke};
 use crate::practice::set::{Entry, Meant};
-use crate::practice::{AnyItem, LeaveItem, capital, distance_in_words};
+use crate::practice::{AnyItem, LeaveItem, capital, distance_in_words, percent};
 use crate::shot::{NextShot, Situation, Way, approach};
 use crate::units::degrees;
 
@@ -51,15 +51,6 @@ struct Tried {
     worth: f64,
 }
 
-/// "The 2 is cut 9° to the head-right pocket", without the ball.
-fn next_in_words(next: &NextShot) -> String {
-    let cut = degrees(next.cut).abs();
-    if cut < STRAIGHT {
-        return format!("lies straight for the {} pocket", next.pocket);
-    }
-    format!("is cut {cut:.0}° to the {} pocket", next.pocket)
-}
-
 impl Found<'_> {
     /// What the next ball's chance is from where a stroke leaves the cue ball; 0 if it does
     /// not do what is asked, or moves another ball.
@@ -77,6 +68,17 @@ impl Found<'_> {
             return None;
         }
         NextShot::of(self.situation.arena(), &self.left, demand.next?, None, ending.stop)
+    }
+
+    /// "Is cut 9° to the head-right pocket, 88 %": the chance by the windows alone.
+    fn next_in_words(&self, next: &NextShot) -> String {
+        let cut = degrees(next.cut).abs();
+        let radius = self.item.shot.card.ball.radius;
+        let chance = percent(next.rough_chance(&REFERENCE.hand, radius));
+        if cut < STRAIGHT {
+            return format!("lies straight for the {} pocket, {chance}", next.pocket);
+        }
+        format!("is cut {cut:.0}° to the {} pocket, {chance}", next.pocket)
     }
 
     /// What a stroke of the hand is worth: the chance to do what is asked and then to pot the
@@ -129,29 +131,29 @@ impl Found<'_> {
             format!("{when} it scratches")
         } else if !demand.is_potted(&ending) {
             format!("{when} the {on} is missed")
-        } else if !demand.has_met_rails(&ending) {
-            format!("{when} it does not meet the rails asked for")
         } else if let Some(ball) = moved {
             format!("{when} it runs into the {}", ball.id)
+        } else if !demand.has_met_rails(&ending) {
+            format!("{when} it does not meet the rails asked for")
         } else if let Some(shot) = self.next(&other) {
-            format!("{when} the {next} {}", next_in_words(&shot))
+            format!("{when} the {next} {}", self.next_in_words(&shot))
         } else {
             format!("{when} the {next} has no pocket")
         };
         (self.leaves(&other), said)
     }
 
-    /// What goes wrong with the speed.
-    fn trap(&self, stroke: &Stroke) -> String {
+    /// What goes wrong with the speed; `None` if hardly anything does.
+    fn trap(&self, stroke: &Stroke) -> Option<String> {
         let meant = self.leaves(stroke);
         let [(hard, harder), (soft, softer)] = [true, false].map(|long| self.off(stroke, long));
         let which = match (hard < meant - WORSE, soft < meant - WORSE) {
             (true, true) => "the speed, both ways",
             (true, false) => "too hard",
             (false, true) => "too soft",
-            (false, false) => "little in the speed",
+            (false, false) => return None,
         };
-        format!("{which}. {}; {softer}.", capital(&harder))
+        Some(format!("{which}. {}; {softer}.", capital(&harder)))
     }
 }
 
@@ -188,9 +190,9 @@ pub(super) fn draft(item: LeaveItem) -> Option<Draft> {
         "{}, {} from the {next_ball}, which {}.{comes}",
         path_in_words(card, &meant.truth),
         distance_in_words(card, next.distance),
-        next_in_words(&next)
+        found.next_in_words(&next)
     );
-    let trap = found.trap(&stroke);
+    let trap = found.trap(&stroke)?;
     Some(Draft {
         skill: Skill::Zone,
         difficulty: 1.0 - worth,

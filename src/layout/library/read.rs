@@ -205,6 +205,12 @@ impl Known {
         }
     }
 
+    /// What it did at the cushion that was least like a mirror.
+    pub fn oddest_cushion(&self) -> Option<&Rebound> {
+        let odd = |rebound: &&Rebound| rebound.left.map_or(0.0, |left| (left - rebound.came).abs());
+        self.why.facts.rebounds.iter().max_by(|one, other| odd(one).total_cmp(&odd(other)))
+    }
+
     /// What it did at its first cushion.
     pub fn first_cushion(&self) -> Option<&Rebound> {
         self.why.facts.rebounds.first()

@@ -195,7 +195,7 @@ pub(super) fn after_cushions(known: &Known, skill: Skill) -> String {
         Skill::Speed => long_and_short(known),
         _ => format!(
             "calling equal angles{}; those are up to {} out. {}",
-            known.first_cushion().map_or(String::new(), by_itself),
+            known.oddest_cushion().map_or(String::new(), by_itself),
             distance_in_words(&shot.card, known.astray(Change::MirrorCushion)),
             long_and_short(known)
         ),
