@@ -170,7 +170,7 @@ function worker(shelves) {
         const at = bytes ? bytes.length + asked.filter(({ kind }) => kind === 'pass').slice(0, -1).reduce((sum, { took }) => sum + took.length, 0) : 0;
         return { done: 1, race: { ways: [0, 2], from: at, to: at === 0 ? 20 : 50, over: at === 50, taken: 2, words: 'So it is.' } };
       }
-      return { done: 1, shelves, first: shelves / 2, bytes: ask.kind === 'fill' ? `${ask.from}-${ask.to}` : '', runs, plan: null, chance: null };
+      return { done: 1, shelves, first: shelves / 2, cells: 8, bytes: ask.kind === 'fill' ? `${ask.from}-${ask.to}` : '', runs, plan: null, chance: null };
     },
   };
 }
