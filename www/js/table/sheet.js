@@ -31,6 +31,12 @@ export function createSheet(root, id, names, { schedule, flush }) {
   root.append(svg('g', { id }, flipped, notes));
   const loupe = createLoupe(root, id, names);
 
+  /** @param {string | number} handle */
+  function refocus(handle) {
+    const element = root.querySelector(`[data-handle="${handle}"]`);
+    if (element instanceof SVGElement) element.focus();
+  }
+
   /** @type {Frame | null} */
   let frame = null;
   let stale = true;
@@ -62,8 +68,7 @@ export function createSheet(root, id, names, { schedule, flush }) {
 
     focus(handle) {
       flush?.();
-      const element = root.querySelector(`[data-handle="${handle}"]`);
-      if (element instanceof SVGElement) element.focus();
+      refocus(handle);
     },
   };
 
@@ -77,6 +82,9 @@ export function createSheet(root, id, names, { schedule, flush }) {
     reframe(table, fresh) {
       if (!stale && !fresh) return false;
       stale = false;
+      const held = root.contains(document.activeElement) && document.activeElement?.getAttribute('data-handle');
+      // What has the keyboard may be drawn anew: it has it again once all is drawn.
+      if (held) queueMicrotask(() => document.activeElement === document.body && refocus(held));
       const { width, height } = size;
       if (width === 0 || height === 0) return true;
       frame = frameOf(table, upright.matches, width, height);
