@@ -38,6 +38,9 @@ const mapOf = (next) => (next ? [{
   ...searching(0), id: MAP, label: `map of the ${next}`, text: 'chances', sentence: `The chance of the ${next} from each place, played by the hand.`,
 }] : []);
 
+/** How often it is told how far the search is: drawing it takes from what searches (tuning choice). */
+const TOLD = 10;
+
 /** @param {Engine} engine @param {Engine} slow @param {Model} model @returns {Explain} */
 export const explainWith = (engine, slow, model) => async (give, stop) => {
   const { question, result, stroke, zone, hand } = model.state;
@@ -45,16 +48,26 @@ export const explainWith = (engine, slow, model) => async (give, stop) => {
   const item = withStroke(question.item, stroke);
   // Where the zone does not hold the stop, the margins tell of the pot alone.
   const zoned = { ...item, demand: { ...item.demand, zone } };
-  const [why, own] = await Promise.all([engine.ask('why', { item }), slow.ask('margins', { item: zoned, hand })]);
-  const { approach } = own;
-  const given = {
-    ...searching(0), id: 'own', label: 'your stroke', text: approach ? `comes ${approach.way}` : '',
-    sentence: approach?.words ?? own.fault ?? '', path: result.path?.path ?? [],
-  };
-  /** @param {Choice} choice @param {Partial<Reasons>} [more] */
-  const show = (choice, more) => give({ replays: [choice, given, ...why.replays, ...mapOf(item.demand.next)], facts: [], own, ...more });
-  show(searching(0));
-  const found = await searchShared([slow, engine], { item, hand }, ({ done }) => show(searching(done)), stop);
+  const asked = Promise.all([engine.ask('why', { item }), slow.ask('margins', { item: zoned, hand })]);
+  let told = 0;
+  // The search waits for no answer: each worker begins with it as soon as it has given its own.
+  const search = searchShared([slow, engine], { item, hand }, ({ done }) => {
+    if (done < (told + 1) / TOLD) return;
+    told = Math.floor(done * TOLD);
+    void shown.then((show) => show(searching(done)));
+  }, stop);
+  const shown = asked.then(([why, own]) => {
+    const { approach } = own;
+    const given = {
+      ...searching(0), id: 'own', label: 'your stroke', text: approach ? `comes ${approach.way}` : '',
+      sentence: approach?.words ?? own.fault ?? '', path: result.path?.path ?? [],
+    };
+    /** @param {Choice} choice @param {Partial<Reasons>} [more] */
+    const show = (choice, more) => give({ replays: [choice, given, ...why.replays, ...mapOf(item.demand.next)], facts: [], own, ...more });
+    show(searching(0));
+    return show;
+  });
+  const [show, found] = await Promise.all([shown, search]);
   const other = found.best ? withStroke(item, found.best.stroke) : item;
   const margins = slow.ask('margins', { item: other, hand });
   const choice = bestChoice(found, await engine.ask('trial', { item: other, aim: false }));
