@@ -15,7 +15,7 @@ use crate::layout::{ClearWish, deal_clear as deal};
 use crate::physics::{Arena, BallEnd, MODEL_VERSION, Shot, play};
 use crate::plan::{Called, Over, Table};
 use crate::practice::clear::{
-    Told, clear_in_words, decided, notice_for, over_in_words, shot_in_words,
+    Told, also_fell_in_words, clear_in_words, decided, notice_for, over_in_words, shot_in_words,
 };
 use crate::practice::{ClearItem, card_in_words, deal_code, level, settled};
 use crate::shot::{Delivery, Wobble};
@@ -169,6 +169,12 @@ pub fn play_clear(request: &Value) -> Result<ClearPlayedForm, Error> {
         Some(BallEnd::Rest(at) | BallEnd::Moving(at)) => StopForm::new(*at, None),
         None => StopForm::new(table.cue_ball(), None),
     };
+    let fell = shot.balls.iter().zip(&outcome.ends);
+    let fell = fell.filter(|(ball, end)| {
+        let is_other = !ball.id.is_cue() && ball.id != called.ball;
+        is_other && matches!(end, BallEnd::Pocketed(_))
+    });
+    let too = also_fell_in_words(fell.map(|(ball, _)| ball.id).collect());
     let (over, next) = match table.after(&rack, &arena, called, &stroke) {
         Ok(after) => {
             // What is left is played on from where a link can tell it.
@@ -185,10 +191,10 @@ pub fn play_clear(request: &Value) -> Result<ClearPlayedForm, Error> {
         over: over.map(over_name),
         cleared: over == Some(Over::Cleared),
         next,
-        words: over.map_or_else(
-            || format!("{}: potted.", shot_in_words(called)),
-            |over| over_in_words(over).to_owned(),
-        ),
+        words: match over {
+            None => format!("{}: potted.{too}", shot_in_words(called)),
+            Some(over) => format!("{}{too}", over_in_words(over)),
+        },
         tracks: tracks(&shot, &outcome),
     })
 }

@@ -5,6 +5,6 @@ mod words;
 
 pub use decided::{Decided, Told, decided};
 pub use words::{
-    break_out_in_words, clear_in_words, key_in_words, notice_for, over_in_words, race_in_words,
-    runs_in_words, second_in_words, shot_in_words,
+    also_fell_in_words, break_out_in_words, clear_in_words, key_in_words, notice_for,
+    over_in_words, race_in_words, runs_in_words, second_in_words, shot_in_words,
 };

@@ -108,6 +108,12 @@ pub fn over_in_words(over: Over) -> &'static str {
     }
 }
 
+/// " The 4 fell, too.", for what nobody called; nothing where nothing did.
+pub fn also_fell_in_words(balls: BallSet) -> String {
+    let named = list(balls);
+    named.strip_prefix('t').map_or_else(String::new, |rest| format!(" T{rest} fell, too."))
+}
+
 /// "The 3 in the foot-left pocket".
 pub fn shot_in_words(called: Called) -> String {
     format!("The {} in the {} pocket", called.ball, called.pocket)

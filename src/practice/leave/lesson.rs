@@ -90,7 +90,9 @@ fn correction(zone: &Zone, rule: &ZoneRule, stops: &Stops, path: &[DVec2], ball:
         let far = balls(off.length() / ball);
         return match Miss::of(zone, path, ball) {
             Miss::Past => format!("The cue ball runs past your zone, and stops {far} balls on."),
-            Miss::Short => format!("The cue ball comes towards your zone, but stops {far} balls short of it."),
+            Miss::Short => {
+                format!("The cue ball comes towards your zone, but stops {far} balls short of it.")
+            }
             Miss::Beside => {
                 let rail = rail_towards(off);
                 format!(
@@ -126,14 +128,18 @@ impl Miss {
     /// A path that comes within a ball of the zone counts as leading there.
     fn of(zone: &Zone, path: &[DVec2], ball: f64) -> Self {
         let wide = Zone { half: zone.half + ball, ..*zone };
-        let leads = |from: DVec2, to: DVec2| wide.contains(nearest(zone.centre, from, to));
-        let legs = path.windows(2).filter(|leg| leg[0] != leg[1]);
-        match legs.clone().last() {
-            _ if legs.clone().any(|leg| leads(leg[0], leg[1])) => Self::Past,
-            Some(&[from, stop]) if leads(stop, stop + (stop - from).normalize() * FARTHEST) => {
-                Self::Short
-            }
-            _ => Self::Beside,
+        let nearest_of = |from: DVec2, to: DVec2| nearest(zone.centre, from, to);
+        let mut legs = path.windows(2).filter(|leg| leg[0] != leg[1]);
+        let Some(&[before, stop]) = legs.clone().last() else { return Self::Beside };
+        // What comes nearest where it stops has not gone by.
+        let goes_by = |place: DVec2| wide.contains(place) && place.distance(stop) > ball;
+        let ahead = nearest_of(stop, stop + (stop - before).normalize() * FARTHEST);
+        if legs.any(|leg| goes_by(nearest_of(leg[0], leg[1]))) {
+            Self::Past
+        } else if wide.contains(ahead) {
+            Self::Short
+        } else {
+            Self::Beside
         }
     }
 }
@@ -187,7 +193,10 @@ mod tests {
         for (said, part) in [
             (moved(-0.5, 0.02), "runs past your zone, and stops 8.8 balls on"),
             (moved(0.4, 0.0), "stops 7.0 balls short of it"),
-            (moved(-0.1, -0.3), "does not come by your zone: it stops 5.5 balls nearer the left rail"),
+            (
+                moved(-0.1, -0.3),
+                "does not come by your zone: it stops 5.5 balls nearer the left rail",
+            ),
             (moved(0.5, 0.4), "11.2 balls nearer the head rail"),
             (said(Zone { half: best.half * 1.6, ..best }), "larger than it need be"),
             (said(Zone { half: best.half * 0.4, ..best }), "holds only"),

@@ -13,7 +13,7 @@ import { isOver, isReady, set, turned } from './state.js';
 
 /**
  * @param {Model} model @param {Session} session @param {View} view
- * @param {{ share(): void, type(): void, quiet(): void, isOpen(): boolean }} does
+ * @param {{ share(): void, type(): void, quiet(): void, say(words: string): void, isOpen(): boolean }} does
  */
 export function createActions(model, session, view, does) {
   const names = /** @type {const} */ (['play', 'rate', 'show', 'ways-on', 'deal', 'undo', 'redo', 'zone', 'remove', 'type', 'exact', 'back', 'replay', 'again', 'asked']);
@@ -48,8 +48,12 @@ export function createActions(model, session, view, does) {
     if (model.state.phase === 'drawing') model.change(set, { exact: !model.state.exact });
   }
 
+  // A run that has begun is not taken away.
   function turnAsked() {
-    void session.setWish({ demands: !session.wish().demands });
+    const demands = !session.wish().demands;
+    session.setWish({ demands });
+    if (model.state.shots.length === 0) return void session.deal();
+    does.say(demands ? 'From the next deal on something is asked on the way.' : 'From the next deal on nothing is asked on the way.');
   }
 
   const turn = (/** @type {'plan' | 'now'} */ panel) => () => model.change(turned, panel);
@@ -66,7 +70,8 @@ export function createActions(model, session, view, does) {
   listenToLetters(does.isOpen, keys, session);
   wish.addEventListener('change', () => {
     const [game, balls] = wish.value.split(' ');
-    void session.setWish({ game: game === 'group' ? 'group' : 'rotation', balls: Number(balls) });
+    session.setWish({ game: game === 'group' ? 'group' : 'rotation', balls: Number(balls) });
+    void session.deal();
   });
 
   model.onChange((state, before) => {

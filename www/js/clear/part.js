@@ -113,6 +113,7 @@ export function createPart({ engine, parts, voice, still, log, marks, share }) {
       if (question && item && phase === 'drawing') typeZone({ item, table: question.table, zone, put: (typed) => model.change(zoneSet, typed) });
     },
     quiet: voice.quiet,
+    say: voice.say,
     isOpen,
   });
   narrate(model, announce, { layout, verdict, none: '', more: change });

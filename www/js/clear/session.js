@@ -176,10 +176,10 @@ export function createSession(model, around, dealer, stop) {
     hands: () => hands,
     wish: () => wish,
 
-    /** Deals by another wish. @param {Partial<Wish>} change */
+    /** What the next deals are to be. @param {Partial<Wish>} change */
     setWish(change) {
       wish = { ...wish, ...change };
-      return round.deal();
+      model.schedule();
     },
 
     /** Takes the last shot back. */

@@ -3,6 +3,7 @@
 import { drawAimOf, drawMarks, drawPockets } from '../leave/view.js';
 import { shownZone } from '../leave/state.js';
 import { named, placerOver } from '../path/notes.js';
+import { ellipse, onCloth } from '../table/area.js';
 import { drawBalls } from '../table/balls.js';
 import { createSheet } from '../table/sheet.js';
 import { mm, pair, pathData, set, svg } from '../table/svg.js';
@@ -12,7 +13,7 @@ import { drawZone } from '../table/zone.js';
 import { isOrderable, isOver } from './state.js';
 import { pointedAt, waysOf } from './words.js';
 
-/** @import { ClearStep, Zone } from '../engine/protocol.js' */
+/** @import { ClearStep } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */
 /** @import { Model, State } from './state.js' */
 
@@ -28,10 +29,6 @@ const drawnSteps = ({ panel, plan, phase }) => (panel === 'plan' && phase === 'd
 /** The shot of the plan that stands out: the one that is pointed at, else the first. @param {State} state */
 const litStep = ({ line }) => pointedAt(line, 'step') ?? 0;
 
-/** @param {Zone} zone @param {string} name */
-const ellipse = ({ x, y, long, wide, turn }, name) =>
-  svg('ellipse', { class: name, cx: mm(x), cy: mm(y), rx: mm(long / 2), ry: mm(wide / 2), fill: `url(#${HATCH})`, transform: `rotate(${turn} ${mm(x)} ${mm(y)})` });
-
 /** What the plan would have played where a shot of the run is pointed at. @param {State} state */
 function betterShot({ shots, line, phase }) {
   const at = pointedAt(line, 'shot');
@@ -40,6 +37,7 @@ function betterShot({ shots, line, phase }) {
 
 /** @param {SVGGElement} group @param {State} state @param {Frame} frame */
 function drawPlan(group, state, { px }) {
+  const { question } = state;
   const better = betterShot(state);
   const steps = better ? [better] : drawnSteps(state);
   const lit = better ? 0 : litStep(state);
@@ -48,7 +46,8 @@ function drawPlan(group, state, { px }) {
     svg('path', { class: 'zone-hatch', d: `M0 0V${step}` }));
   group.replaceChildren(...(steps.length ? [pattern] : []), ...steps.flatMap(({ path, zone }, k) => {
     const weight = lit === k ? ' lit' : ' dim';
-    return [...(zone ? [ellipse(zone, `plan-zone${weight}`)] : []), svg('path', { class: `plan-path${weight}`, d: pathData(path) })];
+    const area = zone && question ? [onCloth(`clear-zone-${k}`, question.table, [ellipse(zone, { class: `plan-zone${weight}`, fill: `url(#${HATCH})` })])] : [];
+    return [...area, svg('path', { class: `plan-path${weight}`, d: pathData(path) })];
   }));
 }
 

@@ -1,9 +1,10 @@
 // What is drawn of a grade: where the hand's strokes stop, the best zone, the dimensions of the path.
 
 import { dimensions, named, placerOver } from '../path/notes.js';
+import { ellipse, onCloth } from '../table/area.js';
 import { fill, mm, pair, svg } from '../table/svg.js';
 
-/** @import { Grade, LeaveQuestion, Pair, Zone } from '../engine/protocol.js' */
+/** @import { Grade, LeaveQuestion, Pair } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */
 /** @import { State } from './state.js' */
 
@@ -12,14 +13,10 @@ import { fill, mm, pair, svg } from '../table/svg.js';
 /** The verdict that is shown: the player's own or the sender's. @param {State} state @returns {Verdict | null} */
 export const shownVerdict = ({ result, shown }) => (shown === 'sender' ? result?.sender : result) ?? null;
 
-/** @param {Zone} zone @param {string} name */
-const ellipse = ({ x, y, long, wide, turn }, name) =>
-  svg('ellipse', { class: name, cx: mm(x), cy: mm(y), rx: mm(long / 2), ry: mm(wide / 2), transform: `rotate(${turn} ${mm(x)} ${mm(y)})` });
-
 /** @param {SVGGElement} group @param {State} state @param {Frame} frame */
 export function drawVerdict(group, state, frame) {
   const verdict = shownVerdict(state);
-  if (!verdict || state.phase !== 'played') return group.replaceChildren();
+  if (!verdict || !state.question || state.phase !== 'played') return group.replaceChildren();
   const { stops, best } = verdict.zone;
   const size = 1.7 * frame.px;
   // One path of small dots: a dot each would be slow to draw.
@@ -27,8 +24,10 @@ export function drawVerdict(group, state, frame) {
   const sender = state.result?.sender;
   group.replaceChildren(
     svg('path', { class: 'stops', d }),
-    ...(best ? [ellipse(best, 'zone-best')] : []),
-    ...(sender ? [ellipse(sender.answer.zone, 'zone-sender')] : []),
+    onCloth('leave-zones', state.question.table, [
+      ...(best ? [ellipse(best, { class: 'zone-best' })] : []),
+      ...(sender ? [ellipse(sender.answer.zone, { class: 'zone-sender' })] : []),
+    ]),
   );
 }
 

@@ -85,7 +85,7 @@ export function createView(model) {
     const empty = !summary || summary.n === 0;
     if (summary !== before.summary && summary) {
       const sentences = summary.sentences.length > 0 ? summary.sentences
-        : [empty ? 'Nothing yet.' : 'Nothing that the calls would carry: no bias stands out from your spread.'];
+        : [empty ? 'Nothing yet.' : 'Nothing sure yet: no bias stands out from your spread.'];
       said.replaceChildren(...sentences.map((text) => html('li', {}, text)));
       byId('log-title-calls', HTMLElement).textContent = summary.n.toLocaleString('en');
     }

@@ -104,7 +104,7 @@ export function createPart(page) {
     name.textContent = open?.title || 'Set without a title';
     pass.textContent = open ? passInWords(open) : '';
     const entry = entries[state.chosen];
-    const covered = entry && (entry.note || state.shown?.meant) ? 'Note and path are covered: R reveals them.' : '';
+    const covered = entry && (entry.note || state.shown?.meant) ? 'Note and path are covered until you reveal them.' : '';
     const without = state.shown?.meant ? 'There is no note.' : 'There is neither a note nor a path.';
     note.textContent = !entry ? (open?.note ?? '') : state.revealed ? entry.note || without : [open?.note, covered].filter(Boolean).join('\n');
     part.classList.toggle('revealed', state.revealed);
