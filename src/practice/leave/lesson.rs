@@ -130,7 +130,7 @@ impl Miss {
         let wide = Zone { half: zone.half + ball, ..*zone };
         let nearest_of = |from: DVec2, to: DVec2| nearest(zone.centre, from, to);
         let mut legs = path.windows(2).filter(|leg| leg[0] != leg[1]);
-        let Some(&[before, stop]) = legs.clone().last() else { return Self::Beside };
+        let Some(&[before, stop]) = legs.clone().next_back() else { return Self::Beside };
         // What comes nearest where it stops has not gone by.
         let goes_by = |place: DVec2| wide.contains(place) && place.distance(stop) > ball;
         let ahead = nearest_of(stop, stop + (stop - before).normalize() * FARTHEST);
