@@ -33,6 +33,8 @@ impl Touch {
 pub struct CuePath {
     /// The object ball it met first.
     pub first: BallId,
+    /// How high above its middle the tip met it, in radii of the ball; below is negative.
+    pub height: f64,
     /// Unit direction of the cue ball's travel just before contact: the line of
     /// the shot.
     pub approach: DVec2,
@@ -105,6 +107,7 @@ impl CuePath {
 
         Some(Self {
             first,
+            height: shot.stroke.height,
             approach: approach(cue_path, &contact)
                 .unwrap_or_else(|| unit_from_angle(shot.stroke.azimuth)),
             ghost,

@@ -15,7 +15,7 @@ async function middle(page) {
   return [x + width / 2, y + height / 2];
 }
 
-/** Drags to the middle of the table and lets go. */
+/** Drags to the middle of the table, and answers so. */
 async function answer(page) {
   await asks(page);
   const [x, y] = await middle(page);
@@ -23,6 +23,7 @@ async function answer(page) {
   await page.mouse.down();
   await page.mouse.move(x, y, { steps: 4 });
   await page.mouse.up();
+  await button(page, 'Answer').click();
   await told(page);
 }
 
@@ -76,7 +77,7 @@ test('by keyboard: the handle steps, Enter answers and goes on, and each is hear
   await close();
 });
 
-test('by touch: a drag shows the spot beside the finger and answers, a tap goes on', async () => {
+test('by touch: a drag shows the spot beside the finger, another mends it, a tap goes on from the answer', async () => {
   const { page, close } = await open({ hash: '#eye', viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
   await asks(page);
   const session = await page.context().newCDPSession(page);
@@ -86,6 +87,13 @@ test('by touch: a drag shows the spot beside the finger and answers, a tap goes 
   for (let k = 1; k <= 5; k += 1) await touch('touchMove', [{ x: x + 6 * k, y: y + 9 * k }]);
   await page.locator('#eye-table .loupe').waitFor();
   await touch('touchEnd', []);
+  await page.locator('#eye-table .loupe').waitFor({ state: 'detached' });
+  const handle = page.getByRole('slider', { name: 'Answer' });
+  const before = await handle.getAttribute('aria-valuetext');
+  await page.touchscreen.tap(x - 60, y - 60);
+  await page.waitForFunction((old) => document.querySelector('.eye-handle').getAttribute('aria-valuetext') !== old, before);
+  assert.equal(await page.locator('circle.eye-truth').count(), 0, 'nothing is answered by letting go');
+  await button(page, 'Answer').tap();
   await told(page);
   await page.waitForTimeout(SECOND_PRESS);
   await page.touchscreen.tap(x, y);

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { test } from 'node:test';
 import { chromium } from 'playwright-core';
 import { leaveItem, seeded } from './core.mjs';
-import { button, call, dealt, draw, inaccessible, launch, layout, open, play } from './page.mjs';
+import { button, call, dealt, draw, handles, inaccessible, launch, layout, open, play } from './page.mjs';
 import { WWW, host, kept, update, versionOf } from './released.mjs';
 
 const notice = (page) => page.getByRole('status').filter({ hasText: 'A new version is ready' });
@@ -89,10 +89,12 @@ test('an update waits for the player: the old page stays whole, the new one is n
   await print(page);
   assert.deepEqual(foreign(asked, first), [], 'the host has nothing of the first version any more');
 
-  asked.length = 0;
+  // The old page goes on fetching its parts until it is gone.
+  page.once('framenavigated', () => (asked.length = 0));
   await button(page, 'Load it').click();
   await page.locator(`meta[content="${second}"]`).waitFor({ state: 'attached' });
   await dealt(page);
+  await handles(page).nth(called.length - 1).waitFor();
   assert.deepEqual([await layout(page), await call(page)], [item, called]);
   await openParts(page);
   await print(page);

@@ -98,28 +98,28 @@ test('a refusal crosses as data and leaves the worker alone', async () => {
   assert.equal(workers[0].ended, false);
 });
 
-test('workers that share a search hear what the others tell, even those that start late, and end together', async () => {
+test('workers that share a search have a way to each other, on which nothing is lost, and end together', async () => {
   const both = [played(), played()];
   const seen = [];
   const stop = new AbortController();
   const asked = searchShared(both.map(({ engine }) => engine), { item: 1 }, (progress) => seen.push(progress), stop.signal);
   const [early, late] = both.map(({ workers }) => workers[0]);
   early.reply({ ready: true, module: null });
-  const { id, ...job } = early.sent[1];
-  assert.deepEqual(job, { job: 'BestSearch', request: { item: 1, worker: 0, workers: 2 } });
-  const numbers = Float64Array.of(1, 2);
-  early.reply({ id, told: numbers });
+  const { id, peers: [own, way], ...job } = early.sent[1];
+  assert.deepEqual([job, own], [{ job: 'BestSearch', request: { item: 1, worker: 0, workers: 2 } }, null]);
+  way.postMessage('told before the other has begun');
   early.reply({ id, progress: { done: 0.5 } });
   late.reply({ ready: true, module: null });
-  const theirs = late.sent[1].id;
-  assert.deepEqual(late.sent.slice(1), [{ id: theirs, job: 'BestSearch', request: { item: 1, worker: 1, workers: 2 } }, { hear: theirs, from: 0, numbers }]);
-  late.reply({ id: theirs, told: numbers });
+  const { id: theirs, peers: [back, other], request } = late.sent[1];
+  assert.deepEqual([request, other], [{ item: 1, worker: 1, workers: 2 }, null]);
+  const heard = await new Promise((done) => (back.onmessage = ({ data }) => done(data)));
+  assert.equal(heard, 'told before the other has begun');
   late.reply({ id: theirs, progress: { done: 0.4 } });
-  assert.deepEqual(early.sent.at(-1), { hear: id, from: 1, numbers });
   early.reply({ id, value: { done: 1 } });
   late.reply({ id: theirs, value: { done: 1 } });
   assert.deepEqual(await asked, { done: 1 });
   assert.deepEqual(seen, [{ done: 0.5 }], 'the first tells how far all are');
+  for (const port of [way, back]) port.close();
 });
 
 test('a shared search is given up by all workers when it is stopped, or when one of them fails', async () => {

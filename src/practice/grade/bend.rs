@@ -83,8 +83,28 @@ fn slide(view: &View) -> Option<(DVec2, f64)> {
     Some((place, super::legs::length_of(&leg[..=at])))
 }
 
-/// The sentence.
-pub(super) fn words(bend: &Bend) -> String {
+/// A tip that meets the ball lower than this drew it, in radii of the ball.
+const LOW: f64 = -0.05;
+
+/// The sentence about a ball that the tip met at this height, in its radii. What was drawn
+/// and did not come back has lost its draw on the way, which no player sees in the tip.
+pub(super) fn words(bend: &Bend, height: f64) -> String {
+    let lost = match *bend {
+        Bend::Stun { .. } => true,
+        Bend::Bent { forward, .. } | Bend::Sliding { forward, .. } => forward,
+        _ => false,
+    };
+    let said = said(bend);
+    if !lost || height >= LOW {
+        return said;
+    }
+    let mut letters = said.chars();
+    let first = letters.next().map(|letter| letter.to_ascii_lowercase());
+    let rest: String = first.into_iter().chain(letters).collect();
+    format!("The draw had worn off by the contact: {rest}")
+}
+
+fn said(bend: &Bend) -> String {
     let way = |forward: bool| if forward { "forward of" } else { "back from" };
     let spin = |forward: bool| if forward { "follow" } else { "draw" };
     let amount = |too_little: bool| if too_little { "little" } else { "much" };

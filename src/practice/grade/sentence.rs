@@ -303,7 +303,7 @@ fn words(view: &View, lesson: &Lesson) -> String {
         Lesson::Jaw(pocket) => {
             format!("It caught a jaw of the {pocket} pocket, which turned it off your line.")
         }
-        Lesson::Heading(bend) => bend::words(&bend),
+        Lesson::Heading(bend) => bend::words(&bend, view.truth.height),
         Lesson::Rebound { rail, came, left, called } => {
             let (came, left, called) = (leaning(came), leaning(left), leaning(called));
             format!(

@@ -2,10 +2,11 @@
 
 use super::judgement::LeaveJudgement;
 use super::score::{Stops, ZoneRule};
-use crate::geometry::{left_of, unit_from_angle, wrap_angle};
+use crate::geometry::wrap_angle;
 use crate::practice::stroke_words::percent;
 use crate::practice::{LeaveAnswer, LeaveItem};
 use crate::shot::Zone;
+use crate::table::Rail;
 use crate::units::degrees;
 use glam::DVec2;
 
@@ -50,15 +51,10 @@ pub(super) fn sentence(
     if zone.mark < WELL_PLACED
         && let Some(rule) = &zone.rule
     {
-        let radius = item.shot.card.ball.radius;
-        let path = judgement.path.as_ref().map(|path| path.truth.path.as_slice());
-        let last = path.and_then(|path| {
-            path.windows(2)
-                .rev()
-                .find_map(|pair| (pair[1].position - pair[0].position).try_normalize())
-        });
-        let travel = last.unwrap_or_else(|| unit_from_angle(rule.best.turn));
-        return correction(&answer.zone, rule, &zone.stops, travel, 2.0 * radius);
+        let path = judgement.path.iter().flat_map(|path| &path.truth.path);
+        let path: Vec<DVec2> = path.map(|sample| sample.position).collect();
+        let ball = 2.0 * item.shot.card.ball.radius;
+        return correction(&answer.zone, rule, &zone.stops, &path, ball);
     }
     if zone.gives < BEYOND {
         let often = percent(zone.gives);
@@ -79,8 +75,8 @@ pub(super) fn sentence(
 }
 
 /// What is wrong with a zone: its place, its size, or the way it is turned, whichever
-/// would gain most if it were right.
-fn correction(zone: &Zone, rule: &ZoneRule, stops: &Stops, travel: DVec2, ball: f64) -> String {
+/// would gain most if it were right. `path` (m) is how the cue ball ran.
+fn correction(zone: &Zone, rule: &ZoneRule, stops: &Stops, path: &[DVec2], ball: f64) -> String {
     let best = &rule.best;
     let loss = |zone: &Zone| rule.loss(zone, stops);
     let moved = loss(&Zone { centre: best.centre, ..*zone });
@@ -90,15 +86,19 @@ fn correction(zone: &Zone, rule: &ZoneRule, stops: &Stops, travel: DVec2, ball: 
         format!("{} by {} balls", balls(2.0 * best.half.x / ball), balls(2.0 * best.half.y / ball));
     // A zone that holds none of the stops is in the wrong place, whatever its size.
     if stops.share_in(zone) == 0.0 || moved <= sized.min(turned) {
-        let off = (best.centre - zone.centre) / ball;
-        let (along, across) = (off.dot(travel), off.dot(left_of(travel)));
-        let (by, how) = match (along.abs() >= across.abs(), along > 0.0, across > 0.0) {
-            (true, true, _) => (along, "past your zone: it runs longer than you think"),
-            (true, false, _) => (-along, "short of your zone: it does not run as far as you think"),
-            (false, _, true) => (across, "left of your zone as the cue ball comes in"),
-            (false, _, false) => (-across, "right of your zone as the cue ball comes in"),
+        let off = best.centre - zone.centre;
+        let far = balls(off.length() / ball);
+        return match Miss::of(zone, path, ball) {
+            Miss::Past => format!("The cue ball runs past your zone, and stops {far} balls on."),
+            Miss::Short => format!("The cue ball comes towards your zone, but stops {far} balls short of it."),
+            Miss::Beside => {
+                let rail = rail_towards(off);
+                format!(
+                    "The cue ball does not come by your zone: it stops {far} balls nearer the \
+                     {rail} rail."
+                )
+            }
         };
-        return format!("The stops lie {} balls {how}.", balls(by));
     }
     if sized <= turned {
         let held = percent(stops.share_in(zone));
@@ -111,6 +111,50 @@ fn correction(zone: &Zone, rule: &ZoneRule, stops: &Stops, travel: DVec2, ball: 
     let turn = degrees(wrap_angle(2.0 * (best.turn - zone.turn)) / 2.0);
     let way = if turn > 0.0 { "to the left" } else { "to the right" };
     format!("Turn your zone {}° {way}: that is how the stops spread.", turn.abs().round())
+}
+
+/// How a path misses a zone.
+enum Miss {
+    /// It leads through the zone, and on.
+    Past,
+    /// It would lead there if it went on.
+    Short,
+    Beside,
+}
+
+impl Miss {
+    /// A path that comes within a ball of the zone counts as leading there.
+    fn of(zone: &Zone, path: &[DVec2], ball: f64) -> Self {
+        let wide = Zone { half: zone.half + ball, ..*zone };
+        let leads = |from: DVec2, to: DVec2| wide.contains(nearest(zone.centre, from, to));
+        let legs = path.windows(2).filter(|leg| leg[0] != leg[1]);
+        match legs.clone().last() {
+            _ if legs.clone().any(|leg| leads(leg[0], leg[1])) => Self::Past,
+            Some(&[from, stop]) if leads(stop, stop + (stop - from).normalize() * FARTHEST) => {
+                Self::Short
+            }
+            _ => Self::Beside,
+        }
+    }
+}
+
+/// Longer than any table, m.
+const FARTHEST: f64 = 5.0;
+
+/// The place between two others that is nearest to `place`.
+fn nearest(place: DVec2, from: DVec2, to: DVec2) -> DVec2 {
+    let along = to - from;
+    from + along * ((place - from).dot(along) / along.length_squared()).clamp(0.0, 1.0)
+}
+
+/// The rail that lies most in this direction.
+fn rail_towards(direction: DVec2) -> Rail {
+    match (direction.x.abs() >= direction.y.abs(), direction.x > 0.0, direction.y > 0.0) {
+        (true, true, _) => Rail::Foot,
+        (true, false, _) => Rail::Head,
+        (false, _, true) => Rail::Left,
+        (false, _, false) => Rail::Right,
+    }
 }
 
 fn balls(number: f64) -> String {
@@ -137,13 +181,14 @@ mod tests {
         let stops = stops();
         let rule = ZoneRule::of(&stops, BALL / 2.0).expect("stops");
         let best = rule.best;
-        let said = |zone: Zone| correction(&zone, &rule, &stops, DVec2::X, BALL);
+        let path = [best.centre - DVec2::X, best.centre];
+        let said = |zone: Zone| correction(&zone, &rule, &stops, &path, BALL);
         let moved = |x: f64, y: f64| said(Zone { centre: best.centre + DVec2::new(x, y), ..best });
         for (said, part) in [
-            (moved(-0.5, 0.02), "8.7 balls past your zone"),
-            (moved(0.4, 0.0), "7.0 balls short of your zone"),
-            (moved(0.0, -0.2), "3.5 balls left of your zone"),
-            (moved(0.0, 0.2), "3.5 balls right of your zone"),
+            (moved(-0.5, 0.02), "runs past your zone, and stops 8.8 balls on"),
+            (moved(0.4, 0.0), "stops 7.0 balls short of it"),
+            (moved(-0.1, -0.3), "does not come by your zone: it stops 5.5 balls nearer the left rail"),
+            (moved(0.5, 0.4), "11.2 balls nearer the head rail"),
             (said(Zone { half: best.half * 1.6, ..best }), "larger than it need be"),
             (said(Zone { half: best.half * 0.4, ..best }), "holds only"),
             (said(Zone { turn: best.turn + 1.0, ..best }), "57° to the right"),

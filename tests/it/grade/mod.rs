@@ -45,6 +45,7 @@ fn truth(ghost: DVec2, touches: &[(Rail, DVec2)], stop: DVec2) -> CuePath {
     path.push(Sample { time: 1.0 + path.len() as f64, position: stop });
     CuePath {
         first: BallId::object(3).expect("a ball"),
+        height: 0.0,
         approach: DVec2::new(1.0, 1.0).normalize(),
         ghost,
         line_of_centres: DVec2::X,

@@ -66,6 +66,19 @@ fn draw_and_follow_bend_it_off_the_tangent_line() {
         &call(&[], toward(95.0, 0.5)),
         "The follow bent it 35° forward of the tangent line within 20 cm; you allowed too little.",
     );
+    let slow = CuePath { height: -0.2, ..bent(35.0, 0.3) };
+    check(
+        &slow,
+        &call(&[], toward(95.0, 0.5)),
+        "The draw had worn off by the contact: the follow bent it 35° forward of the tangent line \
+         within 20 cm; you allowed too little.",
+    );
+    let low = CuePath { height: -0.2, ..draw };
+    check(
+        &low,
+        &call(&[], toward(85.0, 0.5)),
+        "The draw bent it 20° back from the tangent line within 20 cm; you allowed too little.",
+    );
 }
 
 #[test]

@@ -24,13 +24,8 @@ export class EngineError extends Error {
  * @property {ToWorker} message
  * @property {ReturnType<typeof setTimeout> | undefined} timer
  * @property {((progress: any) => void) | undefined} [progress] Of a job.
- * @property {(numbers: Float64Array) => void} [told] Of a job that workers share.
- * @property {ToWorker[]} [later] What goes after the message.
  * @property {Transferable[]} [transfer] What goes over for good.
  */
-
-/** One worker of a shared job: takes what it tells, and can be told what others found, once the job is asked for. */
-/** @typedef {{ told(numbers: Float64Array): void, hear?(from: number, numbers: Float64Array): void }} Peer */
 
 /** @typedef {{ onmessage: any, onerror: any, postMessage(message: ToWorker, transfer?: Transferable[]): void, terminate(): void }} WorkerLike */
 
@@ -87,7 +82,6 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
   /** The clock runs only once the core is there: a slow network is not a hang. */
   function post(/** @type {Pending} */ one) {
     worker?.postMessage(one.message, one.transfer ?? []);
-    for (const message of one.later ?? []) worker?.postMessage(message);
     watch(one);
   }
 
@@ -111,7 +105,6 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
       watch(one);
       return one.progress?.(data.progress);
     }
-    if ('told' in data) return one.told?.(data.told);
     pending.delete(data.id);
     clearTimeout(one.timer);
     if (!('error' in data)) return one.done(data.value);
@@ -119,7 +112,7 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
     if (data.fatal) discard(data.error, 'failed');
   }
 
-  /** @param {Pick<Pending, 'done' | 'fail' | 'progress' | 'told' | 'transfer'>} to @param {(id: number) => ToWorker} message */
+  /** @param {Pick<Pending, 'done' | 'fail' | 'progress' | 'transfer'>} to @param {(id: number) => ToWorker} message */
   function owe(to, message) {
     if (!worker) start();
     const id = ++lastId;
@@ -128,13 +121,6 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
     pending.set(id, one);
     if (ready) post(one);
     return id;
-  }
-
-  function hear(/** @type {number} */ id, /** @type {ToWorker} */ message) {
-    const one = pending.get(id);
-    if (!one) return;
-    if (ready) worker?.postMessage(message);
-    else (one.later ??= []).push(message);
   }
 
   /**
@@ -151,13 +137,14 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
    * `signal` gives it up, its promise is refused and the worker goes on with what else it owes.
    * @template {keyof Jobs} J
    * @param {J} job @param {Jobs[J]['request']} request
-   * @param {(progress: Jobs[J]['progress']) => void} onProgress @param {AbortSignal} [signal] @param {Peer} [peer]
+   * @param {(progress: Jobs[J]['progress']) => void} onProgress @param {AbortSignal} [signal]
+   * @param {(MessagePort | null)[]} [peers] Ways to the other workers of a shared job, by their numbers.
    * @returns {Promise<Jobs[J]['progress']>}
    */
-  const run = (job, request, onProgress, signal, peer) =>
+  const run = (job, request, onProgress, signal, peers = []) =>
     new Promise((done, fail) => {
-      const id = owe({ done, fail, progress: onProgress, told: peer?.told }, (id) => ({ id, job, request }));
-      if (peer) peer.hear = (from, numbers) => hear(id, { hear: id, from, numbers });
+      const transfer = peers.filter((port) => port !== null);
+      const id = owe({ done, fail, progress: onProgress, transfer }, (id) => ({ id, job, request, peers }));
       signal?.addEventListener('abort', () => {
         const one = pending.get(id);
         if (!one) return;

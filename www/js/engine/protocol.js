@@ -105,14 +105,13 @@
  */
 
 /**
- * To the worker: first how to start, then one request after another, jobs, which job is given up, and what a job that
- * workers share is to hear from another.
+ * To the worker: first how to start, then one request after another, jobs (one that workers share with the ways to the
+ * others), and which job is given up.
  * @typedef {{ start: true, module: WebAssembly.Module | null }
  *   | { id: number, method: keyof Calls, request: unknown }
- *   | { id: number, job: keyof Jobs, request: unknown }
+ *   | { id: number, job: keyof Jobs, request: unknown, peers: (MessagePort | null)[] }
  *   | { id: number, drawing: Drawing }
- *   | { cancel: number }
- *   | { hear: number, from: number, numbers: Float64Array }} ToWorker
+ *   | { cancel: number }} ToWorker
  */
 
 /**
@@ -122,7 +121,6 @@
  *   | { ready: false, error: ErrorData }
  *   | { id: number, value: unknown }
  *   | { id: number, progress: unknown }
- *   | { id: number, told: Float64Array }
  *   | { id: number, error: ErrorData, fatal: boolean }} FromWorker
  */
 

@@ -61,6 +61,9 @@ function refuse(id, error) {
 /** Jobs under way; one that is given up is taken out. @type {Map<number, Job>} */
 const jobs = new Map();
 
+/** Ways to the other workers of a shared job. @type {Map<number, (MessagePort | null)[]>} */
+const peers = new Map();
+
 /** Jobs that wait for other workers. @type {Set<number>} */
 const waiting = new Set();
 
@@ -90,7 +93,7 @@ function step(id) {
   if (!job) return;
   try {
     const progress = job.step(PLAYS);
-    for (let told = job.tell?.(); told; told = job.tell?.()) send({ id, told });
+    for (let told = job.tell?.(); told; told = job.tell?.()) for (const port of peers.get(id) ?? []) port?.postMessage(told);
     if (progress.done < 1) {
       send({ id, progress });
       if (progress.waits) return void waiting.add(id);
@@ -99,7 +102,7 @@ function step(id) {
     end(id);
     send({ id, value: progress });
   } catch (error) {
-    jobs.delete(id);
+    forget(id);
     refuse(id, error);
   }
 }
@@ -110,16 +113,29 @@ function hear(id, from, numbers) {
     jobs.get(id)?.hear?.(from, numbers);
     if (waiting.delete(id)) step(id);
   } catch (error) {
-    jobs.delete(id);
+    forget(id);
     refuse(id, error);
   }
+}
+
+/** Listens to the other workers of a job; what they told before has waited. @param {number} id @param {(MessagePort | null)[]} ports */
+function meet(id, ports) {
+  peers.set(id, ports);
+  ports.forEach((port, from) => port && (port.onmessage = ({ data }) => hear(id, from, data)));
+}
+
+/** @param {number} id */
+function forget(id) {
+  jobs.delete(id);
+  waiting.delete(id);
+  for (const port of peers.get(id) ?? []) port?.close();
+  peers.delete(id);
 }
 
 /** @param {number} id */
 function end(id) {
   const job = jobs.get(id);
-  jobs.delete(id);
-  waiting.delete(id);
+  forget(id);
   if (job && !job.turn) job.free();
 }
 
@@ -134,7 +150,6 @@ function draw({ job, canvas, chances, level }) {
 self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
   if ('start' in data) return void start(data.module);
   if ('cancel' in data) return end(data.cancel);
-  if ('hear' in data) return hear(data.hear, data.from, data.numbers);
   const { id } = data;
   try {
     if ('drawing' in data) return send({ id, value: draw(data.drawing) });
@@ -143,6 +158,7 @@ self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
     if (typeof run !== 'function') throw new Error(`the core has no ${name}`);
     if ('method' in data) return send({ id, value: run(data.request) });
     jobs.set(id, jobFor(name, run, data.request));
+    meet(id, data.peers);
     step(id);
   } catch (error) {
     refuse(id, error);

@@ -38,9 +38,9 @@ export function createPart({ engine, parts, voice, log }) {
   /** Answers, or goes on. */
   function press() {
     const { phase } = model.state;
+    if (phase === 'drawing') return void session.answer();
     if (performance.now() - turned < DOUBLE) return;
-    if (phase === 'drawing') void session.answer();
-    else if (phase === 'answered') void session.next();
+    if (phase === 'answered') void session.next();
     else if (phase === 'over' || phase === 'stuck') void session.deal();
   }
   const pressDeal = () => {
@@ -57,15 +57,15 @@ export function createPart({ engine, parts, voice, log }) {
       session.drag(place);
       return true;
     },
+    // What counts is answered on purpose: a finger that slips costs nothing.
     drop(_, place) {
       if (place) session.drag(place);
-      void session.answer();
+      model.change(holding, false);
     },
     tap({ from }) {
       if (performance.now() - turned < DOUBLE) return;
       if (model.state.phase === 'answered') return void session.next();
       session.drag(from);
-      void session.answer();
     },
     cancel: session.giveUp,
   });

@@ -11,8 +11,9 @@ export const roundActions = (name, why) => [
   action(name, 'rate', '1×', { hidden: '' }),
   action(name, 'why', 'Why', { 'aria-pressed': 'false', 'aria-keyshortcuts': 'W', title: `${why} (W)`, hidden: '' }),
   action(name, 'again', 'Again', { 'aria-keyshortcuts': 'A', title: 'The same shot once more, from your answer as it was (A)', hidden: '' }),
-  action(name, 'deal', 'Deal', { 'aria-keyshortcuts': 'D' }),
   action(name, 'share', 'Share', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'S' }),
+  // At the end, where it stays before and after a shot: who presses it twice deals twice.
+  action(name, 'deal', 'Deal', { 'aria-keyshortcuts': 'D' }),
 ];
 
 /** The tools of a called path. @param {Name} name @param {string} remove What can be removed. @param {string} typed */
