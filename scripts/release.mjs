@@ -1,11 +1,16 @@
 // Makes the folder that a host serves: node scripts/release.mjs FROM TO
 // The door stays where it is (the page, its manifest, icons and schemas, and the service worker); all else goes into a
-// folder with the version's name, so that no page ever loads a file of another version.
+// folder with the version's name, so that no page ever loads a file of another version. What browsers read is written short,
+// file by file: more than a third of what a first visit loads is comments, names and spaces.
 import { createHash } from 'node:crypto';
 import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
 import { dirname, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { FIRST, NOT_SERVED, reached } from './size.mjs';
+
+// Installed with what the tests take from npm.
+const { transform } = createRequire(new URL('../tests/package.json', import.meta.url))('esbuild');
 
 /** What has an address of its own that must not change. */
 const DOOR = [/^index\.html$/, /^sw\.js$/, /^manifest\.webmanifest$/, /^icons\//, /^schema\//];
@@ -17,6 +22,14 @@ const STYLES = 'css/first.css';
 const DIGITS = 12;
 
 const sha256 = (bytes, form) => createHash('sha256').update(bytes).digest(form);
+
+/** A module or a style sheet, written short: the same program. @param {string} name @param {Buffer} bytes */
+async function short(name, bytes) {
+  const loader = /^(?:js|pkg\/[^/]+$|css)/.test(name) && /\.(js|css)$/.exec(name)?.[1];
+  if (!loader) return bytes;
+  const { code } = await transform(bytes.toString(), { loader, minify: true, target: 'es2023', charset: 'utf8' });
+  return Buffer.from(code);
+}
 
 /** The names of all files in a folder that are served, sorted. */
 async function served(folder) {
@@ -40,7 +53,7 @@ function replaced(text, from, to) {
 export async function release(from, to, number) {
   const names = await served(from);
   const files = new Map();
-  for (const name of names) files.set(name, await readFile(join(from, name)));
+  for (const name of names) files.set(name, await short(name, await readFile(join(from, name))));
   const isDoor = (name) => DOOR.some((one) => one.test(name));
   const hash = sha256(names.map((name) => `${sha256(files.get(name), 'hex')} ${name}\n`).join('') + number, 'hex').slice(0, DIGITS);
   const version = `${number}-${hash}`;
@@ -50,10 +63,10 @@ export async function release(from, to, number) {
   const styles = [...page.matchAll(STYLE)].map(([, name]) => name);
   names.push(STYLES);
   files.set(STYLES, Buffer.concat(styles.map((name) => files.get(name))));
-  const modules = reached(from, ['index.html', FIRST[0]], false).filter((name) => /^js\/(?!engine\/worker)/.test(name));
+  const modules = reached(from, ['index.html', FIRST[0]], false).filter((name) => /\.js$/.test(name) && name !== 'js/engine/worker.js');
   const links = [`<link rel="stylesheet" href="${STYLES}" />`, ...modules.map((name) => `<link rel="modulepreload" href="${name}" />`)];
   page = page.replace(STYLE, (link) => (link.includes(`"${styles[0]}"`) ? `    ${links.join('\n    ')}\n` : ''));
-  page = page.replace(/(href|src)="((?:css|js)\/[^"]+)"/g, `$1="${version}/$2"`);
+  page = page.replace(/(href|src)="((?:css|js|pkg)\/[^"]+)"/g, `$1="${version}/$2"`);
   files.set('index.html', Buffer.from(replaced(page, '<meta charset="utf-8" />', `<meta charset="utf-8" />\n    <meta name="version" content="${version}" />`)));
 
   const out = new Map();

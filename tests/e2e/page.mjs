@@ -64,9 +64,9 @@ export async function launch() {
 
 /**
  * Opens the page. `close` fails if it reported an error or asked another host for anything.
- * @param {{ place?: Awaited<ReturnType<typeof stage>>, hash?: string, init?: () => void } & import('playwright-core').BrowserContextOptions} options
+ * @param {{ place?: Awaited<ReturnType<typeof stage>>, hash?: string, init?: () => void, before?: (context: import('playwright-core').BrowserContext) => Promise<void> } & import('playwright-core').BrowserContextOptions} options
  */
-export async function open({ place, hash = '', init, ...options } = {}) {
+export async function open({ place, hash = '', init, before, ...options } = {}) {
   const own = place ? null : await stage();
   const { url } = place ?? own;
   const browser = await launch();
@@ -80,6 +80,7 @@ export async function open({ place, hash = '', init, ...options } = {}) {
     if (!request.url().startsWith(url) && !/^(blob|data):/.test(request.url())) errors.push(`asked for ${request.url()}`);
   });
   if (init) await context.addInitScript(init);
+  await before?.(context);
   const page = await context.newPage();
   watch(page);
   await page.goto(url + hash);
@@ -127,13 +128,14 @@ export const spotIn = (page, drawing, [x, y]) =>
 /** The same in Read's drawing. */
 export const spot = (page, place) => spotIn(page, 'read-drawing', place);
 
-/** Clicks a path onto the table. */
-export async function draw(page, path = PATH) {
+/** Clicks a path onto the table, and waits until the core has read it if there is one. */
+export async function draw(page, path = PATH, core = true) {
   for (const place of path) {
     const before = await handles(page).count();
     await page.mouse.click(...(await spot(page, place)));
     await handles(page).nth(before).waitFor();
   }
+  if (core) await page.locator('[aria-label*="still to be read"]').first().waitFor({ state: 'detached' });
 }
 
 export async function play(page) {

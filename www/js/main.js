@@ -3,12 +3,11 @@
 import { createEngine, wholeWorker } from './engine/client.js';
 import { first } from './first.js';
 import { createGuide } from './guide/hook.js';
+import { later } from './later.js';
 import { createLog } from './log/hook.js';
 import { restoreHand } from './panels/hand.js';
 import { createHelpDialog } from './panels/help.js';
 import { createVoice } from './panels/say.js';
-import { createShareDialog } from './panels/share.js';
-import { createTypeDialog } from './panels/type.js';
 import { createMarks, isTaking } from './marks.js';
 import { createParts } from './parts.js';
 
@@ -45,13 +44,16 @@ const page = {
   log: createLog(engine, voice.say),
   marks: createMarks(),
   guide: createGuide(() => parts.visit('read')),
-  share: createShareDialog(engine, (link, task) => void import('./sets/add.js').then(({ addToSet }) => addToSet(page, link, task))),
-  type: createTypeDialog(engine),
+  share: later('Share', async () => {
+    const { createShareDialog } = await import('./panels/share.js');
+    return createShareDialog(engine, (link, task) => void import('./sets/add.js').then(({ addToSet }) => addToSet(page, link, task)));
+  }, voice.say),
+  type: later('Type', async () => (await import('./panels/type.js')).createTypeDialog(engine), voice.say),
 };
 createHelpDialog(page);
 if (isTaking()) void import('./sets/strip.js').then(({ openStrip }) => openStrip(page));
-const opened = page.parts.start(page);
+const loaded = page.parts.start(page);
 // Only a released page says its version; no other is kept.
 const version = document.querySelector('meta[name="version"]')?.getAttribute('content');
 // Without the worker all works as long as there is a network.
-if (version && 'serviceWorker' in navigator) import('./offline.js').then(({ startOffline }) => startOffline(version, opened)).catch(() => {});
+if (version && 'serviceWorker' in navigator) import('./offline.js').then(({ startOffline }) => startOffline(version, loaded)).catch(() => {});

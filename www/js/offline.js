@@ -29,12 +29,12 @@ async function tell(version) {
   if (name && (await caches.match(ROOT, { cacheName: name }))) line.textContent += ' It is kept on this device and opens without a network.';
 }
 
-/** @param {string} version Of this page. @param {Promise<void>} opened Settles once a part is open: what is to be kept must not take its network. */
-export async function startOffline(version, opened) {
+/** @param {string} version Of this page. @param {Promise<void>} loaded Settles once the page is at rest: what is to be kept must not take its network. */
+export async function startOffline(version, loaded) {
   const { serviceWorker } = navigator;
   // Held as long as the page is open, so that its files are kept as long.
   void navigator.locks.request(`leaveline ${version}`, { mode: 'shared' }, () => new Promise(() => {}));
-  await opened.catch(() => {});
+  await loaded.catch(() => {});
   tell(version).catch(() => {});
   const registration = await serviceWorker.register(new URL('sw.js', ROOT), { scope: ROOT.href, updateViaCache: 'none' });
   let wanted = false;

@@ -39,17 +39,20 @@ export function named(text) {
   return { name, link: text === name ? '' : text };
 }
 
-/** @returns {Name} */
+/** The part that was open last. @returns {Name | null} */
 function last() {
   try {
-    return NAMES.find((name) => name === localStorage.getItem(KEY)) ?? 'read';
+    return NAMES.find((name) => name === localStorage.getItem(KEY)) ?? null;
   } catch {
-    return 'read';
+    return null;
   }
 }
 
 /** What the page opens with: what its address names, else the part that was open last. */
-export const wished = () => fragment() || last();
+export const wished = () => fragment() || (last() ?? 'read');
+
+/** Whether no part was ever open here, and the address asks for no item. */
+export const isNew = () => last() === null && named(wished()).link === '';
 
 /** @param {Name} name */
 async function load(name) {
@@ -71,15 +74,16 @@ const idle = () => new Promise((done) => ('requestIdleCallback' in globalThis ? 
 const pause = () => new Promise((done) => setTimeout(done));
 
 /** What the page is likely to need next: each for itself, for all at once would keep it from what the player does. @param {Page} page */
-async function ahead({ engine }) {
+async function ahead({ first, engine, parts }) {
   await idle();
-  engine.wake();
-  for (const { load: code, styles } of Object.values(KNOWN)) {
-    for (const one of [code, ...styles.map((name) => () => style(name))]) {
-      await idle();
-      // What fails now is told when it is opened.
-      await one().catch(() => {});
-    }
+  // One core after the other, and the rest when nothing compiles any more: a phone has few processors.
+  if (parts.isOpen('read')) await first.wake();
+  await engine.wake();
+  const all = Object.values(KNOWN).flatMap(({ load: code, styles }) => [code, ...styles.map((name) => () => style(name))]);
+  for (const one of [() => import('./panels/share.js'), () => import('./panels/type.js'), ...all]) {
+    await idle();
+    // What fails now is told when it is opened.
+    await one().catch(() => {});
   }
 }
 
@@ -168,14 +172,14 @@ export function createParts(say) {
       void go(text, how);
     },
 
-    /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. @returns {Promise<void>} once it is open */
+    /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. @returns {Promise<void>} once all is loaded that it may need next */
     async start(all) {
       page = all;
       // Where the host names the file, too, the page must not be loaded anew from its folder.
       const file = location.pathname.split('/').pop();
       if (file) for (const link of byId('parts', HTMLElement).querySelectorAll('a')) link.setAttribute('href', file + link.hash);
       await go(wished());
-      void ahead(page);
+      await ahead(page);
     },
   };
 }

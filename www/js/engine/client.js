@@ -29,6 +29,14 @@ export class EngineError extends Error {
 
 /** @typedef {{ onmessage: any, onerror: any, postMessage(message: ToWorker, transfer?: Transferable[]): void, terminate(): void }} WorkerLike */
 
+/** A promise with what settles it. */
+function settling() {
+  let settle = () => {};
+  /** @type {Promise<void>} */
+  const settled = new Promise((done) => (settle = done));
+  return { settle, settled };
+}
+
 /**
  * @param {() => WorkerLike} makeWorker
  * @param {{ patience?: number, compiled?: { module: WebAssembly.Module | null } }} [options] `compiled` holds the compiled
@@ -38,6 +46,8 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
   /** @type {WorkerLike | null} */
   let worker = null;
   let ready = false;
+  /** Settles once the worker is ready, or is given up. */
+  let started = settling();
   let lastId = 0;
   /** @type {Map<number, Pending>} */
   const pending = new Map();
@@ -45,6 +55,7 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
   function start() {
     worker = makeWorker();
     ready = false;
+    started = settling();
     worker.onmessage = (/** @type {MessageEvent<FromWorker>} */ { data }) => receive(data);
     worker.onerror = (/** @type {ErrorEvent} */ event) => {
       event.preventDefault?.();
@@ -58,6 +69,8 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
   function discard(/** @type {ErrorData} */ data, /** @type {'failed' | 'unavailable'} */ kind) {
     worker?.terminate();
     worker = null;
+    ready = false;
+    started.settle();
     const owed = [...pending.values()];
     pending.clear();
     for (const { fail, timer } of owed) {
@@ -81,6 +94,7 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
     if ('ready' in data) {
       if (!data.ready) return discard(data.error, 'unavailable');
       ready = true;
+      started.settle();
       compiled.module = data.module;
       for (const one of pending.values()) post(one);
       return;
@@ -148,17 +162,23 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
   const draw = (drawing) =>
     new Promise((done, fail) => owe({ done, fail, transfer: drawing.canvas ? [drawing.canvas] : [] }, (id) => ({ id, drawing })));
 
-  /** Starts ahead of the first request. */
-  const wake = () => void (worker || start());
+  /** Starts ahead of the first request. @returns {Promise<void>} once it is ready, or given up */
+  function wake() {
+    if (!worker) start();
+    return started.settled;
+  }
+
+  /** Whether the core is there. */
+  const isReady = () => ready;
 
   /** Gives up whatever is being computed. */
   const abort = () => discard({ name: 'AbortError', message: 'given up' }, 'failed');
 
-  return { ask, run, draw, wake, abort, compiled };
+  return { ask, run, draw, wake, isReady, abort, compiled };
 }
 
 /** @typedef {ReturnType<typeof createEngine>} Engine */
-/** An engine of which no more is asked than the small package has. @typedef {Pick<Engine, 'wake'> & { ask: <K extends ReadCall>(method: K, ...request: Parameters<Calls[K]>) => Promise<ReturnType<Calls[K]>> }} ReadEngine */
+/** An engine of which no more is asked than the small package has. @typedef {Pick<Engine, 'wake' | 'isReady'> & { ask: <K extends ReadCall>(method: K, ...request: Parameters<Calls[K]>) => Promise<ReturnType<Calls[K]>> }} ReadEngine */
 
 /** A worker has the package that its name says. @param {'read' | 'whole'} name */
 const workerWith = (name) => () => new Worker(new URL('./worker.js', import.meta.url), { type: 'module', name });

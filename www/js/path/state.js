@@ -4,6 +4,7 @@ import { back, forth, stepped } from '../history.js';
 
 /** @import { Call, CallPoint, Point } from '../engine/protocol.js' */
 /** @import { Steps } from '../history.js' */
+/** @import { SnapRequest } from './snap.js' */
 /** @import { ModelOf } from '../model.js' */
 
 /**
@@ -94,6 +95,23 @@ export function dropped(state) {
 
 /** @template {Path} S @param {S} state @returns {S} */
 export const snapTurned = (state) => ({ ...state, snap: !state.snap });
+
+/** A point that the core has not read yet: as it was placed, with what is to be asked. @typedef {Point & { asked: SnapRequest }} Unread */
+
+/** @param {Path} state @returns {Unread | null} */
+export function unread({ points, draft, past, future }) {
+  const steps = /** @type {Partial<OfPath>[]} */ ([...past, ...future]);
+  const all = [points, ...steps.map((step) => step.points ?? []), draft ? [draft.point] : []].flat();
+  return /** @type {Unread | null} */ (all.find((point) => 'asked' in point) ?? null);
+}
+
+/** Puts what the core made of a point in its place, in the steps too. @template {Path} S @param {S} state @param {Unread} before @param {Point} point @returns {S} */
+export function read(state, before, point) {
+  const there = (/** @type {readonly Point[]} */ points) => points.map((one) => (one === before ? point : one));
+  const step = (/** @type {Partial<OfPath>} */ one) => (one.points ? { ...one, points: there(one.points) } : one);
+  const { points, draft, past, future } = state;
+  return { ...state, points: there(points), draft: draft?.point === before ? { ...draft, point } : draft, past: past.map(step), future: future.map(step) };
+}
 
 /** The points as they look with the one that is on its way. @param {OfPath} state @returns {readonly Point[]} */
 export function shownPoints({ points, draft }) {

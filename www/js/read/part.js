@@ -6,6 +6,7 @@ import { createLevelChoice } from '../panels/choices.js';
 import { showGiven } from '../panels/gauges.js';
 import { cellsOf, createTitle } from '../panels/title.js';
 import { createWhyPanel } from '../panels/why.js';
+import { createEarly } from '../path/early.js';
 import { listenToPathKeys } from '../path/keys.js';
 import { listenToPathPointer } from '../path/pointer.js';
 import { snapWith } from '../path/snap.js';
@@ -69,10 +70,10 @@ function offerGuide(guide, around, say) {
 export function createPart({ first: engine, parts, voice, still, log, marks, guide, share, type }) {
   const table = byId('read-table', SVGSVGElement);
   const model = createModel(EMPTY, ({ question }) => question !== null);
-  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read'), log, report: marks.report });
-  const view = createView(table, model);
   const item = () => model.state.question?.item ?? null;
-  const snap = snapWith(engine, item, voice.say);
+  const { snap, settled } = createEarly(engine, model, snapWith(engine, item, voice.say));
+  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read'), log, report: marks.report }, settled);
+  const view = createView(table, model);
   const full = () => voice.say(FULL);
   const isOpen = () => parts.isOpen('read');
 

@@ -1,7 +1,9 @@
 // How Read deals, opens, keeps and grades.
 
+import { FIRST } from '../../pkg/first.js';
 import { MOST_POINTS, callOf } from '../path/state.js';
 import { createRound, reread } from '../round/session.js';
+import { loads } from '../round/state.js';
 import { createStore } from '../store.js';
 import { asked, opened } from './state.js';
 
@@ -17,18 +19,24 @@ export const store = createStore('read', isEntry);
 /** @param {State} state */
 const answer = ({ points }) => (points.length > 0 ? { call: callOf(points) } : null);
 
-/** @param {Model} model @param {Around} around */
-export function createSession(model, around) {
+/** @param {Model} model @param {Around} around @param {() => Promise<void>} settled Once the core has read the points. */
+export function createSession(model, around, settled) {
   const { engine } = around;
   return createRound(model, around, {
     name: 'read',
     store,
+    first: FIRST,
     deal: (wish) => engine.ask('deal', wish),
     show: (item) => engine.ask('openItem', item),
     link: (item, withAnswer) => engine.ask('makeLink', { item, ...(withAnswer && answer(model.state)) }),
     async prepare(question, sealed, entry) {
       const points = entry ? await reread(around, question.item, entry.points) : [];
       return (/** @type {State} */ state) => opened(state, question, { sealed, points });
+    },
+    async settled() {
+      model.change(loads, !engine.isReady());
+      await settled();
+      model.change(loads, false);
     },
     asked,
     answer,

@@ -8,9 +8,10 @@ import { isBlank } from './state.js';
 
 /** What to do next, or what the call got wrong. @param {State} state */
 export function hint(state) {
-  const { phase, question, points, draft, selected, sealed, dealing } = state;
+  const { phase, question, points, draft, selected, sealed, dealing, loading } = state;
   if (dealing) return 'Setting up the table…';
   if (!question) return phase === 'stuck' ? '' : 'Setting up the table…';
+  if (loading) return 'The shot is played as soon as its model is loaded.';
   if (phase === 'playing' || phase === 'asking') return 'The shot runs over your call.';
   if (phase === 'played') return shownGrade(state)?.sentence ?? '';
   // Who is new here keeps the question in view while the mouse looks around.

@@ -1,12 +1,13 @@
 // What Read, Leave and Clear do alike: deal, open, keep, play. They ask the core and change the state.
 
+import { LEVELS } from '../../pkg/first.js';
 import { bare } from '../path/state.js';
 import { isNewer, sentenceFor } from '../sentences.js';
 import { NOT_KEPT } from '../store.js';
 import { answered, awaited, isPlayed, refused, returned, stuck, takenBack } from './state.js';
 
 /** @import { Engine, ReadEngine } from '../engine/client.js' */
-/** @import { CallPoint, Item, LeaveItem, LevelInfo, Point, SetMark } from '../engine/protocol.js' */
+/** @import { CallPoint, Item, LeaveItem, Point, SetMark } from '../engine/protocol.js' */
 /** @import { Show } from '../links.js' */
 /** @import { Log } from '../log/hook.js' */
 /** @import { How, Name } from '../parts.js' */
@@ -18,7 +19,7 @@ import { answered, awaited, isPlayed, refused, returned, stuck, takenBack } from
 /**
  * What a part does in its own way. `prepare` makes an item ready, with what had been kept of it, and gives the
  * transition that opens it; `answer` is what the core grades, null as long as something is missing; `called` is what the
- * Log keeps of that, where the part does not keep it itself; `keeps` names what of the state is kept, and `kept` gives it;
+ * Log keeps of that, where the part does not keep it itself; `first` is opened where nothing is kept, without the core; `keeps` names what of the state is kept, and `kept` gives it;
  * `mark` is what came of the answer, null if nothing that counts did.
  * @template {AnyRound} S
  * @template {Kept} E
@@ -26,6 +27,7 @@ import { answered, awaited, isPlayed, refused, returned, stuck, takenBack } from
  * @property {Name} name
  * @property {Store<E>} store
  * @property {() => Promise<unknown>} [learn]
+ * @property {{ question: NonNullable<S['question']>, link: string }} [first]
  * @property {(wish: { level: number, seed: number }) => Promise<S['question']>} deal
  * @property {(item: any) => Promise<S['question']>} show
  * @property {(item: any, withAnswer: boolean) => Promise<string>} link
@@ -74,8 +76,7 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
   let begun = false;
   let link = '';
   let level = 1;
-  /** @type {LevelInfo[]} */
-  let levels = [];
+  let learned = false;
   /** Counts what was opened, so that a late reply does not replace a later wish. */
   let turn = 0;
   let warned = false;
@@ -85,8 +86,9 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
   let idle = true;
 
   async function learn() {
-    if (levels.length === 0) [levels] = await Promise.all([engine.ask('levels'), own.learn?.()]);
-    if (!levels.some((one) => one.level === level)) level = levels[0].level;
+    if (!learned) await own.learn?.();
+    learned = true;
+    if (!LEVELS.some((one) => one.level === level)) level = LEVELS[0].level;
   }
 
   /** @param {number} mine @param {S['question']} question @param {string} fresh @param {string | null} sealed @param {E | null} [entry] */
@@ -121,6 +123,19 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
     } finally {
       clearTimeout(waiting);
     }
+  }
+
+  /** Opens what needs no core, else deals. */
+  async function begin() {
+    const { first } = own;
+    if (level !== first?.question.level.level) return deal('replace');
+    const mine = ++turn;
+    await open(mine, first.question, first.link, null);
+    if (mine !== turn) return;
+    show(first.link, 'replace');
+    idle = true;
+    // Drawn first: what the core is loaded with is to take nothing from that.
+    requestAnimationFrame(() => setTimeout(engine.wake));
   }
 
   /** @param {E} entry */
@@ -171,7 +186,7 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
     if (text) return openAddress(text, how);
     const last = kept.entries.at(-1);
     try {
-      if (!last) return await deal('replace');
+      if (!last) return await begin();
       await restore(last);
       show(link, 'replace');
     } catch (error) {
@@ -240,7 +255,7 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
     },
 
     level: () => level,
-    levels: () => levels,
+    levels: () => LEVELS,
     /** @param {number} wanted */
     setLevel(wanted) {
       level = wanted;

@@ -14,6 +14,7 @@
  * @property {R | null} result
  * @property {'own' | 'sender'} shown Whose answer is measured.
  * @property {boolean} dealing Whether a deal takes so long that it has to be said.
+ * @property {boolean} loading Whether the shot is to be played as soon as the core is there.
  * @property {boolean} practised Whether an answer was ever played here: then nobody need be told how to start.
  */
 
@@ -38,6 +39,7 @@ export const BEGIN = Object.freeze({
   shown: 'own',
   line: null,
   dealing: false,
+  loading: false,
   practised: false,
 });
 
@@ -52,6 +54,9 @@ export const returned = (state) => ({ ...state, practised: true });
 
 /** A deal is still on its way. @template {AnyRound} S @param {S} state @returns {S} */
 export const awaited = (state) => (state.dealing ? state : { ...state, dealing: true });
+
+/** The core that is to play the shot is still on its way, or there. @template {AnyRound} S @param {S} state @param {boolean} loading @returns {S} */
+export const loads = (state, loading) => (state.loading === loading ? state : { ...state, loading });
 
 /** Nothing could be opened, and nothing is on its way any more. @template {AnyRound} S @param {S} state @returns {S} */
 export const stuck = (state) => ({ ...state, dealing: false, phase: state.phase === 'empty' ? 'stuck' : state.phase });

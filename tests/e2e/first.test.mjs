@@ -1,0 +1,80 @@
+// Who is new here has an item before the core is there, and the core grades the call on it.
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { FIRST } from '../../www/pkg/first.js';
+import { seeded } from './core.mjs';
+import { button, call, dealt, draw, grade, handles, layout, notice, open } from './page.mjs';
+
+const { item } = FIRST.question;
+const { truth } = seeded(item.level, item.seed);
+const hint = (page, text) => page.locator('#read-hint').filter({ hasText: text }).waitFor();
+
+/** Opens the page on a network that brings no core until it is let through, or none at all. */
+async function without(lets = true) {
+  let go = () => {};
+  const held = new Promise((done) => (go = done));
+  const before = (context) =>
+    context.route(/\.wasm$/, async (route) => {
+      await held;
+      await (lets ? route.continue() : route.abort());
+    });
+  return { ...(await open({ before })), go };
+}
+
+test('a newcomer calls before the core is there, is told what Play waits for, and is graded by the core', async () => {
+  const { page, go, close } = await without();
+  await dealt(page);
+  assert.deepEqual(await layout(page), FIRST.question.balls.map(({ words }) => words));
+  assert.equal(new URL(page.url()).hash, `#${FIRST.link}`);
+  assert.equal(await page.getByRole('combobox', { name: 'Level' }).locator('option').count(), 6);
+  await draw(page, truth, false);
+  assert.match((await call(page)).at(-1), /still to be read/);
+  await button(page, 'Play').click();
+  await hint(page, 'as soon as its model is loaded');
+  go();
+  await grade(page).waitFor();
+  assert.equal(await page.locator('#read-mark').textContent(), '100');
+  await close();
+});
+
+test('points are read when the core comes, and a reload keeps them', async () => {
+  const { page, go, close } = await without();
+  await dealt(page);
+  await draw(page, [[1.9, 0.02], [1.4, 0.85]], false);
+  go();
+  await page.getByRole('button', { name: /Point 1 of 2: .*right rail/ }).waitFor();
+  const called = await call(page);
+  assert.doesNotMatch(called.join(), /still to be read/);
+  await page.reload();
+  await handles(page).nth(1).waitFor();
+  assert.deepEqual(await call(page), called);
+  await button(page, 'Deal').click();
+  await handles(page).nth(0).waitFor({ state: 'detached' });
+  assert.notDeepEqual(await layout(page), FIRST.question.balls.map(({ words }) => words), 'the next is the core’s own');
+  await close();
+});
+
+test('where the core never comes that is said, and the call stands', async () => {
+  const { page, go, errors, close } = await without(false);
+  await dealt(page);
+  await draw(page, truth, false);
+  go();
+  await notice(page).filter({ hasText: /\w/ }).waitFor();
+  await button(page, 'Play').waitFor();
+  assert.equal(await handles(page).count(), truth.length);
+  errors.length = 0;
+  await close();
+});
+
+test('a link and a kept item come before the first one', async () => {
+  const { hash, question } = seeded(3, 5);
+  const { page, url, another, close } = await open({ hash });
+  await dealt(page);
+  const words = question.balls.map((ball) => ball.words);
+  assert.deepEqual(await layout(page), words);
+  await page.close();
+  const next = await another(url);
+  await dealt(next);
+  assert.deepEqual(await layout(next), words);
+  await close();
+});
