@@ -110,7 +110,7 @@ impl NextShot {
 }
 
 /// Distance of `point` from the straight way between two places, m.
-pub(crate) fn distance_from(from: DVec2, to: DVec2, point: DVec2) -> f64 {
+pub fn distance_from(from: DVec2, to: DVec2, point: DVec2) -> f64 {
     let way = to - from;
     let share =
         ((point - from).dot(way) / way.length_squared().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);

@@ -19,10 +19,15 @@ pub fn on_every_core<T: Sync, R: Send>(tasks: &[T], work: impl Fn(&T) -> R + Syn
     done.into_iter().map(|(_, result)| result).collect()
 }
 
+/// Whether what is recorded is to be written anew: `LEAVELINE_PUBLISH=1 cargo test`.
+pub fn is_publishing() -> bool {
+    std::env::var_os("LEAVELINE_PUBLISH").is_some()
+}
+
 /// Writes `text` to a file of the project, if what is recorded there is to be
-/// written anew: `LEAVELINE_PUBLISH=1 cargo test`.
+/// written anew.
 pub fn publish(file: &str, text: &str) {
-    if std::env::var_os("LEAVELINE_PUBLISH").is_some() {
+    if is_publishing() {
         std::fs::write(in_project(file), text).unwrap_or_else(|error| panic!("{file}: {error}"));
     }
 }

@@ -1,7 +1,8 @@
 //! What a Clear item is good for: whether the order of its balls matters, and which is best.
 
+use super::room::is_in_the_clear;
 use super::words::note;
-use super::{Draft, LEAST_POTTED, Places, REFERENCE, Skill, TRIED, mean_worth};
+use super::{Found, LEAST_POTTED, Places, REFERENCE, Skill, TRIED, mean_worth};
 use crate::ball::BallId;
 use crate::order::sort_by_number;
 use crate::physics::{Shot, Stroke};
@@ -19,11 +20,15 @@ const RUNS: u32 = 100;
 const SERIES: u32 = 0x0dde;
 
 /// In so many runs more the best first ball must clear than the second best (tuning choice: some
-/// two standard errors, and what a player would notice over a few dozen runs).
-const MATTERS: u32 = 10;
+/// three standard errors, and what a player would notice over a few dozen runs).
+const MATTERS: u32 = 15;
 
-/// A layout that is cleared less often teaches no order (tuning choice).
-const LEAST: u32 = 10;
+/// A second best that clears less often is hopeless, and who begins with it learns nothing of
+/// the order (tuning choice).
+const TEMPTING: u32 = 20;
+
+/// What the plan gives less than this is not played out to see (tuning choice: half of that).
+const FORESEEN: f64 = 0.1;
 
 /// A layout that begins with a thinner cut, or a harder stroke, is about that, not about the
 /// order, radians and m/s (tuning choices).
@@ -43,7 +48,7 @@ fn by_ball(player: &Player, table: &Table) -> Vec<Choice> {
 }
 
 /// Whether a first shot is one that a coach would show: neither thin nor hard, made more often
-/// than not, and no other ball is moved.
+/// than not, and no other ball is moved, or passed by a hair.
 fn is_plain(meant: &Meant) -> bool {
     let Meant { shot, truth, .. } = meant;
     let Ok(situation) = Situation::new(shot, truth.first) else { return false };
@@ -56,6 +61,7 @@ fn is_plain(meant: &Meant) -> bool {
     truth.cut().abs() <= THINNEST
         && shot.stroke.speed <= HARDEST
         && !shot.balls.iter().any(|ball| moves(ball.id))
+        && is_in_the_clear(meant)
         && mean_worth(shot, &shot.stroke, TRIED, potted) >= LEAST_POTTED
 }
 
@@ -84,7 +90,7 @@ fn order(player: &Player, guide: &Guide, table: &Table, first: Choice) -> Option
 }
 
 /// What `item` is good for.
-pub(super) fn draft(item: ClearItem) -> Option<Draft> {
+pub(super) fn draft(item: &ClearItem) -> Option<Found> {
     let rack = item.rack().ok()?;
     let mut guide = Guide::new(&rack, &REFERENCE.hand, Fineness::PLANNED);
     guide.fill(0, guide.n_shelves());
@@ -98,7 +104,7 @@ pub(super) fn draft(item: ClearItem) -> Option<Draft> {
     }
     let (first, second) = (*ways.first()?, *ways.get(1)?);
     let meant = Meant::of(Shot { stroke: first.stroke, ..item.shot.clone() })?;
-    if meant.truth.first != first.called.ball || !is_plain(&meant) {
+    if second.worth < FORESEEN || meant.truth.first != first.called.ball || !is_plain(&meant) {
         return None;
     }
     let order = order(&player, &guide, &table, first)?;
@@ -107,8 +113,12 @@ pub(super) fn draft(item: ClearItem) -> Option<Draft> {
         let runs = Runs::new(&guide, &quick, &table, Some(first));
         (0..RUNS).filter(|&run| runs.play(SERIES, run).over == Over::Cleared).count() as u32
     };
-    let (best, other) = (cleared(first), cleared(second));
-    if best < LEAST || best < other + MATTERS {
+    let best = cleared(first);
+    if best < TEMPTING + MATTERS {
+        return None;
+    }
+    let other = cleared(second);
+    if !(TEMPTING..=best - MATTERS).contains(&other) {
         return None;
     }
     // Only a key ball that the order keeps is told.
@@ -116,8 +126,8 @@ pub(super) fn draft(item: ClearItem) -> Option<Draft> {
     let kept = key.filter(|&key| order.len() > 2 && order[order.len() - 2] == key);
     let key = kept.map_or(String::new(), |key| format!(" Key ball: the {key}."));
     let skill = format!(
-        "the order. Played out with a hand that makes 85 of 100, this one clears {best} of {RUNS} \
-         runs.{key}"
+        "the order, from the first ball to the 8. A hand that makes 85 of 100 straight shots \
+         clears {best} of {RUNS} runs with this one.{key}"
     );
     let path = format!(
         "{}. First {}: {}",
@@ -125,8 +135,11 @@ pub(super) fn draft(item: ClearItem) -> Option<Draft> {
         lower(&shot_in_words(first.called)),
         lower(&meant.words)
     );
-    let trap = format!("to begin with the {} clears {other} of {RUNS}.", second.called.ball);
-    Some(Draft {
+    let trap = format!(
+        "beginning with the {}. So begun, {other} of {RUNS} runs are cleared.",
+        second.called.ball
+    );
+    Some(Found {
         skill: Skill::Order,
         difficulty: f64::from(RUNS - best) / f64::from(RUNS),
         entry: Entry {
@@ -135,7 +148,7 @@ pub(super) fn draft(item: ClearItem) -> Option<Draft> {
             item: AnyItem::Clear(item.clone()),
             stroke: Some(first.stroke),
         },
-        places: Places::of(&meant),
+        places: Places::of_balls(&meant),
     })
 }
 

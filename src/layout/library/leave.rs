@@ -2,8 +2,9 @@
 //! speed is off.
 
 use super::read::OFF;
+use super::room::is_in_the_clear;
 use super::words::{note, path_in_words};
-use super::{Draft, LEAST_POTTED, Places, REFERENCE, Skill, TRIED, mean_worth};
+use super::{Found, LEAST_POTTED, Places, REFERENCE, Skill, TRIED, mean_worth};
 use crate::layout::leave::aimed;
 use crate::order::sort_by_number;
 use crate::physics::{PlacedBall, Shot, Stroke};
@@ -37,7 +38,7 @@ const WORSE: f64 = 0.1;
 const STRAIGHT: f64 = 2.5;
 
 /// What is asked, and what is tried.
-struct Found<'a> {
+struct Asked<'a> {
     item: &'a LeaveItem,
     situation: Situation,
     /// All balls but the one on.
@@ -51,7 +52,16 @@ struct Tried {
     worth: f64,
 }
 
-impl Found<'_> {
+/// What comes of a stroke whose speed is off.
+struct Off {
+    /// What the next ball's chance is, see [`Asked::leaves`].
+    leaves: f64,
+    /// Whether the ball on still falls.
+    pots: bool,
+    words: String,
+}
+
+impl Asked<'_> {
     /// What the next ball's chance is from where a stroke leaves the cue ball; 0 if it does
     /// not do what is asked, or moves another ball.
     fn leaves(&self, stroke: &Stroke) -> f64 {
@@ -70,15 +80,15 @@ impl Found<'_> {
         NextShot::of(self.situation.arena(), &self.left, demand.next?, None, ending.stop)
     }
 
-    /// "Is cut 9° to the head-right pocket, 88 %": the chance by the windows alone.
+    /// "Is cut 9° to the head-right pocket (88 %)": the chance by the windows alone.
     fn next_in_words(&self, next: &NextShot) -> String {
         let cut = degrees(next.cut).abs();
         let radius = self.item.shot.card.ball.radius;
         let chance = percent(next.rough_chance(&REFERENCE.hand, radius));
         if cut < STRAIGHT {
-            return format!("lies straight for the {} pocket, {chance}", next.pocket);
+            return format!("lies straight for the {} pocket ({chance})", next.pocket);
         }
-        format!("is cut {cut:.0}° to the {} pocket, {chance}", next.pocket)
+        format!("is cut {cut:.0}° to the {} pocket ({chance})", next.pocket)
     }
 
     /// What a stroke of the hand is worth: the chance to do what is asked and then to pot the
@@ -119,7 +129,7 @@ impl Found<'_> {
     }
 
     /// What a speed that is off by a tenth leaves.
-    fn off(&self, stroke: &Stroke, long: bool) -> (f64, String) {
+    fn off(&self, stroke: &Stroke, long: bool) -> Off {
         let when = if long { "a tenth harder" } else { "a tenth softer" };
         let by = if long { 1.0 + OFF } else { 1.0 - OFF };
         let other = Stroke { speed: stroke.speed * by, ..*stroke };
@@ -140,60 +150,65 @@ impl Found<'_> {
         } else {
             format!("{when} the {next} has no pocket")
         };
-        (self.leaves(&other), said)
+        Off { leaves: self.leaves(&other), pots: demand.is_potted(&ending), words: said }
     }
 
-    /// What goes wrong with the speed; `None` if hardly anything does.
+    /// What goes wrong with the speed; `None` if hardly anything does, or the pot does.
     fn trap(&self, stroke: &Stroke) -> Option<String> {
         let meant = self.leaves(stroke);
-        let [(hard, harder), (soft, softer)] = [true, false].map(|long| self.off(stroke, long));
-        let which = match (hard < meant - WORSE, soft < meant - WORSE) {
-            (true, true) => "the speed, both ways",
-            (true, false) => "too hard",
-            (false, true) => "too soft",
+        let [long, short] = [true, false].map(|long| self.off(stroke, long));
+        let is_worse = |off: &Off| off.leaves < meant - WORSE;
+        if !long.pots || !short.pots {
+            return None;
+        }
+        let (which, first, then) = match (is_worse(&long), is_worse(&short)) {
+            (true, true) => ("a little too hard or too soft", long, short),
+            (true, false) => ("a little too hard", long, short),
+            (false, true) => ("a little too soft", short, long),
             (false, false) => return None,
         };
-        Some(format!("{which}. {}; {softer}.", capital(&harder)))
+        Some(format!("playing it {which}. {}; {}.", capital(&first.words), then.words))
     }
 }
 
 /// What `item` is good for.
-pub(super) fn draft(item: LeaveItem) -> Option<Draft> {
+pub(super) fn draft(item: &LeaveItem) -> Option<Found> {
     let next_ball = item.demand.next?;
     let left = item.shot.balls.iter().copied().filter(|ball| ball.id != item.demand.on);
-    let found = Found {
+    let asked = Asked {
         situation: Situation::new(&item.shot, item.demand.on).ok()?,
         left: left.collect(),
-        item: &item,
+        item,
     };
-    let stroke = found.plainest()?;
-    let potted = |stroke: &Stroke| f64::from(item.demand.is_potted(&found.situation.play(stroke)));
+    let stroke = asked.plainest()?;
+    let potted = |stroke: &Stroke| f64::from(item.demand.is_potted(&asked.situation.play(stroke)));
     if mean_worth(&item.shot, &stroke, TRIED, potted) < LEAST_POTTED {
         return None;
     }
-    let worth = found.worth(&stroke, DESCRIBED);
+    let worth = asked.worth(&stroke, DESCRIBED);
     let meant = Meant::of(Shot { stroke, ..item.shot.clone() })?;
-    let next = found.next(&stroke)?;
-    if worth < LEAST {
+    let next = asked.next(&stroke)?;
+    if worth < LEAST || !is_in_the_clear(&meant) {
         return None;
     }
     let card = &item.shot.card;
-    let way = approach(&found.situation, &item.demand, &stroke, &REFERENCE.hand);
+    let way = approach(&asked.situation, &item.demand, &stroke, &REFERENCE.hand);
     let comes = match way.map(|approach| approach.way) {
         Some(Way::Along) => format!(" It comes along the line of the {next_ball}."),
         Some(Way::Between) => format!(" It comes at a slant to the line of the {next_ball}."),
         Some(Way::Across) => format!(" It comes across the line of the {next_ball}: speed counts."),
         None => String::new(),
     };
-    let skill = format!("the zone. {}", meant.words);
+    let skill =
+        format!("the zone, where to leave the cue ball for the {next_ball}. {}", meant.words);
     let path = format!(
         "{}, {} from the {next_ball}, which {}.{comes}",
         path_in_words(card, &meant.truth),
         distance_in_words(card, next.distance),
-        found.next_in_words(&next)
+        asked.next_in_words(&next)
     );
-    let trap = found.trap(&stroke)?;
-    Some(Draft {
+    let trap = asked.trap(&stroke)?;
+    Some(Found {
         skill: Skill::Zone,
         difficulty: 1.0 - worth,
         entry: Entry {

@@ -1,8 +1,9 @@
 //! What a Read item is good for.
 
-use super::words::{after_cushions, heading, off_side, title_of};
-use super::{Draft, LEAST_POTTED, Places, Skill, TRIED, mean_worth};
-use crate::layout::Features;
+use super::readings::cost;
+use super::room::is_in_the_clear;
+use super::words::{after_cushions, heading, off_side, pocket_of, title_of};
+use super::{Found, LEAST_POTTED, Places, Skill, TRIED, mean_worth};
 use crate::physics::{Shot, Stroke};
 use crate::practice::set::{Entry, Meant};
 use crate::practice::{Amount, AnyItem, Change, ReadItem, Rebound, Replay, Why, why};
@@ -19,6 +20,10 @@ const DRAWN: f64 = 8.0;
 const SLIGHT: f64 = 1.0;
 const MARKED: f64 = 4.0;
 
+/// By so many balls a mirror for a cushion must mislead to be a trap (tuning choice, looked at:
+/// less is hardly seen).
+const FOOLED: f64 = 1.1;
+
 /// From here on side is side, ball radii.
 const LEAST_SIDE: f64 = 0.15;
 
@@ -31,9 +36,11 @@ const LEAST_LEG: f64 = 0.18;
 const LEAST_CUT: f64 = 8.0;
 const CUTS: std::ops::RangeInclusive<f64> = 12.0..=56.0;
 
-/// A path for speed: so long at least, table lengths, and so little bent, degrees.
+/// A path for speed: so long at least, table lengths, so little bent, degrees, and by so
+/// little moved at the rails with a tenth of the speed, m (tuning choices).
 const LONG: f64 = 0.6;
 const PLAIN: f64 = 10.0;
+const HELD: f64 = 0.15;
 
 /// The share of the speed by which it is too hard or too soft in notes.
 pub(super) const OFF: f64 = 0.1;
@@ -45,7 +52,6 @@ pub(super) struct Known {
     /// The same struck a tenth harder and a tenth softer.
     pub long: Option<Meant>,
     pub short: Option<Meant>,
-    pub features: Features,
 }
 
 impl Known {
@@ -56,7 +62,6 @@ impl Known {
             Meant::of(Shot { stroke, ..shot.clone() })
         };
         Some(Self {
-            features: Features::of(shot, &meant.truth),
             why: why(shot).ok()??,
             long: faster(1.0 + OFF),
             short: faster(1.0 - OFF),
@@ -76,17 +81,6 @@ impl Known {
     /// The same in balls.
     fn strays(&self, change: Change) -> f64 {
         self.astray(change) / (2.0 * self.meant.shot.card.ball.radius)
-    }
-
-    /// By how many balls a tenth of the speed moves the stop, at most.
-    fn swing(&self) -> f64 {
-        let ball = 2.0 * self.meant.shot.card.ball.radius;
-        let moved = |other: &Option<Meant>| {
-            other
-                .as_ref()
-                .map_or(0.0, |other| other.truth.stop.distance(self.meant.truth.stop) / ball)
-        };
-        moved(&self.long).max(moved(&self.short))
     }
 
     /// Angle from the tangent line to where it went, degrees, positive forward.
@@ -120,7 +114,30 @@ impl Known {
             && is_heading_seen
             && self.legs().all(|leg| leg >= LEAST_LEG)
             && degrees(truth.cut()).abs() >= LEAST_CUT
+            && self.pots_off_speed()
+            && is_in_the_clear(&self.meant)
             && self.is_makeable()
+    }
+
+    /// Whether the ball still falls with a tenth of the speed more or less: else the item is
+    /// about the pot.
+    fn pots_off_speed(&self) -> bool {
+        let pots = |other: &Option<Meant>| {
+            other.as_ref().is_some_and(|other| pocket_of(other) == pocket_of(&self.meant))
+        };
+        pots(&self.long) && pots(&self.short)
+    }
+
+    /// Whether a tenth of the speed moves it along its line, and hardly off it.
+    fn keeps_its_line(&self) -> bool {
+        let line = &self.meant.truth.touches;
+        [&self.long, &self.short].into_iter().flatten().all(|other| {
+            let touches = other.truth.touches.iter().zip(line);
+            let mut moved = touches.map(|(one, other)| {
+                one.surface == other.surface && one.position.distance(other.position) <= HELD
+            });
+            moved.all(|is_held| is_held) && other.truth.pocketed.is_none()
+        })
     }
 
     /// Whether a player would expect to pot it.
@@ -146,7 +163,7 @@ impl Known {
 
     /// Whether a mirror for a cushion would lead it somewhere else.
     fn fools_a_mirror(&self) -> bool {
-        self.strays(Change::MirrorCushion) >= SLIGHT
+        self.strays(Change::MirrorCushion) >= FOOLED
     }
 
     /// What it exercises.
@@ -179,7 +196,8 @@ impl Known {
                 self.is_plain()
                     && self.cushions() <= 2
                     && bend.abs() <= PLAIN
-                    && self.features.lengths >= LONG
+                    && self.meant.truth.length() >= LONG * self.meant.shot.card.travel_length()
+                    && self.keeps_its_line()
             }
             Skill::Zone | Skill::Order => false,
         }
@@ -191,10 +209,6 @@ impl Known {
             Skill::Side => off_side(self),
             _ => after_cushions(self, skill),
         }
-    }
-
-    fn difficulty(&self, skill: Skill) -> f64 {
-        if skill == Skill::Speed { self.swing() } else { self.features.difficulty() }
     }
 
     /// By which angle a change turns it, rad.
@@ -218,21 +232,26 @@ impl Known {
 }
 
 /// What `item` is good for.
-pub(super) fn drafts(item: ReadItem) -> Vec<Draft> {
+pub(super) fn drafts(item: &ReadItem) -> Vec<Found> {
     let Some(known) = Known::of(&item.shot).filter(Known::is_worth_it) else { return Vec::new() };
-    Skill::ALL
+    let skills: Vec<Skill> =
+        Skill::ALL.into_iter().filter(|&skill| known.exercises(skill)).collect();
+    let Some(pocket) = pocket_of(&known.meant).filter(|_| !skills.is_empty()) else {
+        return Vec::new();
+    };
+    let difficulty = cost(item, &known.meant, pocket);
+    skills
         .into_iter()
-        .filter(|&skill| known.exercises(skill))
-        .map(|skill| Draft {
+        .map(|skill| Found {
             skill,
-            difficulty: known.difficulty(skill),
+            difficulty,
+            places: Places::of(&known.meant),
             entry: Entry {
                 title: title_of(&known.meant),
                 note: known.note(skill),
                 item: AnyItem::Read(item.clone()),
                 stroke: None,
             },
-            places: Places::of(&known.meant),
         })
         .collect()
 }

@@ -23,7 +23,7 @@ pub(super) fn title_of(meant: &Meant) -> String {
 }
 
 /// Where the ball that is met first falls.
-fn pocket_of(meant: &Meant) -> Option<PocketId> {
+pub(super) fn pocket_of(meant: &Meant) -> Option<PocketId> {
     meant.outcome.events.iter().find_map(|event| match event.kind {
         EventKind::Pocketed(pocket) if event.ball == meant.truth.first => Some(pocket),
         _ => None,
@@ -101,25 +101,25 @@ pub(super) fn heading(known: &Known, skill: Skill) -> String {
     };
     let told = match skill {
         Skill::Stun => format!(
-            "stun. {} Hardly any spin is left at the {first}, so the cue ball keeps within {:.0}° of the \
-             tangent line, {tangent} off the shot.",
+            "the heading by stun. {} Hardly any spin is left at the {first}, so the cue ball keeps \
+             within {:.0}° of the tangent line, {tangent} from the line of the shot.",
             known.meant.words,
             known.bend().abs().ceil().max(1.0)
         ),
         Skill::Draw => format!(
-            "draw. {} It leaves along the tangent line, {tangent} off the shot, and bends back \
-             by {bend}{slid}.",
+            "the heading by draw. {} It leaves along the tangent line, {tangent} from the line of \
+             the shot, and bends back by {bend}{slid}.",
             known.meant.words
         ),
         _ => format!(
-            "natural roll. {} It leaves along the tangent line, {tangent} off the shot, and \
-             bends forward by {bend}{slid}.",
+            "the heading by natural roll. {} It leaves along the tangent line, {tangent} from the \
+             line of the shot, and bends forward by {bend}{slid}.",
             known.meant.words
         ),
     };
     let trap = match skill {
         Skill::Roll => format!(
-            "calling the tangent line, as for a stun ball, is {bend} out. {}",
+            "calling the tangent line, as for stun, is {bend} out. {}",
             long_and_short(known)
         ),
         _ => {
@@ -129,17 +129,17 @@ pub(super) fn heading(known: &Known, skill: Skill) -> String {
                 off.zip(known.turned(Change::NaturalRoll)).map_or(String::new(), |(off, by)| {
                     let [off, rolling] = [off, off - by].map(angle_in_words);
                     format!(
-                        ": rolling, it would leave at {rolling} to the line of the shot, not at \
-                         {off}"
+                        " Rolling, it would leave at {rolling} from the line of the shot, not at \
+                         {off}."
                     )
                 });
-            format!("to take it for rolling{rolls}. {}", long_and_short(known))
+            format!("taking the cue ball for one that rolls.{rolls} {}", long_and_short(known))
         }
     };
     note(&told, &format!("{}.", path_in_words(card, truth)), &trap)
 }
 
-/// ": the left rail sends it off at 54° from square, without side at 34°".
+/// " The left rail sends it off at 54° from square; without side, at 34°.".
 fn by_side(rebound: &Rebound) -> String {
     let Some((left, without)) = rebound.left.zip(rebound.without_side) else {
         return String::new();
@@ -149,18 +149,18 @@ fn by_side(rebound: &Rebound) -> String {
     let [left, without] = [left, without].map(angle_in_words);
     if turns_back {
         return format!(
-            ": at the {rail} rail it turns the cue ball back, {left} to one side of square where \
-             without side it goes {without} to the other"
+            " At the {rail} rail it turns the cue ball back: {left} to one side of square, where \
+             without side it goes {without} to the other."
         );
     }
-    format!(": the {rail} rail sends it off at {left} from square, without side at {without}")
+    format!(" The {rail} rail sends it off at {left} from square; without side, at {without}.")
 }
 
-/// ": it comes to the foot rail at 49° from square and leaves at 53°".
+/// " It comes to the foot rail at 49° from square and leaves at 53°.".
 fn by_itself(rebound: &Rebound) -> String {
     let Some(left) = rebound.left else { return String::new() };
     let [came, left] = [rebound.came, left].map(angle_in_words);
-    format!(": it comes to the {} rail at {came} from square and leaves at {left}", rebound.rail)
+    format!(" It comes to the {} rail at {came} from square and leaves at {left}.", rebound.rail)
 }
 
 /// The note of an item with side.
@@ -171,7 +171,7 @@ pub(super) fn off_side(known: &Known) -> String {
         &format!("{hand} side at the cushion. {words}"),
         &format!("{}.", path_in_words(&shot.card, truth)),
         &format!(
-            "leaving out the side{}. {}",
+            "forgetting the side.{} {}",
             known.first_cushion().map_or(String::new(), by_side),
             long_and_short(known)
         ),
@@ -184,17 +184,26 @@ pub(super) fn after_cushions(known: &Known, skill: Skill) -> String {
     let way = distance_in_words(&shot.card, truth.length());
     let n = truth.rail_touches().count();
     let told = match (skill, n) {
-        (Skill::Speed, 0) => format!("speed. {words} It goes {way} off the {}.", truth.first),
-        (Skill::Speed, _) => {
-            format!("speed. {words} It goes {way} off the {}, rails included.", truth.first)
+        (Skill::Speed, 0) => {
+            format!(
+                "speed, how far the cue ball goes. {words} From the {} it goes {way}.",
+                truth.first
+            )
         }
-        (_, 1) => format!("one cushion. {words}"),
-        (_, n) => format!("{} cushions in order. {words}", if n == 2 { "two" } else { "three" }),
+        (Skill::Speed, _) => format!(
+            "speed, how far the cue ball goes. {words} From the {} it goes {way}, rails included.",
+            truth.first
+        ),
+        (_, 1) => format!("the path off one cushion. {words}"),
+        (_, n) => {
+            let n = if n == 2 { "two" } else { "three" };
+            format!("the path off {n} cushions, in order. {words}")
+        }
     };
     let trap = match skill {
         Skill::Speed => long_and_short(known),
         _ => format!(
-            "calling equal angles{}; those are up to {} out. {}",
+            "calling equal angles off the cushion.{} Equal angles are up to {} out. {}",
             known.oddest_cushion().map_or(String::new(), by_itself),
             distance_in_words(&shot.card, known.astray(Change::MirrorCushion)),
             long_and_short(known)

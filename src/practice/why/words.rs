@@ -15,14 +15,16 @@ pub fn angle(angle: f64) -> String {
     if value < 9.95 { format!("{value:.1}°") } else { format!("{value:.0}°") }
 }
 
-/// A distance in diamonds, or in balls if it is less than one.
+/// A distance in diamonds, or in balls if it is less than one: "1 diamond", "3.4 balls".
 pub fn distance(card: &TableCard, distance: f64) -> String {
     let diamonds = distance / (card.length / 8.0);
-    if diamonds < 1.0 {
-        format!("{:.1} balls", distance / (2.0 * card.ball.radius))
+    let (number, unit) = if diamonds < 1.0 {
+        (distance / (2.0 * card.ball.radius), "ball")
     } else {
-        format!("{diamonds:.1} diamonds")
-    }
+        (diamonds, "diamond")
+    };
+    let tenths = (10.0 * number).round() / 10.0;
+    format!("{tenths} {unit}{}", if tenths == 1.0 { "" } else { "s" })
 }
 
 /// An amount, short.
@@ -170,4 +172,22 @@ pub(super) fn lines(facts: &Facts) -> Vec<(String, String)> {
         }
     }
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::table::TableSize;
+
+    #[test]
+    fn one_is_one_and_whole_numbers_are_whole() {
+        let card = TableCard::of_size(TableSize::NineFoot);
+        let (ball, diamond) = (2.0 * card.ball.radius, card.length / 8.0);
+        let said = |by: f64| distance(&card, by);
+        assert_eq!(said(ball), "1 ball", "one ball");
+        assert_eq!(said(3.04 * ball), "3 balls", "rounded to tenths");
+        assert_eq!(said(3.4 * ball), "3.4 balls", "with its tenth");
+        assert_eq!(said(1.02 * diamond), "1 diamond", "one diamond");
+        assert_eq!(said(2.6 * diamond), "2.6 diamonds", "and more");
+    }
 }
