@@ -89,6 +89,19 @@ test('requests wait for the core, and each gets its own reply', async () => {
   assert.deepEqual(await Promise.all([one, two]), [[], 7]);
 });
 
+test('a page that was frozen for longer than its patience still takes the answer that comes after', async () => {
+  const { engine, workers } = played(200);
+  engine.wake();
+  const [worker] = workers;
+  worker.reply({ ready: true, module: null });
+  const asked = engine.ask('levels');
+  const end = performance.now() + 300;
+  while (performance.now() < end);
+  setTimeout(() => worker.reply({ id: worker.sent[1].id, value: [] }));
+  assert.deepEqual(await asked, []);
+  assert.equal(worker.ended, false);
+});
+
 test('a refusal crosses as data and leaves the worker alone', async () => {
   const { engine, workers } = played();
   const asked = engine.ask('openLink', '#x');

@@ -4,6 +4,8 @@
 
 /** How long a request may take before its worker counts as hung, ms. */
 const PATIENCE = 10_000;
+/** It is waited for in so many parts: a page that was frozen, as on a phone put away, comes back to one part that is over. */
+const PARTS = 10;
 
 /** What the core refused, or what went wrong with it. */
 export class EngineError extends Error {
@@ -87,7 +89,13 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
 
   function watch(/** @type {Pending} */ one) {
     clearTimeout(one.timer);
-    one.timer = setTimeout(() => discard({ name: 'Timeout', message: 'no answer in time' }, 'failed'), patience);
+    let left = PARTS;
+    const wait = () => (one.timer = setTimeout(() => {
+      left -= 1;
+      if (left > 0) wait();
+      else discard({ name: 'Timeout', message: 'no answer in time' }, 'failed');
+    }, patience / PARTS));
+    wait();
   }
 
   function receive(/** @type {FromWorker} */ data) {
