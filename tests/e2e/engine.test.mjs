@@ -30,10 +30,12 @@ for (const [what, first] of [
   });
 }
 
-test('a core that does not load is named, and loads on the next try', async () => {
+test('a core that does not load is named once it is needed, and loads on the next try', async () => {
   const place = await stage();
   await place.change(GLUE, () => 'export default async function init() { throw new TypeError("Failed to fetch"); }');
   const { page, close } = await open({ place });
+  await dealt(page);
+  await button(page, 'Deal').click();
   await notice(page).filter({ hasText: /could not be loaded/ }).waitFor();
   await place.mend();
   await button(page, 'Deal').click();

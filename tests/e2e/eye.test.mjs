@@ -88,10 +88,8 @@ test('by touch: a drag shows the spot beside the finger, another mends it, a tap
   await page.locator('#eye-table .loupe').waitFor();
   await touch('touchEnd', []);
   await page.locator('#eye-table .loupe').waitFor({ state: 'detached' });
-  const handle = page.getByRole('slider', { name: 'Answer' });
-  const before = await handle.getAttribute('aria-valuetext');
+  await page.locator('#eye-play:enabled').waitFor();
   await page.touchscreen.tap(x - 60, y - 60);
-  await page.waitForFunction((old) => document.querySelector('.eye-handle').getAttribute('aria-valuetext') !== old, before);
   assert.equal(await page.locator('circle.eye-truth').count(), 0, 'nothing is answered by letting go');
   await button(page, 'Answer').tap();
   await told(page);

@@ -130,7 +130,7 @@ impl Asked<'_> {
 
     /// What a speed that is off by a tenth leaves.
     fn off(&self, stroke: &Stroke, long: bool) -> Off {
-        let when = if long { "a tenth harder" } else { "a tenth softer" };
+        let when = if long { "with a tenth more speed" } else { "with a tenth less" };
         let by = if long { 1.0 + OFF } else { 1.0 - OFF };
         let other = Stroke { speed: stroke.speed * by, ..*stroke };
         let ending = self.situation.play(&other);

@@ -6,10 +6,10 @@ use super::read::Known;
 use crate::physics::EventKind;
 use crate::practice::set::Meant;
 use crate::practice::{
-    CallPoint, Change, CuePath, Rebound, angle_in_words, capital, distance_in_words,
+    CallPoint, Change, CuePath, Rebound, Touch, angle_in_words, capital, distance_in_words,
     place_in_words, point_in_words,
 };
-use crate::table::{PocketId, Rail, TableCard};
+use crate::table::{PocketId, Rail, Surface, TableCard};
 use crate::units::degrees;
 
 /// A stop that moves by less than this says nothing, m.
@@ -55,7 +55,7 @@ pub(super) fn path_in_words(card: &TableCard, truth: &CuePath) -> String {
 /// What goes wrong with a tenth more or less of the speed.
 fn off_speed(meant: &Meant, other: Option<&Meant>, long: bool) -> String {
     let (card, truth) = (&meant.shot.card, &meant.truth);
-    let when = if long { "a tenth harder" } else { "a tenth softer" };
+    let when = if long { "with a tenth more speed" } else { "with a tenth less" };
     let Some(other) = other.filter(|other| pocket_of(other) == pocket_of(meant)) else {
         return format!("{when} the {} is missed", truth.first);
     };
@@ -65,9 +65,15 @@ fn off_speed(meant: &Meant, other: Option<&Meant>, long: bool) -> String {
     }
     let rails = |path: &CuePath| path.rail_touches().map(|(rail, _)| rail).collect::<Vec<Rail>>();
     let (was, is) = (rails(truth), rails(other));
-    let jaws = |path: &CuePath| path.touches.len() - path.rail_touches().count();
-    if jaws(other) > jaws(truth) {
-        return format!("{when} it runs into a pocket's jaw");
+    let jaws = |path: &CuePath| -> Vec<PocketId> {
+        let jaw = |touch: &Touch| match touch.surface {
+            Surface::Pocket(pocket) => Some(pocket),
+            Surface::Rail(_) => None,
+        };
+        path.touches.iter().filter_map(jaw).collect()
+    };
+    if let Some(pocket) = jaws(other).get(jaws(truth).len()) {
+        return format!("{when} it runs into a jaw of the {pocket} pocket");
     }
     let moved = other.stop.distance(truth.stop);
     if is.len() > was.len() && is.starts_with(&was) {
@@ -101,18 +107,18 @@ pub(super) fn heading(known: &Known, skill: Skill) -> String {
     };
     let told = match skill {
         Skill::Stun => format!(
-            "the heading by stun. {} Hardly any spin is left at the {first}, so the cue ball keeps \
+            "the cue ball's heading with stun. {} Hardly any spin is left at the {first}, so the cue ball keeps \
              within {:.0}° of the tangent line, {tangent} from the line of the shot.",
             known.meant.words,
             known.bend().abs().ceil().max(1.0)
         ),
         Skill::Draw => format!(
-            "the heading by draw. {} It leaves along the tangent line, {tangent} from the line of \
+            "the cue ball's heading with draw. {} It leaves along the tangent line, {tangent} from the line of \
              the shot, and bends back by {bend}{slid}.",
             known.meant.words
         ),
         _ => format!(
-            "the heading by natural roll. {} It leaves along the tangent line, {tangent} from the \
+            "the cue ball's heading with natural roll. {} It leaves along the tangent line, {tangent} from the \
              line of the shot, and bends forward by {bend}{slid}.",
             known.meant.words
         ),
@@ -163,6 +169,16 @@ fn by_itself(rebound: &Rebound) -> String {
     format!(" It comes to the {} rail at {came} from square and leaves at {left}.", rebound.rail)
 }
 
+/// " Least like a mirror is the foot rail: to it at 49° from square, off it at 53°.".
+fn least_like_a_mirror(rebound: &Rebound) -> String {
+    let Some(left) = rebound.left else { return String::new() };
+    let [came, left] = [rebound.came, left].map(angle_in_words);
+    format!(
+        " Least like a mirror is the {} rail: to it at {came} from square, off it at {left}.",
+        rebound.rail
+    )
+}
+
 /// The note of an item with side.
 pub(super) fn off_side(known: &Known) -> String {
     let Meant { shot, truth, words, .. } = &known.meant;
@@ -200,12 +216,17 @@ pub(super) fn after_cushions(known: &Known, skill: Skill) -> String {
             format!("the path off {n} cushions, in order. {words}")
         }
     };
+    let astray = distance_in_words(&shot.card, known.astray(Change::MirrorCushion));
     let trap = match skill {
         Skill::Speed => long_and_short(known),
+        _ if n > 1 => format!(
+            "calling equal angles off every rail, which is up to {astray} out.{} {}",
+            known.oddest_cushion().map_or(String::new(), least_like_a_mirror),
+            long_and_short(known)
+        ),
         _ => format!(
-            "calling equal angles off the cushion.{} Equal angles are up to {} out. {}",
+            "calling equal angles off the cushion.{} Equal angles are up to {astray} out. {}",
             known.oddest_cushion().map_or(String::new(), by_itself),
-            distance_in_words(&shot.card, known.astray(Change::MirrorCushion)),
             long_and_short(known)
         ),
     };

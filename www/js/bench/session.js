@@ -38,6 +38,8 @@ export function createSession(core, model, heatMap, say) {
     if (!item) return;
     try {
       const edited = await edit(item);
+      // What is being proved holds no longer, and would hold the trial up.
+      if (edited.shot.balls !== item.shot.balls) heatMap.pause();
       // The core lifts the cue as far as it must, and no further.
       const level = { ...edited, shot: { ...edited.shot, stroke: { ...edited.shot.stroke, elevation: 0 } } };
       const trial = await core.trial(level, aim);
@@ -49,6 +51,7 @@ export function createSession(core, model, heatMap, say) {
         model.change(drafted, null);
         say(sentenceFor(error));
       }
+      if (model.state.mapped && model.state.draft === null) heats.push(item);
     }
   });
 

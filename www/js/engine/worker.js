@@ -12,6 +12,8 @@
 
 /** Shots that a job plays before other requests are looked at (tuning choice: some ten milliseconds). */
 const PLAYS = 256;
+/** The same of a map: what comes next for it is waited for by a hand on the table. */
+const FEW = 64;
 
 /** @param {FromWorker} message */
 const send = (message) => self.postMessage(message);
@@ -92,7 +94,7 @@ function step(id) {
   const job = jobs.get(id);
   if (!job) return;
   try {
-    const progress = job.step(PLAYS);
+    const progress = job.step(job === kept.get('ChanceMap') ? FEW : PLAYS);
     for (let told = job.tell?.(); told; told = job.tell?.()) for (const port of peers.get(id) ?? []) port?.postMessage(told);
     if (progress.done < 1) {
       send({ id, progress });

@@ -21,7 +21,7 @@ const ROWS = 32;
 export function createHeat(root, engines, told, failed) {
   /** @type {HTMLCanvasElement | null} */
   let canvas = null;
-  let given = new AbortController();
+  let [given, proving] = [new AbortController(), new AbortController()];
   let chances = new Float64Array(COLUMNS * ROWS);
   let [level, rough] = [0.5, true];
 
@@ -42,9 +42,14 @@ export function createHeat(root, engines, told, failed) {
     }
   });
 
+  function stop() {
+    given.abort();
+    proving.abort();
+  }
+
   /** A worker that fails takes the canvas with it. @param {unknown} error */
   function fail(error) {
-    given.abort();
+    stop();
     canvas?.remove();
     canvas = null;
     failed(error);
@@ -86,20 +91,22 @@ export function createHeat(root, engines, told, failed) {
      * @param {Asked} request @param {boolean} rests
      */
     async show(request, rests) {
-      given.abort();
+      stop();
       given = new AbortController();
       const { signal } = given;
       const found = new Float64Array(COLUMNS * ROWS);
-      const failing = (/** @type {unknown} */ error) => signal.aborted || fail(error);
+      const failing = (/** @type {AbortSignal} */ asked) => (/** @type {unknown} */ error) => void (asked.aborted || fail(error));
       try {
         await find(request, false, signal, (progress) => progress.cells.forEach((cell, k) => (found[cell] = progress.chances[k])));
       } catch (error) {
-        return void failing(error);
+        return failing(signal)(error);
       }
       if (signal.aborted) return;
       [chances, rough] = [found, true];
       drawings.push(null);
-      if (rests) prove(request, found, signal).catch(failing);
+      if (!rests) return;
+      proving = new AbortController();
+      prove(request, found, proving.signal).catch(failing(proving.signal));
     },
 
     /** Another chance to draw the line of. @param {number} chance */
@@ -108,7 +115,10 @@ export function createHeat(root, engines, told, failed) {
       if (canvas) drawings.push(null);
     },
 
-    stop: () => given.abort(),
+    stop,
+
+    /** Proves no further what is shown: something else is to come. */
+    pause: () => proving.abort(),
 
     /** Lays the canvas under the table, or takes it away. @param {SVGGElement} group @param {Table} table @param {boolean} shown */
     place(group, { length, width, touch }, shown) {
