@@ -236,8 +236,10 @@ fn nothing_is_unsafe() {
 
 #[test]
 fn files_are_short() {
+    // Golden files are written by tests, and read by nobody else.
     let places = files(&["src", "tests", "scripts", "www"])
         .iter()
+        .filter(|file| !file.name.starts_with("tests/golden/"))
         .filter(|file| file.text.lines().count() > 600)
         .map(|file| format!("{}:601: of {} lines", file.name, file.text.lines().count()))
         .collect();
