@@ -7,7 +7,7 @@ import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promise
 import { createRequire } from 'node:module';
 import { dirname, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { FIRST, NOT_SERVED, reached } from './size.mjs';
+import { FIRST, NOT_SERVED, SIGHT, reached } from './size.mjs';
 
 // Installed with what the tests take from npm.
 const { transform } = createRequire(new URL('../tests/package.json', import.meta.url))('esbuild');
@@ -63,8 +63,11 @@ export async function release(from, to, number) {
   const styles = [...page.matchAll(STYLE)].map(([, name]) => name);
   names.push(STYLES);
   files.set(STYLES, Buffer.concat(styles.map((name) => files.get(name))));
-  const modules = reached(from, ['index.html', FIRST[0]], false).filter((name) => /\.js$/.test(name) && name !== 'js/engine/worker.js');
-  const links = [`<link rel="stylesheet" href="${STYLES}" />`, ...modules.map((name) => `<link rel="modulepreload" href="${name}" />`)];
+  const isModule = (name) => /^js\/.*\.js$|^pkg\/first\.js$/.test(name) && name !== 'js/engine/worker.js';
+  const [sight, all] = [SIGHT, FIRST].map((begin) => reached(from, begin, false).filter(isModule));
+  const ahead = (name) => `<link rel="modulepreload" href="${name}" />`;
+  const rest = all.filter((name) => !sight.includes(name)).map(ahead);
+  const links = [`<link rel="stylesheet" href="${STYLES}" />`, ...sight.map(ahead), `<template id="rest">${rest.join('')}</template>`];
   page = page.replace(STYLE, (link) => (link.includes(`"${styles[0]}"`) ? `    ${links.join('\n    ')}\n` : ''));
   page = page.replace(/(href|src)="((?:css|js|pkg)\/[^"]+)"/g, `$1="${version}/$2"`);
   files.set('index.html', Buffer.from(replaced(page, '<meta charset="utf-8" />', `<meta charset="utf-8" />\n    <meta name="version" content="${version}" />`)));

@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { FIRST } from '../../www/pkg/first.js';
 import { seeded } from './core.mjs';
-import { button, call, dealt, draw, grade, handles, layout, notice, open } from './page.mjs';
+import { button, call, dealt, draw, grade, handles, layout, notice, open, play, spot } from './page.mjs';
 
 const { item } = FIRST.question;
 const { truth } = seeded(item.level, item.seed);
@@ -25,8 +25,8 @@ test('a newcomer calls before the core is there, is told what Play waits for, an
   const { page, go, close } = await without();
   await dealt(page);
   assert.deepEqual(await layout(page), FIRST.question.balls.map(({ words }) => words));
-  assert.equal(new URL(page.url()).hash, `#${FIRST.link}`);
-  assert.equal(await page.getByRole('combobox', { name: 'Level' }).locator('option').count(), 6);
+  await page.waitForURL((url) => url.hash === `#${FIRST.link}`);
+  await page.getByRole('combobox', { name: 'Level' }).locator('option').nth(5).waitFor({ state: 'attached' });
   await draw(page, truth, false);
   assert.match((await call(page)).at(-1), /still to be read/);
   await button(page, 'Play').click();
@@ -34,6 +34,27 @@ test('a newcomer calls before the core is there, is told what Play waits for, an
   go();
   await grade(page).waitFor();
   assert.equal(await page.locator('#read-mark').textContent(), '100');
+  await close();
+});
+
+test('what is pressed before the rest of the page is there is done when it is', async () => {
+  let go = () => {};
+  const held = new Promise((done) => (go = done));
+  const before = (context) => context.route(/\/js\/main\.js$/, async (route) => {
+    await held;
+    await route.continue();
+  });
+  const { page, close } = await open({ before });
+  await dealt(page);
+  await page.mouse.click(...(await spot(page, [1.4, 0.85])));
+  await handles(page).nth(0).waitFor();
+  await button(page, 'Share').click();
+  await button(page, 'Share').click();
+  go();
+  await page.getByRole('dialog', { name: 'Share this item' }).waitFor();
+  assert.equal(await handles(page).count(), 1, 'the point stands');
+  await button(page, 'Done').click();
+  await play(page);
   await close();
 });
 

@@ -128,6 +128,9 @@ export const spotIn = (page, drawing, [x, y]) =>
 /** The same in Read's drawing. */
 export const spot = (page, place) => spotIn(page, 'read-drawing', place);
 
+/** Waits until the core has read every point. */
+export const allRead = (page) => page.locator('[aria-label*="still to be read"]').first().waitFor({ state: 'detached' });
+
 /** Clicks a path onto the table, and waits until the core has read it if there is one. */
 export async function draw(page, path = PATH, core = true) {
   for (const place of path) {
@@ -135,7 +138,7 @@ export async function draw(page, path = PATH, core = true) {
     await page.mouse.click(...(await spot(page, place)));
     await handles(page).nth(before).waitFor();
   }
-  if (core) await page.locator('[aria-label*="still to be read"]').first().waitFor({ state: 'detached' });
+  if (core) await allRead(page);
 }
 
 export async function play(page) {

@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { seeded } from './core.mjs';
-import { button, call, dealt, draw, grade, handles, layout, open, play, spot, stage } from './page.mjs';
+import { allRead, button, call, dealt, draw, grade, handles, layout, open, play, spot, stage } from './page.mjs';
 
 test('by mouse: draw, change, play, read the grade, deal again', async () => {
   const { page, close } = await open();
@@ -144,6 +144,7 @@ test('by touch: tap, drag with the spot shown beside the finger, play', async ()
     touch.send('Input.dispatchTouchEvent', { type, touchPoints: at ? [{ x: at[0], y: at[1] }] : [] });
   await page.touchscreen.tap(...(await spot(page, [1.9, 0.01])));
   await handles(page).nth(0).waitFor();
+  await allRead(page);
   assert.match((await call(page))[0], /right rail/i);
 
   const [from, to] = [await spot(page, [1.2, 0.9]), await spot(page, [1.0, 0.5])];

@@ -32,16 +32,19 @@ test('points that are placed before the core is there are read when it is, in st
   let ready = false;
   const asked = [];
   const waiting = [];
-  const early = createEarly({ isReady: () => ready }, model, async (request) => {
-    asked.push(request);
-    if (!ready) await new Promise((done) => waiting.push(done));
-    return asRead(request);
-  });
+  const early = createEarly(model);
   for (const [x, y] of [[0.9, 0.1], [1.1, 0.9], [2.2, 0.4]]) model.change(placed, await early.snap(place(x, y)), model.state.points.length);
   model.change(undone);
   assert.equal(model.state.points.length, 2);
   assert.deepEqual(callOf(model.state.points), { points: [{ x: 0.9, y: 0.1 }], stop: { x: 1.1, y: 0.9 } }, 'as they were placed');
   const settled = early.settled();
+  assert.deepEqual(asked, [], 'nobody is there yet who could be asked');
+  early.connect({ isReady: () => ready }, async (request) => {
+    asked.push(request);
+    if (!ready) await new Promise((done) => waiting.push(done));
+    return asRead(request);
+  });
+  await null;
   ready = true;
   for (const done of waiting) done();
   await settled;

@@ -5,7 +5,7 @@ import { EMPTY, added, changed, chose, dropped, entriesOf, isOwn, moved, opened,
 import { fileName } from '../../www/js/sets/files.js';
 import { dayOf, idOfDay, keepMarks, marksOf } from '../../www/js/sets/days.js';
 import { freshId } from '../../www/js/sets/kept.js';
-import { named } from '../../www/js/parts.js';
+import { named } from '../../www/js/wish.js';
 
 const entry = (title) => ({ title, note: '', item: { kind: 'read' } });
 const set = (...titles) => ({ version: 1, kind: 'set', title: 'Mine', note: '', pass: { mark: 50, need: 7 }, entries: titles.map(entry) });

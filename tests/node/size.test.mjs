@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { BUDGET, inWords, pageWeight, reached } from '../../scripts/size.mjs';
+import { BUDGET, FIRST, inWords, pageWeight, reached } from '../../scripts/size.mjs';
 
 const www = fileURLToPath(new URL('../../www/', import.meta.url));
 const weight = pageWeight(www);
@@ -22,7 +22,7 @@ test('what is there is loaded sooner or later', () => {
 });
 
 test('Read loads nothing of the other parts', () => {
-  const first = reached(www, ['index.html', 'js/read/part.js', 'pkg/read.js', 'pkg/read_bg.wasm'], false);
+  const first = reached(www, FIRST, false);
   assert.ok(first.includes('js/main.js') && first.includes('pkg/read_bg.wasm'), first.join(', '));
   assert.deepEqual(first.filter((name) => /^(js|css)\/(leave|clear|bench|zone|sets|strip)|^pkg\/leaveline/.test(name)), []);
 });

@@ -1,11 +1,48 @@
-// The small core, which Read begins with, starts before the rest of the page is there: it is most of what a visit loads. Who
-// is new here has an item without it, and gets that first.
+// What the page begins with. Who is new here sees an item and can call on it before the rest of the page is asked for;
+// who is not gets all at once.
 
-import { createEngine, readWorker } from './engine/client.js';
-import { isNew, named, wished } from './parts.js';
+import { createVoice } from './panels/say.js';
+import { isNew } from './wish.js';
 
-/** @import { ReadEngine } from './engine/client.js' */
+/** @import { Sight } from './read/sight.js' */
 
-/** @type {ReadEngine} */
-export const first = createEngine(readWorker);
-if (!isNew() && named(wished()).name === 'read') void first.wake();
+/** @param {(sentence: string) => void} say @returns {Promise<Sight>} once it is seen */
+async function showSight(say) {
+  const { openSight } = await import('./read/sight.js');
+  const sight = openSight(say);
+  await sight.view.drawn;
+  return sight;
+}
+
+/** Holds the presses of buttons that nothing answers yet. @returns {() => void} what lets them go */
+function holdPresses() {
+  /** @type {Set<HTMLButtonElement>} */
+  const held = new Set();
+  const hold = (/** @type {MouseEvent} */ event) => {
+    const pressed = event.target instanceof Element && event.target.closest('button');
+    if (!pressed) return;
+    event.stopPropagation();
+    held.add(pressed);
+  };
+  addEventListener('click', hold, true);
+  return () => {
+    removeEventListener('click', hold, true);
+    for (const one of held) one.click();
+  };
+}
+
+const voice = createVoice();
+const letGo = holdPresses();
+const sight = isNew() ? await showSight(voice.say) : null;
+// In a released page: what asks for all modules of the rest at once, not import after import.
+const ahead = document.getElementById('rest');
+if (ahead instanceof HTMLTemplateElement) document.head.append(ahead.content);
+try {
+  const { startPage } = await import('./main.js');
+  await startPage(voice, sight);
+} catch (error) {
+  voice.say('The page could not be loaded whole. Check the connection, then load it again.');
+  throw error;
+} finally {
+  letGo();
+}

@@ -2,8 +2,10 @@
 // first opened; once one is open and nothing else is to be done, so are the others, one thing after the other.
 
 import { byId } from './dom.js';
+import { bring, titleOf, unveil } from './front.js';
 import { fragment, show } from './links.js';
 import { style } from './styles.js';
+import { named, remember, wished } from './wish.js';
 
 /** @import { Show } from './links.js' */
 /** @import { Page } from './main.js' */
@@ -16,43 +18,18 @@ import { style } from './styles.js';
  * first call: what the browser kept, else something fresh).
  * @typedef {{ open(link: string, how?: How): void | Promise<void> }} Part
  */
-/** What stands on the page comes first, then what is to happen there: two short tasks for the browser. @typedef {{ createBlock(): void, createPart(page: Page): Part }} Module */
+/** What stands on the page comes first, then what is to happen there: two short tasks for the browser. @typedef {{ createBlock(page: Page): any, createPart(page: Page, block: any): Part }} Module */
 
-const KEY = 'leaveline.part';
-
-/** How each part is loaded, and its styles beside those that all have. @type {Record<Name, { title: string, load(): Promise<Module>, styles: string[] }>} */
+/** How each part is loaded, and its styles beside those that all have. @type {Record<Name, { load(): Promise<Module>, styles: string[] }>} */
 const KNOWN = {
-  read: { title: 'Read', load: () => import('./read/part.js'), styles: [] },
-  leave: { title: 'Leave', load: () => import('./leave/part.js'), styles: ['css/zone.css', 'css/leave.css'] },
-  clear: { title: 'Clear', load: () => import('./clear/part.js'), styles: ['css/zone.css', 'css/leave.css', 'css/clear.css'] },
-  eye: { title: 'Eye', load: () => import('./eye/part.js'), styles: ['css/zone.css', 'css/eye.css'] },
-  bench: { title: 'Bench', load: () => import('./bench/part.js'), styles: ['css/zone.css', 'css/bench.css'] },
-  sets: { title: 'Sets', load: () => import('./sets/part.js'), styles: ['css/zone.css', 'css/sets.css', 'css/strip.css'] },
-  log: { title: 'Log', load: () => import('./log/part.js'), styles: ['pkg/vendor/uplot.css', 'css/log.css'] },
+  read: { load: () => import('./read/part.js'), styles: [] },
+  leave: { load: () => import('./leave/part.js'), styles: ['css/zone.css', 'css/leave.css'] },
+  clear: { load: () => import('./clear/part.js'), styles: ['css/zone.css', 'css/leave.css', 'css/clear.css'] },
+  eye: { load: () => import('./eye/part.js'), styles: ['css/zone.css', 'css/eye.css'] },
+  bench: { load: () => import('./bench/part.js'), styles: ['css/zone.css', 'css/bench.css'] },
+  sets: { load: () => import('./sets/part.js'), styles: ['css/zone.css', 'css/sets.css', 'css/strip.css'] },
+  log: { load: () => import('./log/part.js'), styles: ['pkg/vendor/uplot.css', 'css/log.css'] },
 };
-const NAMES = /** @type {Name[]} */ (Object.keys(KNOWN));
-
-/** The part and the item that a fragment names. What no other part knows is for Read to open or to refuse. @param {string} text */
-export function named(text) {
-  if (text.startsWith('set=')) return { name: /** @type {const} */ ('sets'), link: text };
-  const name = NAMES.find((one) => text === one || text.startsWith(`${one}=`)) ?? 'read';
-  return { name, link: text === name ? '' : text };
-}
-
-/** The part that was open last. @returns {Name | null} */
-function last() {
-  try {
-    return NAMES.find((name) => name === localStorage.getItem(KEY)) ?? null;
-  } catch {
-    return null;
-  }
-}
-
-/** What the page opens with: what its address names, else the part that was open last. */
-export const wished = () => fragment() || (last() ?? 'read');
-
-/** Whether no part was ever open here, and the address asks for no item. */
-export const isNew = () => last() === null && named(wished()).link === '';
 
 /** @param {Name} name */
 async function load(name) {
@@ -61,20 +38,14 @@ async function load(name) {
   return module;
 }
 
-/** The sheet takes the place of the words that the page opens with. */
-function unveil() {
-  byId('closed', HTMLElement).hidden = true;
-  byId('sheet', HTMLElement).hidden = false;
-}
-
 /** Lets the page do first what it has to do. @returns {Promise<unknown>} */
 const idle = () => new Promise((done) => ('requestIdleCallback' in globalThis ? requestIdleCallback(done) : setTimeout(done, 1000)));
 
 /** Ends a task, so that what the player does comes in between. @returns {Promise<void>} */
 const pause = () => new Promise((done) => setTimeout(done));
 
-/** What the page is likely to need next: each for itself, for all at once would keep it from what the player does. @param {Page} page */
-async function ahead({ first, engine, parts }) {
+/** Loads what the page is likely to need next: each for itself, for all at once would keep it from what the player does. @param {Page} page */
+export async function loadAhead({ first, engine, parts }) {
   await idle();
   // One core after the other, and the rest when nothing compiles any more: a phone has few processors.
   if (parts.isOpen('read')) await first.wake();
@@ -107,34 +78,10 @@ export function createParts(say) {
       delete coming[name];
       throw error;
     });
-    createBlock();
+    const block = createBlock(page);
     await pause();
-    return (parts[name] = createPart(page));
+    return (parts[name] = createPart(page, block));
   }
-
-  /** Brings a part forward. @param {Name} name */
-  function bring(name) {
-    if (name === open) return;
-    open = name;
-    byId('sheet', HTMLElement).dataset.open = name;
-    document.title = `Leaveline: ${KNOWN[name].title}`;
-    for (const one of document.querySelectorAll('[data-part]')) {
-      if (one instanceof HTMLElement) one.hidden = one.dataset.part !== name;
-    }
-    for (const link of byId('parts', HTMLElement).querySelectorAll('a')) {
-      if (link.hash !== `#${name}`) link.removeAttribute('aria-current');
-      else link.setAttribute('aria-current', 'page');
-    }
-    requestAnimationFrame(() => setTimeout(seen));
-    try {
-      localStorage.setItem(KEY, name);
-    } catch {
-      // Then the page opens with Read next time.
-    }
-  }
-
-  /** On a phone not all links are seen at once. To see to that before the page is laid out would lay it out twice. */
-  const seen = () => byId('parts', HTMLElement).querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' });
 
   /** @param {string} text @param {How} [how] */
   async function go(text, how) {
@@ -144,12 +91,16 @@ export function createParts(say) {
       if (!parts[name]) await (coming[name] ??= make(name));
     } catch {
       unveil();
-      if (mine === turn) say(`${KNOWN[name].title} could not be loaded. Check the connection, then load the page again.`);
+      if (mine === turn) say(`${titleOf(name)} could not be loaded. Check the connection, then load the page again.`);
       return;
     }
     if (mine !== turn) return;
     unveil();
-    bring(name);
+    if (name !== open) {
+      open = name;
+      bring(name);
+      remember(name);
+    }
     await parts[name]?.open(link, how);
   }
 
@@ -172,14 +123,13 @@ export function createParts(say) {
       void go(text, how);
     },
 
-    /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. @returns {Promise<void>} once all is loaded that it may need next */
+    /** Opens what the address names, else the part that was open last. @param {Page} all What the parts share. @returns {Promise<void>} once it is open */
     async start(all) {
       page = all;
       // Where the host names the file, too, the page must not be loaded anew from its folder.
       const file = location.pathname.split('/').pop();
       if (file) for (const link of byId('parts', HTMLElement).querySelectorAll('a')) link.setAttribute('href', file + link.hash);
       await go(wished());
-      await ahead(page);
     },
   };
 }

@@ -8,14 +8,20 @@ import { read, unread } from './state.js';
 
 const WORDS = 'a place that is still to be read';
 
-/** @param {ReadEngine} engine @param {PathModel} model @param {Snap} snap */
-export function createEarly(engine, model, snap) {
+/** @param {PathModel} model */
+export function createEarly(model) {
+  /** What reads points, and whether it is ready to. @type {{ engine: Pick<ReadEngine, 'isReady'>, snap: Snap } | null} */
+  let core = null;
+  let arrive = () => {};
+  /** @type {Promise<void>} */
+  const arrived = new Promise((done) => (arrive = done));
   /** @type {Promise<void> | null} */
   let reading = null;
 
   async function readAll() {
+    await arrived;
     for (let one = unread(model.state); one; one = unread(model.state)) {
-      const point = await snap(one.asked);
+      const point = await core?.snap(one.asked);
       // What went wrong is said; Play tries again.
       if (!point) break;
       model.change(read, one, point);
@@ -28,10 +34,16 @@ export function createEarly(engine, model, snap) {
   return {
     /** @type {Snap} */
     async snap(request) {
-      if (engine.isReady()) return snap(request);
+      if (core?.engine.isReady()) return core.snap(request);
       // Once the point is where it was placed.
       setTimeout(settled);
       return /** @type {import('./state.js').Unread} */ ({ ...request.place, words: WORDS, asked: request });
+    },
+
+    /** Says who reads the points. @param {Pick<ReadEngine, 'isReady'>} engine @param {Snap} snap */
+    connect(engine, snap) {
+      core = { engine, snap };
+      arrive();
     },
 
     /** Resolves when the core has read all points. */

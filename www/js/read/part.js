@@ -1,14 +1,10 @@
 // Puts Read together.
 
 import { byId, html } from '../dom.js';
-import { createModel } from '../model.js';
 import { createLevelChoice } from '../panels/choices.js';
-import { showGiven } from '../panels/gauges.js';
 import { cellsOf, createTitle } from '../panels/title.js';
 import { createWhyPanel } from '../panels/why.js';
-import { createEarly } from '../path/early.js';
 import { listenToPathKeys } from '../path/keys.js';
-import { listenToPathPointer } from '../path/pointer.js';
 import { snapWith } from '../path/snap.js';
 import { FULL, redone, removed, undone } from '../path/state.js';
 import { runClock, ticked } from '../replay.js';
@@ -16,26 +12,24 @@ import { createActions } from '../round/actions.js';
 import { createGradePanel } from '../round/grade.js';
 import { narrate } from '../round/narrate.js';
 import { isPlayed } from '../round/state.js';
-import { shownGrade } from './outcome.js';
+import { drawNotes, drawRun, shownGrade } from './outcome.js';
 import { createSession } from './session.js';
-import { EMPTY, isBlank } from './state.js';
-import { createView } from './view.js';
+import { createSight } from './sight.js';
+import { isBlank } from './state.js';
 import { hint, layout, verdict } from './words.js';
-
-export { createBlock } from './block.js';
 
 /** @import { Guide } from '../guide/hook.js' */
 /** @import { Around, Walk } from '../guide/part.js' */
 /** @import { Page } from '../main.js' */
 /** @import { Explain } from '../panels/why.js' */
 /** @import { Part } from '../parts.js' */
+/** @import { Sight } from './sight.js' */
 /** @import { Model } from './state.js' */
 
 const PROMISE = { with: 'Your call stays hidden until theirs was played.', without: 'The layout and the stroke, nothing else.' };
 
-/** The stroke that is given, and what to mind. @param {Model} model */
-function showStroke(model) {
-  showGiven('read', model);
+/** What to mind with the stroke that is given. @param {Model} model */
+function showAdvice(model) {
   const advice = byId('read-advice', HTMLElement);
   model.onDraw(({ question }, before) => {
     if (!question || question === before.question) return;
@@ -66,25 +60,27 @@ function offerGuide(guide, around, say) {
   });
 }
 
-/** @param {Page} page @returns {Part} */
-export function createPart({ first: engine, parts, voice, still, log, marks, guide, share, type }) {
-  const table = byId('read-table', SVGSVGElement);
-  const model = createModel(EMPTY, ({ question }) => question !== null);
+/** Who is new here has it already. @param {Page} page */
+export const createBlock = ({ sight, voice }) => sight ?? createSight(voice.say);
+
+/** @param {Page} page @param {Sight} sight @returns {Part} */
+export function createPart({ first: engine, parts, voice, still, log, marks, guide, share, type }, { table, model, view, early }) {
+  const { board, outcome, notes, join } = view;
   const item = () => model.state.question?.item ?? null;
-  const { snap, settled } = createEarly(engine, model, snapWith(engine, item, voice.say));
-  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read'), log, report: marks.report }, settled);
-  const view = createView(table, model);
-  const full = () => voice.say(FULL);
+  early.connect(engine, snapWith(engine, item, voice.say));
+  const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read'), log, report: marks.report }, early.settled);
   const isOpen = () => parts.isOpen('read');
 
-  const asked = () => (model.state.phase === 'drawing' ? model.state.question : null);
   const start = () => {
-    const question = asked();
-    return question && { ghost: question.aim.ghost, from: question.aim.path[0], table: question.table };
+    const { phase, question } = model.state;
+    return phase === 'drawing' ? question && { ghost: question.aim.ghost, from: question.aim.path[0], table: question.table } : null;
   };
-  listenToPathPointer(table, model, view, snap, () => asked()?.aim.ghost ?? null, full);
-  listenToPathKeys(table, model, view, snap, start, full);
-  showStroke(model);
+  join((state, frame, ran) => {
+    if (ran) drawRun(outcome, state, frame);
+    drawNotes(notes, state, frame);
+  });
+  listenToPathKeys(table, model, board, early.snap, start, () => voice.say(FULL));
+  showAdvice(model);
   createGradePanel('read', model, {
     own: 'Your call',
     sender: 'The sender’s call',
@@ -107,7 +103,7 @@ export function createPart({ first: engine, parts, voice, still, log, marks, gui
     const { question } = model.state;
     if (question) give(await engine.ask('why', { item: question.item }));
   };
-  const why = createWhyPanel('read', model, explain, view, voice);
+  const why = createWhyPanel('read', model, explain, board, voice);
   createActions('read', model, {
     ...session,
     undo: () => model.change(undone),
@@ -124,5 +120,9 @@ export function createPart({ first: engine, parts, voice, still, log, marks, gui
   narrate(model, (sentence) => isOpen() && voice.announce(sentence), { layout, verdict, none: 'The call is empty.' });
   runClock(model, ({ rate }) => rate, ticked);
   offerGuide(guide, { model, isOpen, deal: session.deal }, voice.say);
+  if (model.state.question) {
+    voice.announce(layout(model.state));
+    model.schedule();
+  }
   return { open: session.open };
 }

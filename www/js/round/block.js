@@ -7,7 +7,7 @@ import { action, steps, tool } from '../panels/buttons.js';
 
 /** What is graded can be explained: `why` says with what. @param {Name} name @param {string} why */
 export const roundActions = (name, why) => [
-  action(name, 'play', 'Play', { 'aria-keyshortcuts': 'P' }),
+  action(name, 'play', 'Play', { 'aria-keyshortcuts': 'P', disabled: '' }),
   action(name, 'rate', '1×', { hidden: '' }),
   action(name, 'why', 'Why', { 'aria-pressed': 'false', 'aria-keyshortcuts': 'W', title: `${why} (W)`, hidden: '' }),
   action(name, 'again', 'Again', { 'aria-keyshortcuts': 'A', title: 'The same shot once more, from your answer as it was (A)', hidden: '' }),

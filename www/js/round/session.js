@@ -129,11 +129,17 @@ export function createRound(model, { engine, say, still, show, log, report }, ow
   async function begin() {
     const { first } = own;
     if (level !== first?.question.level.level) return deal('replace');
-    const mine = ++turn;
-    await open(mine, first.question, first.link, null);
-    if (mine !== turn) return;
+    if (model.state.question === first.question) {
+      // It was there before the session, and may have points by now.
+      link = first.link;
+      keep(model.state);
+    } else {
+      const mine = ++turn;
+      await open(mine, first.question, first.link, null);
+      if (mine !== turn) return;
+    }
     show(first.link, 'replace');
-    idle = true;
+    idle = model.state.points.length === 0;
     // Drawn first: what the core is loaded with is to take nothing from that.
     requestAnimationFrame(() => setTimeout(engine.wake));
   }

@@ -1,0 +1,39 @@
+// What Read shows first: its block, the item on the table, and a call that grows by taps. The rest joins it later.
+
+import { FIRST } from '../../pkg/first.js';
+import { byId } from '../dom.js';
+import { bring, unveil } from '../front.js';
+import { createModel } from '../model.js';
+import { showGiven } from '../panels/gauges.js';
+import { createEarly } from '../path/early.js';
+import { listenToPathPointer } from '../path/pointer.js';
+import { FULL } from '../path/state.js';
+import { createBlock } from './block.js';
+import { EMPTY, opened } from './state.js';
+import { createView } from './view.js';
+
+/** @param {(sentence: string) => void} say */
+export function createSight(say) {
+  createBlock();
+  const table = byId('read-table', SVGSVGElement);
+  const model = createModel(EMPTY, ({ question }) => question !== null);
+  const view = createView(table, model);
+  const early = createEarly(model);
+  const start = () => (model.state.phase === 'drawing' ? (model.state.question?.aim.ghost ?? null) : null);
+  listenToPathPointer(table, model, view.board, early.snap, start, () => say(FULL));
+  showGiven('read', model);
+  return { table, model, view, early };
+}
+
+/** Shows the first item, while nothing else of the page is there. @param {(sentence: string) => void} say */
+export function openSight(say) {
+  const sight = createSight(say);
+  // The walk-through is offered here, so that nothing moves when it comes.
+  byId('read-hint', HTMLElement).classList.add('roomy');
+  sight.model.change(opened, FIRST.question);
+  unveil();
+  bring('read');
+  return sight;
+}
+
+/** @typedef {ReturnType<typeof createSight>} Sight */
