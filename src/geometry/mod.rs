@@ -5,5 +5,5 @@ mod vector;
 
 pub use roots::{falling_root_quadratic, first_fall};
 pub use vector::{
-    angle_between, cross, heading, left_of, unit_from_angle, way_to_edge, wrap_angle,
+    angle_between, cross, heading, left_of, share_along, unit_from_angle, way_to_edge, wrap_angle,
 };

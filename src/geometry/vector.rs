@@ -31,6 +31,13 @@ pub fn angle_between(a: DVec2, b: DVec2) -> f64 {
     libm::atan2(cross(a, b), a.dot(b))
 }
 
+/// How far along the straight way between two places the one lies that is nearest to `point`,
+/// 0 to 1; 0 where there is no way.
+pub fn share_along(from: DVec2, to: DVec2, point: DVec2) -> f64 {
+    let way = to - from;
+    ((point - from).dot(way) / way.length_squared().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0)
+}
+
 /// The way from `at` along the unit vector `direction` to the edge of a box, m; infinite for
 /// the zero vector, and not positive if `at` lies beyond.
 pub fn way_to_edge(at: DVec2, direction: DVec2, least: DVec2, most: DVec2) -> f64 {

@@ -10,7 +10,7 @@ use crate::plan::{
     Over, Player, Rack, Runs, Table,
 };
 use crate::practice::ClearItem;
-use crate::shot::{HANDS, Hand};
+use crate::shot::{HANDS, Hand, Series};
 use crate::table::{Rail, TableCard, TableSize};
 use glam::DVec2;
 use std::ops::RangeInclusive;
@@ -18,10 +18,8 @@ use std::ops::RangeInclusive;
 /// Layouts tried before the nearest is dealt (tuning choice: each takes a rough plan).
 const MOST_LAYOUTS: u32 = 8;
 
-/// Runs by which a layout must be cleared once to be dealt, and the series of their errors
-/// (tuning choice: what is cleared once in ten runs passes nearly always).
+/// Runs by which a layout must be cleared once to be dealt (tuning choice: what is cleared once in ten runs passes nearly always).
 const TRIED: u32 = 32;
-const TRYING: u32 = 0xdea1;
 
 /// The streams of numbers of Clear begin here, so that they share none with others.
 const STREAM: u8 = 128;
@@ -150,7 +148,7 @@ fn propose(card: &TableCard, wish: &ClearWish, draw: &mut Draw) -> Option<(Clear
 fn can_be_cleared(guide: &Guide, foresight: &Foresight, table: &Table) -> bool {
     let player = Player::new(guide, foresight, Care::QUICK);
     let runs = Runs::new(guide, &player, table, player.choose(table));
-    (0..TRIED).any(|run| runs.play(TRYING, run).over == Over::Cleared)
+    (0..TRIED).any(|run| runs.play(Series::ClearDeals.number(), run).over == Over::Cleared)
 }
 
 /// Something asked between two balls: rails to meet, or a side to come to.

@@ -9,15 +9,12 @@ use super::table::{Called, Over, Table};
 use crate::ball::BallId;
 use crate::order::sort_by_number;
 use crate::physics::PlacedBall;
-use crate::shot::{Delivery, Wobble};
+use crate::shot::{Delivery, Series, Wobble};
 use glam::DVec2;
 
 /// Strokes that are played to see what comes of it, each with errors of its own (tuning
 /// choice).
 const PLAYED: usize = 12;
-
-/// The series of their errors.
-const BREAKING: u32 = 0xb4ea;
 
 /// A ball that falls less often is no way to run into others (tuning choice).
 const LEAST_POT: f32 = 0.3;
@@ -67,7 +64,7 @@ pub fn broken_out(
         let table = Table { balls: std::iter::once(cue_ball).chain(others).collect(), ..*table };
         let stroke = kept.stroke(guide.n_speeds());
         let delivery = Delivery::new(hand, arena.card(), &table.balls, &stroke);
-        let struck = delivery.struck(&Wobble::drawn(BREAKING, number as u32));
+        let struck = delivery.struck(&Wobble::drawn(Series::BreakOuts.number(), number as u32));
         let called = Called { ball, pocket: kept.pocket };
         if let Ok(after) = table.after(rack, arena, called, &struck) {
             let open = Open::new(rack, arena, hand, &after.balls, after.left);
@@ -114,7 +111,12 @@ pub fn as_it_lies(guide: &Guide, rack: &Rack, table: &Table, value: impl Fn(&Tab
             let stroke = kept.stroke(guide.n_speeds());
             let delivery = Delivery::new(hand, arena.card(), &table.balls, &stroke);
             let played = (0..ERRORS).map(|k| {
-                match table.after(rack, arena, called, &delivery.drawn(BREAKING, k)) {
+                match table.after(
+                    rack,
+                    arena,
+                    called,
+                    &delivery.drawn(Series::BreakOuts.number(), k),
+                ) {
                     Err(Over::Cleared) => 1.0,
                     Err(_) => 0.0,
                     Ok(after) => value(&after),

@@ -8,13 +8,10 @@ use super::strokes::{TIPS, Tip};
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::physics::Arena;
-use crate::shot::{Grid, Hand, Wobble};
+use crate::shot::{Grid, Hand, Series, Wobble};
 
 /// Strokes of the hand by which one is tried (tuning choice).
 const TRIED: u32 = 16;
-
-/// The series of their errors.
-const TRYING: u32 = 0x7127;
 
 /// How fine a guide is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -117,7 +114,8 @@ impl Guide {
     /// A foresight after that sees their true stops, and may rest on others: a few rounds
     /// settle it.
     pub fn try_out(&mut self, foresight: &Foresight, from: usize, to: usize) -> Vec<u8> {
-        let wobbles: Vec<Wobble> = (0..TRIED).map(|k| Wobble::drawn(TRYING, k)).collect();
+        let wobbles: Vec<Wobble> =
+            (0..TRIED).map(|k| Wobble::drawn(Series::Guide.number(), k)).collect();
         let mut bytes = Vec::new();
         for cell in from..to.min(self.grid.n_cells()) {
             let place = self.grid.place_of(cell);

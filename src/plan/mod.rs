@@ -28,7 +28,7 @@ pub use library::{Entry, Target};
 pub use open::Open;
 pub use play_out::{Run, Runs};
 pub use player::{Care, Player};
-pub use race::{Gain, RACING, Race};
+pub use race::{Gain, Race};
 pub use rack::{Game, Link, MOST_IN_GROUP, MOST_IN_ROTATION, Rack};
 pub use run_out::{Second, Step, Wrong, run_out};
 pub use search::{Choice, Planned, Search};

@@ -12,7 +12,7 @@ use super::table::{Called, Over, Table};
 use crate::ball::BallId;
 use crate::order::sort_by_number;
 use crate::physics::{PlacedBall, Stroke};
-use crate::shot::{Delivery, Wobble};
+use crate::shot::{Delivery, Series, Wobble};
 use crate::table::PocketId;
 use glam::DVec2;
 
@@ -43,12 +43,6 @@ impl Care {
     pub const CALM: Self =
         Self { balls: 7, rounds: [(48, 16), (20, 64)], fresh: 256, anew: (11, 11, true) };
 }
-
-/// The series of the errors with which a player tries strokes in mind.
-const IN_MIND: u32 = 0x5eed;
-
-/// And of those by which the best ones are judged.
-const FRESH: u32 = 0xf4e5;
 
 /// A stroke that runs into others is worth less than it seems where these have a way (tuning
 /// choice).
@@ -86,8 +80,8 @@ impl<'a> Player<'a> {
     /// One who looks as far ahead as `foresight` goes.
     pub fn new(guide: &'a Guide, foresight: &'a Foresight, care: Care) -> Self {
         let most = care.rounds.iter().map(|(_, errors)| *errors).max().unwrap_or_default();
-        let in_mind = (0..most).map(|k| drawn_in_pairs(IN_MIND, k)).collect();
-        let fresh = (0..care.fresh).map(|k| Wobble::drawn(FRESH, k)).collect();
+        let in_mind = (0..most).map(|k| drawn_in_pairs(Series::InMind.number(), k)).collect();
+        let fresh = (0..care.fresh).map(|k| Wobble::drawn(Series::Fresh.number(), k)).collect();
         Self { guide, foresight, care, in_mind, fresh }
     }
 

@@ -3,9 +3,6 @@
 use crate::error::Error;
 use std::ops::Range;
 
-/// The series of the runs' errors.
-pub const RACING: u32 = 0x4ace;
-
 /// After so many runs ways are dropped, and after the last the race is over (tuning choice:
 /// a difference of 4 in 100 shows).
 const ROUNDS: [u32; 5] = [64, 128, 256, 512, 1024];

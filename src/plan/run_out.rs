@@ -9,14 +9,11 @@ use super::table::{Called, Over, Table};
 use super::way::{Foresights, Way};
 use crate::geometry::cross;
 use crate::order::sort_by_number;
-use crate::shot::{Chance, Delivery, Wobble};
+use crate::shot::{Chance, Delivery, Series, Wobble};
 use glam::DVec2;
 
 /// Strokes of the hand by which a shot of the plan is described (tuning choice).
 const STROKES: u32 = 192;
-
-/// The series of their errors.
-const DESCRIBED: u32 = 0xde5c;
 
 /// The longest and the shortest ways of so large a share count as long and short (tuning
 /// choice: what is more than a standard deviation off).
@@ -127,7 +124,7 @@ impl Planner<'_> {
         let delivery = Delivery::new(guide.hand(), arena.card(), &table.balls, &choice.stroke);
         let (mut stayed, mut n_made) = (Vec::new(), 0);
         for index in 0..STROKES {
-            let stroke = delivery.struck(&Wobble::drawn(DESCRIBED, index));
+            let stroke = delivery.struck(&Wobble::drawn(Series::Described.number(), index));
             match table.played(rack, arena, choice.called, &stroke) {
                 (Ok(after), way) => {
                     n_made += 1;

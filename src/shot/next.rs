@@ -2,7 +2,7 @@
 
 use super::Hand;
 use crate::ball::BallId;
-use crate::geometry::{angle_between, left_of};
+use crate::geometry::{angle_between, left_of, share_along};
 use crate::normal::below;
 use crate::physics::{Arena, PlacedBall};
 use crate::table::{Pocket, PocketId};
@@ -111,10 +111,7 @@ impl NextShot {
 
 /// Distance of `point` from the straight way between two places, m.
 pub fn distance_from(from: DVec2, to: DVec2, point: DVec2) -> f64 {
-    let way = to - from;
-    let share =
-        ((point - from).dot(way) / way.length_squared().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
-    (point - from - way * share).length()
+    (point - from - (to - from) * share_along(from, to, point)).length()
 }
 
 #[cfg(test)]

@@ -10,13 +10,10 @@ use super::value::Value;
 use crate::error::Error;
 use crate::practice::{LeaveItem, whole_percent};
 use crate::shot::{
-    Best, Chance, Outlook, Progress, Prospect, Search, Share, Situation, lengths_of_speed,
+    Best, Chance, Outlook, Progress, Prospect, Search, Series, Share, Situation, lengths_of_speed,
 };
 use glam::DVec2;
 use serde::Serialize;
-
-/// The series of errors that a search uses unless another is asked for (tuning choice).
-const SERIES: u32 = 5;
 
 /// Workers that may share a search.
 const MOST_WORKERS: u32 = 8;
@@ -71,7 +68,7 @@ impl BestSearch {
         let hand = read_hand(&form, "hand")?.hand;
         let seed = match form.optional("seed") {
             Some(_) => form.integer("seed", 0, u32::MAX)?,
-            None => SERIES,
+            None => Series::Best.number(),
         };
         let n_workers = match form.optional("workers") {
             Some(_) => form.integer("workers", 1, MOST_WORKERS)?,

@@ -11,8 +11,8 @@ use crate::geometry::unit_from_angle;
 use crate::physics::{FASTEST_STROKE, Stroke};
 use crate::practice::{LeaveItem, TIP};
 use crate::shot::{
-    Approach, Chance, Delivery, Edge, End, Fault, Hand, Input, Margin, Off, Situation, Span, Tally,
-    Trace, Way, approach, margins as margins_of, played, range_under, trace,
+    Approach, Chance, Delivery, Edge, End, Fault, Hand, Input, Margin, Off, Series, Situation,
+    Span, Tally, Trace, Way, approach, margins as margins_of, played, range_under, trace,
 };
 use crate::units::degrees;
 use serde::Serialize;
@@ -20,9 +20,6 @@ use serde::Serialize;
 /// Strokes of the hand that are played for the chance (tuning choice: a half-width of at
 /// most 3 %, in some 20 ms).
 const N_STROKES: u32 = 1024;
-
-/// The series of errors for every chance, so that strokes compare (tuning choice).
-const SERIES: u32 = 4;
 
 /// Traces cover so many standard deviations of the hand (tuning choice: 95 of 100).
 const SIGMAS: f64 = 2.0;
@@ -138,8 +135,10 @@ pub fn margins(request: &Value) -> Result<MarginsForm, Error> {
     let delivery = Delivery::new(&hand, &item.shot.card, &item.shot.balls, &item.shot.stroke);
     let (stroke, awkwardness) = (&delivery.aimed, delivery.awkwardness);
     let found = margins_of(&situation, demand, stroke);
-    let tally =
-        Tally::of(demand, played(&situation, stroke, &hand, awkwardness, SERIES, 0..N_STROKES));
+    let tally = Tally::of(
+        demand,
+        played(&situation, stroke, &hand, awkwardness, Series::Margins.number(), 0..N_STROKES),
+    );
     let traces = Input::ALL.map(|input| {
         let range = range_under(&hand, stroke, input, SIGMAS, awkwardness);
         write_trace(&trace(&situation, demand, stroke, input, range))

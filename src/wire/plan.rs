@@ -15,15 +15,15 @@ use crate::error::Error;
 use crate::order::sort_by_number;
 use crate::physics::{Shot, play};
 use crate::plan::{
-    BallSet, Called, Care, Choice, Depth, Fineness, Foresights, Guide, Player, RACING, Race, Rack,
-    Second, Step, Table, Way, Wrong, key_balls, run_out,
+    BallSet, Called, Care, Choice, Depth, Fineness, Foresights, Guide, Player, Race, Rack, Second,
+    Step, Table, Way, Wrong, key_balls, run_out,
 };
 use crate::practice::ClearItem;
 use crate::practice::clear::{
     break_out_in_words, key_in_words, race_in_words, runs_in_words, second_in_words, shot_in_words,
 };
 use crate::practice::leave::zone_of_stops;
-use crate::shot::{Chance, Hand, lengths_of_speed};
+use crate::shot::{Chance, Hand, Series, lengths_of_speed};
 use serde::Serialize;
 
 /// The most runs that may be played at once (tuning choice: some seconds).
@@ -405,7 +405,13 @@ impl ClearGuide {
                 if let Some(foresights) = &self.foresights {
                     let runs = *at..next;
                     let made = |way: &Way| {
-                        way.cleared(&self.guide, foresights, table, RACING, runs.clone())
+                        way.cleared(
+                            &self.guide,
+                            foresights,
+                            table,
+                            Series::Race.number(),
+                            runs.clone(),
+                        )
                     };
                     let made: Vec<Vec<bool>> = ways.iter().map(made).collect();
                     let run = |k: usize| made.iter().map(move |way| u8::from(way[k]));

@@ -7,9 +7,9 @@ use leaveline::layout::{ClearWish, clear_sizes, deal_clear};
 use leaveline::physics::{Arena, PlacedBall, Stroke};
 use leaveline::plan::{
     BallSet, Called, Care, Depth, Fineness, Foresight, Foresights, Game, Guide, Link, Over, Player,
-    RACING, Race, Rack, Runs, Table, Way, key_balls, run_out,
+    Race, Rack, Runs, Table, Way, key_balls, run_out,
 };
-use leaveline::shot::HANDS;
+use leaveline::shot::{HANDS, Series};
 use leaveline::table::{PocketId, Rail, TableCard, TableShape, TableSize};
 
 const ROUGH: Fineness = Fineness { columns: 12, rows: 6, tips: 3, speeds: 6 };
@@ -290,7 +290,13 @@ fn who_is_taken_plays_as_it_would_by_itself() {
         let laps: Vec<u8> = runs
             .flat_map(|run| running.iter().map(move |way| (run, *way)))
             .map(|(run, way)| {
-                let cleared = ways[way].cleared(&guide, &foresights, &table, RACING, run..run + 1);
+                let cleared = ways[way].cleared(
+                    &guide,
+                    &foresights,
+                    &table,
+                    Series::Race.number(),
+                    run..run + 1,
+                );
                 u8::from(cleared[0])
             })
             .collect();
@@ -298,7 +304,7 @@ fn who_is_taken_plays_as_it_would_by_itself() {
     }
     let taken = race.taken();
     let (cleared, runs) = race.tally(taken);
-    let played = ways[taken].cleared(&guide, &foresights, &table, RACING, 0..runs);
+    let played = ways[taken].cleared(&guide, &foresights, &table, Series::Race.number(), 0..runs);
     assert_eq!(played.iter().filter(|one| **one).count(), cleared as usize, "run by run");
 
     // One who looks one ball ahead, without any race.

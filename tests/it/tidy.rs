@@ -320,6 +320,25 @@ fn the_page_and_the_server_state_one_policy() {
 }
 
 #[test]
+fn no_part_of_the_page_imports_from_another() {
+    let parts = ["read", "leave", "clear", "eye", "bench", "sets", "log"];
+    let all = files(&["www/js"]);
+    for part in parts {
+        let folder = format!("www/js/{part}/");
+        assert!(all.iter().any(|file| file.name.starts_with(&folder)), "{folder} is a part");
+    }
+    let places = lines(&all, |file, line| {
+        let own = file.name["www/js/".len()..].split('/').next().unwrap_or_default();
+        let import = line.starts_with("import ") || line.starts_with("export ");
+        let others = parts.iter().filter(|&&part| part != own);
+        parts.contains(&own)
+            && import
+            && others.into_iter().any(|part| line.contains(&format!("from '../{part}/")))
+    });
+    none_of("what two parts share has a folder of its own", places);
+}
+
+#[test]
 fn the_page_names_no_host() {
     let known = ["http://www.w3.org/", "https://json-schema.org/"];
     let mut places = Vec::new();

@@ -5,6 +5,7 @@ import { chunks, createGuide, stands } from '../../www/js/clear/guide.js';
 import { isEntryOf, shotAsLeave, store } from '../../www/js/clear/session.js';
 import * as s from '../../www/js/clear/state.js';
 import { chanceInWords, planInWords, planLines, runLines, wayLines, waysOf } from '../../www/js/clear/words.js';
+import { set } from '../../www/js/model.js';
 
 const stroke = { azimuth: 10, elevation: 2, speed: 1, side: 0, height: 0 };
 const ball = (id, x = 1) => ({ id, x, y: 0.5 });
@@ -128,7 +129,7 @@ test('what a plan is thought to be worth is a first guess until it is played out
   assert.equal(planInWords(state), 'Playing it out…');
   assert.match(planLines(state)[0].spoken, /Breaks out the 5 and the 6; the 3 is the insurance\.$/);
   const runs = { runs: 64, cleared: 40, chance: { share: 0.625, low: 0.5025, high: 0.733 }, words: 'At least 50 %: played out, 40 of 64 were cleared (50 % to 73 %).' };
-  const shown = s.set(state, { runs });
+  const shown = set(state, { runs });
   assert.deepEqual(chanceInWords(shown), ['50', 'of 100 at least'], 'then the low end of its interval');
   assert.equal(planInWords(shown), `${runs.words} The first guess was 71 %.`);
   const plan = { shots: [{ ...step, chance: 0.69 }], others: [], chance: 0.69, key: null };

@@ -3,10 +3,11 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { back, forth, stepped } from '../../www/js/history.js';
 import * as own from '../../www/js/leave/state.js';
-import * as round from '../../www/js/round/state.js';
 import { placed, redone, undone } from '../../www/js/path/state.js';
+import * as round from '../../www/js/round/state.js';
+import * as striking from '../../www/js/stroke/state.js';
 
-const s = { ...round, ...own };
+const s = { ...round, ...striking, ...own };
 const question = { item: { name: 'a' } };
 const stroke = (speed) => ({ azimuth: 10, elevation: 2, speed, side: 0, height: 0 });
 const trial = (speed) => ({ item: { shot: { stroke: stroke(speed) } } });

@@ -3,9 +3,9 @@
 use crate::harness::on_every_core;
 use leaveline::layout::{ClearWish, clear_sizes, deal_clear};
 use leaveline::plan::{
-    Depth, Fineness, Foresight, Foresights, Gain, Guide, RACING, Race, Rack, Table, Way,
+    Depth, Fineness, Foresight, Foresights, Gain, Guide, Race, Rack, Table, Way,
 };
-use leaveline::shot::{Chance, HANDS};
+use leaveline::shot::{Chance, HANDS, Series};
 use leaveline::table::TableSize;
 use std::process::ExitCode;
 use std::time::Instant;
@@ -36,8 +36,9 @@ fn gain(a: &[bool], b: &[bool]) -> [f64; 3] {
 fn planned(guide: &Guide, foresights: &Foresights, table: &Table, ways: &[Way]) -> (usize, usize) {
     let (mut race, mut played) = (Race::new(ways.len()), 0);
     while let Some((running, runs)) = race.next() {
-        let cleared =
-            |way: &usize| ways[*way].cleared(guide, foresights, table, RACING, runs.clone());
+        let cleared = |way: &usize| {
+            ways[*way].cleared(guide, foresights, table, Series::Race.number(), runs.clone())
+        };
         let cleared: Vec<Vec<bool>> = running.iter().map(cleared).collect();
         let run = |k: usize| cleared.iter().map(move |way| u8::from(way[k]));
         let laps: Vec<u8> = (0..runs.len()).flat_map(run).collect();

@@ -1,5 +1,8 @@
 // The address of the page names the open part, and the open item.
 
+/** The link to the set of whichever day it is; those of a day begin with it. */
+export const TODAY = 'set=day';
+
 /** The fragment without its '#', or ''. */
 export const fragment = () => location.hash.replace(/^#/, '');
 

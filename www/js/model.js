@@ -71,6 +71,9 @@ export function createModel(empty, begun = () => false) {
   };
 }
 
+/** The state with other values. @template S @param {S} state @param {Partial<S>} change @returns {S} */
+export const set = (state, change) => ({ ...state, ...change });
+
 /**
  * @template S
  * @typedef {ReturnType<typeof createModel<S>>} ModelOf

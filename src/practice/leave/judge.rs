@@ -10,13 +10,9 @@ use crate::physics::{Shot, play};
 use crate::practice::read::tangent_end;
 use crate::practice::{CuePath, LeaveAnswer, LeaveItem, check_call, grade};
 use crate::shot::{
-    Delivery, Ending, HANDS, Hand, NamedHand, PotMap, Situation, Wobble, hand_named,
+    Delivery, Ending, HANDS, Hand, NamedHand, PotMap, Series, Situation, Wobble, hand_named,
 };
 use glam::DVec2;
-
-/// The series of errors over which zones are graded: always the same one, so that an
-/// answer gets the same mark from everybody (any number would do).
-const ZONE_SERIES: u32 = 80;
 
 /// How an answer is played.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -68,7 +64,7 @@ pub fn judge_leave(
     });
 
     let endings: Vec<Ending> = (0..ZONE_STROKES)
-        .map(|index| situation.play(&delivery.drawn(ZONE_SERIES, index)))
+        .map(|index| situation.play(&delivery.drawn(Series::Zones.number(), index)))
         .collect();
     let zone = grade_zone(item, answer, &endings);
     let worth = match item.demand.next {

@@ -2,7 +2,7 @@
 
 use super::judgement::LeaveJudgement;
 use super::score::{Stops, ZoneRule};
-use crate::geometry::wrap_angle;
+use crate::geometry::{share_along, wrap_angle};
 use crate::practice::stroke_words::percent;
 use crate::practice::{LeaveAnswer, LeaveItem};
 use crate::shot::Zone;
@@ -128,7 +128,8 @@ impl Miss {
     /// A path that comes within a ball of the zone counts as leading there.
     fn of(zone: &Zone, path: &[DVec2], ball: f64) -> Self {
         let wide = Zone { half: zone.half + ball, ..*zone };
-        let nearest_of = |from: DVec2, to: DVec2| nearest(zone.centre, from, to);
+        let nearest_of =
+            |from: DVec2, to: DVec2| from + (to - from) * share_along(from, to, zone.centre);
         let mut legs = path.windows(2).filter(|leg| leg[0] != leg[1]);
         let Some(&[before, stop]) = legs.clone().next_back() else { return Self::Beside };
         // What comes nearest where it stops has not gone by.
@@ -146,12 +147,6 @@ impl Miss {
 
 /// Longer than any table, m.
 const FARTHEST: f64 = 5.0;
-
-/// The place between two others that is nearest to `place`.
-fn nearest(place: DVec2, from: DVec2, to: DVec2) -> DVec2 {
-    let along = to - from;
-    from + along * ((place - from).dot(along) / along.length_squared()).clamp(0.0, 1.0)
-}
 
 /// The rail that lies most in this direction.
 fn rail_towards(direction: DVec2) -> Rail {

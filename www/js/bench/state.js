@@ -95,9 +95,6 @@ export const undone = (state) => walked(state, back(state));
 /** @param {State} state */
 export const redone = (state) => walked(state, forth(state));
 
-/** @param {State} state @param {Partial<State>} change @returns {State} */
-export const set = (state, change) => ({ ...state, ...change });
-
 /** Starts the run of the shot. @param {State} state @returns {State} */
 export const started = (state) => (state.trial && !state.draft ? { ...state, phase: 'playing', clock: 0 } : state);
 

@@ -1,11 +1,12 @@
 // Clear's buttons, and the keys that do the same.
 
 import { DOUBLE, button, byId, hide, onClick, put } from '../dom.js';
-import { zoneSet } from '../leave/state.js';
+import { set } from '../model.js';
 import { listenToLetters } from '../panels/letters.js';
 import { faster, ticked } from '../replay.js';
+import { zoneSet } from '../stroke/state.js';
 import { zoneAround } from '../table/zone.js';
-import { isOver, isReady, set, turned } from './state.js';
+import { isOver, isReady, turned } from './state.js';
 
 /** @import { Session } from './session.js' */
 /** @import { Model } from './state.js' */

@@ -2,9 +2,6 @@
 
 import { byId } from '../dom.js';
 import { createEngine, wholeWorker } from '../engine/client.js';
-import { listenToZoneKeys } from '../leave/keys.js';
-import { listenToZonePointer } from '../leave/pointer.js';
-import { zoneSet } from '../leave/state.js';
 import { createModel } from '../model.js';
 import { createHandChoice, createLevelChoice } from '../panels/choices.js';
 import { createControls } from '../panels/controls.js';
@@ -13,6 +10,9 @@ import { createZoneDialog } from '../panels/zone.js';
 import { runClock, ticked } from '../replay.js';
 import { narrate } from '../round/narrate.js';
 import { sentenceFor } from '../sentences.js';
+import { listenToZoneKeys } from '../stroke/keys.js';
+import { listenToZonePointer } from '../stroke/pointer.js';
+import { zoneSet } from '../stroke/state.js';
 import { createActions } from './actions.js';
 import { createGuide } from './guide.js';
 import { createLists } from './lists.js';

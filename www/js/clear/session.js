@@ -1,12 +1,13 @@
 // How Clear deals, opens, aims, plays, takes back and keeps.
 
-import { createStrokes } from '../leave/strokes.js';
+import { set } from '../model.js';
 import { redone, undone } from '../path/state.js';
 import { asLeave } from '../round/as-leave.js';
 import { createRound } from '../round/session.js';
 import { sentenceFor } from '../sentences.js';
 import { createStore } from '../store.js';
-import { asked, ballOn, isReady, opened, replayed, restarted, set, takenBack } from './state.js';
+import { createStrokes } from '../stroke/trial.js';
+import { asked, ballOn, isReady, opened, replayed, restarted, takenBack } from './state.js';
 
 /** @import { Engine } from '../engine/client.js' */
 /** @import { ClearItem, HandInfo, LeaveItem, PocketName, Struck, Zone } from '../engine/protocol.js' */

@@ -2,9 +2,10 @@
 
 import { BEGIN, begun } from '../round/state.js';
 
-/** @import { Ball, Called, ClearItem, ClearPlan, ClearPlayed, ClearQuestion, ClearStep, GuideProgress, Place, PocketName, Runs, Struck, Track, Trial, Zone } from '../engine/protocol.js' */
+/** @import { Ball, Called, ClearItem, ClearPlan, ClearPlayed, ClearQuestion, ClearStep, GuideProgress, PocketName, Runs, Struck, Track, Zone } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
 /** @import { Round } from '../round/state.js' */
+/** @import { OfStroke } from '../stroke/state.js' */
 
 /** What is seen beside the table: the shot at hand, the plan, or the ways on from here. @typedef {'shot' | 'plan' | 'now'} Panel */
 
@@ -35,13 +36,9 @@ import { BEGIN, begun } from '../round/state.js';
  * @property {ClearQuestion | null} now What is left.
  * @property {readonly Shot[]} shots Played so far.
  * @property {readonly string[]} order The balls in the order in which they are to be potted, as far as it is called.
- * @property {PocketName | null} pocket @property {Struck | null} stroke @property {Trial | null} trial
- * @property {Zone | null} zone @property {Zone | null} zoning The zone, and while it is dragged.
  * @property {'zone' | 'none'} mode What a drag on the table makes: nothing while the plan is on it.
  * @property {string} hand @property {boolean} exact
  * @property {number} seed @property {number} tries Draw the errors of the next stroke.
- * @property {readonly { speed: number, lengths: number }[]} scale
- * @property {Place | null} held Where a finger holds something, to be shown beside it.
  * @property {ClearPlan | null} plan For what is left, once it is known.
  * @property {boolean} fine Whether the plan is final.
  * @property {number | null} way By which way the plan plays, once the ways have raced.
@@ -56,7 +53,7 @@ import { BEGIN, begun } from '../round/state.js';
  * @property {string | null} decided Where the run was decided, in words.
  */
 
-/** @typedef {Round<ClearQuestion, Played> & OfClear} State */
+/** @typedef {Round<ClearQuestion, Played> & OfStroke & OfClear} State */
 /** @typedef {ModelOf<State>} Model */
 
 /** The shot at hand is seen, and can be changed. */
@@ -111,9 +108,6 @@ export const isOrderable = ({ phase, mode, now }, ball) =>
 
 /** The ball that is to be played, if it is said. @param {State} state */
 export const ballOn = ({ order }) => order[0] ?? null;
-
-/** @param {State} state @param {Partial<State>} change @returns {State} */
-export const set = (state, change) => ({ ...state, ...change });
 
 /** Gives a ball its place in the order, or takes it out. The last ball comes last. @param {State} state @param {string} ball @returns {State} */
 export function tapped(state, ball) {

@@ -1,7 +1,8 @@
 // What is found out beside the play: the plan for what is left, what the called shots were worth, and where the run was
 // decided. All of it is given up as soon as something else is to be found out.
 
-import { betterOf, isOver, isReady, planned, raced, set, told } from './state.js';
+import { set } from '../model.js';
+import { betterOf, isOver, isReady, planned, raced, told } from './state.js';
 import { stands } from './guide.js';
 
 /** @import { Engine } from '../engine/client.js' */

@@ -1,8 +1,8 @@
 // Clear's drawing: what is left in its order, the shot at hand, the plan, and where the balls ran.
 
-import { drawAimOf, drawMarks, drawPockets } from '../leave/view.js';
-import { shownZone } from '../leave/state.js';
 import { named, placerOver } from '../path/notes.js';
+import { drawAimOf, drawMarks, drawPockets } from '../stroke/drawing.js';
+import { shownZone } from '../stroke/state.js';
 import { ellipse, onCloth } from '../table/area.js';
 import { drawBalls } from '../table/balls.js';
 import { createSheet } from '../table/sheet.js';

@@ -2,7 +2,7 @@
 
 import { byId } from '../dom.js';
 import { createEngine, wholeWorker } from '../engine/client.js';
-import { createModel } from '../model.js';
+import { createModel, set } from '../model.js';
 import { createHandChoice, createLevelChoice } from '../panels/choices.js';
 import { createControls } from '../panels/controls.js';
 import { cellsOf, createTitle } from '../panels/title.js';
@@ -17,15 +17,17 @@ import { createActions } from '../round/actions.js';
 import { createGradePanel } from '../round/grade.js';
 import { narrate } from '../round/narrate.js';
 import { isPlayed } from '../round/state.js';
+import { approach } from '../stroke/drawing.js';
+import { listenToZoneKeys } from '../stroke/keys.js';
+import { listenToZonePointer } from '../stroke/pointer.js';
+import { zoneSet } from '../stroke/state.js';
 import { explainWith } from './explain.js';
-import { listenToZoneKeys } from './keys.js';
 import { createMap, MAP } from './map.js';
 import { createMargins } from './margins.js';
-import { listenToZonePointer } from './pointer.js';
 import { createSession } from './session.js';
-import { EMPTY, isBlank, isReady, set, zoneSet } from './state.js';
+import { EMPTY, isBlank, isReady } from './state.js';
 import { createTools } from './tools.js';
-import { approach, createView } from './view.js';
+import { createView } from './view.js';
 import { change, hint, layout, linesOf, verdict } from './words.js';
 
 export { createBlock } from './block.js';

@@ -3,8 +3,8 @@
 import { MOST_POINTS, callOf, redone, undone } from '../path/state.js';
 import { createRound, reread } from '../round/session.js';
 import { createStore } from '../store.js';
+import { createStrokes } from '../stroke/trial.js';
 import { asked, opened } from './state.js';
-import { createStrokes } from './strokes.js';
 
 /** @import { HandInfo, LeaveItem, PocketName, Struck, Zone } from '../engine/protocol.js' */
 /** @import { Kept, WholeAround } from '../round/session.js' */

@@ -1,8 +1,10 @@
 // Leave's own buttons beside those of every round: zone or path, exactly or by the hand.
 
 import { button, onClick } from '../dom.js';
+import { set } from '../model.js';
+import { zoneSet } from '../stroke/state.js';
 import { zoneAround } from '../table/zone.js';
-import { set, turned, zoneSet } from './state.js';
+import { turned } from './state.js';
 
 /** @import { Board } from '../table/sheet.js' */
 /** @import { Mode, Model } from './state.js' */

@@ -1,8 +1,9 @@
 // What Leave says: in the line under the table, in the lines of the grade, and to a screen reader.
 
 import { told } from '../round/narrate.js';
+import { shownZone } from '../stroke/state.js';
 import { zoneInWords } from '../table/zone.js';
-import { isBlank, shownZone } from './state.js';
+import { isBlank } from './state.js';
 import { shownVerdict } from './verdict.js';
 
 /** @import { Line } from '../panels/lines.js' */

@@ -1,15 +1,15 @@
 // Puts the Log together.
 
 import { button, byId, onClick } from '../dom.js';
-import { createModel } from '../model.js';
+import { TODAY } from '../links.js';
+import { createModel, set } from '../model.js';
 import { listenToLetters } from '../panels/letters.js';
 import { sentenceFor } from '../sentences.js';
-import { TODAY } from '../sets/days.js';
 import { putBack } from './again.js';
 import { createDeleteDialog, createImportDialog, createTopicDialog } from './dialogs.js';
 import { asFile, fromFile, give } from './file.js';
 import { createSession } from './session.js';
-import { EMPTY, chosen, set } from './state.js';
+import { EMPTY, chosen } from './state.js';
 import { createView } from './view.js';
 import { hint } from './words.js';
 

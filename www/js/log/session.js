@@ -1,7 +1,8 @@
 // How the Log adds up what is kept, lists it, and finds what to practise next.
 
+import { set } from '../model.js';
 import { sentenceFor } from '../sentences.js';
-import { drawn, listed, set, shownView, summed } from './state.js';
+import { drawn, listed, shownView, summed } from './state.js';
 
 /** @import { Engine } from '../engine/client.js' */
 /** @import { Keeper } from './keeper.js' */

@@ -39,9 +39,6 @@ export const EMPTY = Object.freeze({
   lasting: true,
 });
 
-/** @param {State} state @param {Partial<State>} change @returns {State} */
-export const set = (state, change) => ({ ...state, ...change });
-
 /** What the calls come to; the skill that is looked at stays if it is still told of, else it is the one with most calls. @param {State} state @param {LogSummary} summary @returns {State} */
 export function summed(state, summary) {
   const { skills } = summary;

@@ -7,8 +7,9 @@ import { drawFace, drawRuler, faceAt, rulerAt } from './gauges.js';
 /** @import { Struck, Trial } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
 /** @import { Name } from '../parts.js' */
+/** @import { OfStroke } from '../stroke/state.js' */
 
-/** What a part's state holds of a stroke that can be changed. @typedef {{ trial: Trial | null, scale: readonly { speed: number, lengths: number }[] }} Striking */
+/** What a part's state holds of a stroke that can be changed. @typedef {Pick<OfStroke, 'trial' | 'scale'>} Striking */
 
 /**
  * What differs between the parts: whether the stroke can be changed, what a change does on its way and when it stands,

@@ -1,8 +1,8 @@
 // Draws an item for paper: to scale, with what is asked, and nothing that can be taken hold of.
 
-import { drawMarks, drawPockets } from '../leave/view.js';
 import { drawAim } from '../path/call.js';
 import { named, placerOver } from '../path/notes.js';
+import { drawMarks, drawPockets } from '../stroke/drawing.js';
 import { drawBalls } from '../table/balls.js';
 import { frameOf } from '../table/frame.js';
 import { mm, set, svg } from '../table/svg.js';

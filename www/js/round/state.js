@@ -4,11 +4,13 @@
 /** @import { Path } from '../path/state.js' */
 /** @import { Running } from '../replay.js' */
 
+/** How far an item is. @typedef {'empty' | 'stuck' | 'drawing' | 'asking' | 'playing' | 'played'} Phase */
+
 /**
  * @template Q
  * @template R
  * @typedef {object} OfRound
- * @property {'empty' | 'stuck' | 'drawing' | 'asking' | 'playing' | 'played'} phase
+ * @property {Phase} phase
  * @property {Q | null} question
  * @property {string | null} sealed The sender's answer, as it came with a link.
  * @property {R | null} result

@@ -2,9 +2,6 @@
 
 /** @import { SetMark } from '../engine/protocol.js' */
 
-/** The link to the set of whichever day it is; those of a day begin with it. */
-export const TODAY = 'set=day';
-
 const KEY = 'leaveline.days';
 /** So many days are kept (tuning choice). */
 const MOST = 100;

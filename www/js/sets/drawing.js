@@ -1,8 +1,8 @@
 // Draws an item of any kind, and over it how it is meant to be played.
 
-import { drawMarks, drawPockets } from '../leave/view.js';
 import { drawAim } from '../path/call.js';
 import { drawOutcome } from '../path/outcome.js';
+import { drawMarks, drawPockets } from '../stroke/drawing.js';
 import { drawBalls } from '../table/balls.js';
 import { createSheet } from '../table/sheet.js';
 import { mm, set, svg } from '../table/svg.js';

@@ -1,10 +1,10 @@
 // Puts Sets together.
 
 import { byId, button, html, onClick, option } from '../dom.js';
+import { TODAY } from '../links.js';
 import { createModel } from '../model.js';
 import { listenToLetters } from '../panels/letters.js';
 import { createTitle } from '../panels/title.js';
-import { TODAY } from './days.js';
 import { createItemDialog, createSetDialog } from './dialogs.js';
 import { createDrawing } from './drawing.js';
 import { createFileDialog } from './files.js';

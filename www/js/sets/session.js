@@ -1,13 +1,14 @@
 // What the Sets screen asks of the core, keeps, takes in and gives out.
 
 import { EngineError } from '../engine/client.js';
-import { urlOf } from '../links.js';
+import { TODAY, urlOf } from '../links.js';
+import { set } from '../model.js';
 import { sentenceFor } from '../sentences.js';
 import { NOT_KEPT } from '../store.js';
-import { TODAY, dayOf, idOfDay, marksOf as countedOf } from './days.js';
+import { dayOf, idOfDay, marksOf as countedOf } from './days.js';
 import { changeKept, freshId, readKept } from './kept.js';
 import { readySets, readyText } from './ready.js';
-import { added, dropped, entriesOf, isOwn, marksOf, openSet, opened, set, takingOf } from './state.js';
+import { added, dropped, entriesOf, isOwn, marksOf, openSet, opened, takingOf } from './state.js';
 import { openStrip } from './strip.js';
 import { begin, linkOf, taking } from './taking.js';
 

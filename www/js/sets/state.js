@@ -62,9 +62,6 @@ export const takingOf = ({ taking, open }) => (taking && taking.id === open ? ta
 /** The marks of the open set: as it is taken, else those that count for its day. @param {State} state */
 export const marksOf = (state) => takingOf(state)?.marks ?? state.daily?.marks ?? null;
 
-/** @param {State} state @param {Partial<State>} change @returns {State} */
-export const set = (state, change) => ({ ...state, ...change });
-
 /** Sees another set, from its first item on. @param {State} state @param {string} open @param {{ lent?: ItemSet | null, claimed?: number | null, daily?: Daily | null }} [of] @returns {State} */
 export const opened = (state, open, { lent = null, claimed = null, daily = null } = {}) =>
   ({ ...state, phase: 'open', open, lent, claimed, daily, chosen: 0, shown: null, revealed: false, tally: null });

@@ -1,8 +1,9 @@
 // The stroke that a player sets: shown while it is changed, aimed at a pocket, and shown again after a step back.
 
 import { latest } from '../latest.js';
+import { set } from '../model.js';
 import { sentenceFor } from '../sentences.js';
-import { set, struck, tried } from './state.js';
+import { struck, tried } from './state.js';
 
 /** @import { LeaveItem, PocketName, Struck } from '../engine/protocol.js' */
 /** @import { ModelOf } from '../model.js' */
