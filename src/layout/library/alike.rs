@@ -1,6 +1,7 @@
 //! Which items look alike: a set is to show ten different ones.
 
 use crate::ball::BallId;
+use crate::geometry::angle_between;
 use crate::practice::set::Meant;
 use crate::table::{Rail, TableCard, TableSize};
 use crate::units::degrees;
@@ -16,11 +17,12 @@ const ALONG: f64 = 0.26;
 /// Points of a path, from one end to the other, by which that is told (tuning choice).
 const POINTS: usize = 33;
 
-/// The cue ball as far from the object ball, to so many metres, and a cut that is so many
-/// degrees off at most, make it the same stroke if it meets the same rails, wherever it is
-/// played (tuning choices, looked at).
-const SAME_WAY: f64 = 0.1;
-const SAME_CUT: f64 = 15.0;
+/// Legs within so many degrees of each other are parallel to the eye, and legs whose lengths
+/// differ by less than this share of both together, for each leg, are as long (tuning choices:
+/// ten pairs that players called twins were parallel to 13 degrees, and 0.08 to 0.13 a leg
+/// apart).
+const PARALLEL: f64 = 14.0;
+const AS_LONG: f64 = 0.14;
 
 /// What an item is told by.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -81,12 +83,12 @@ impl Places {
     }
 
     /// Whether another one, mirrored or not, has its balls or its path at about the same
-    /// places, or is the same stroke played elsewhere.
-    pub(super) fn are_like(&self, other: &Self) -> bool {
+    /// places, or runs as it does elsewhere. The larger `by` is, the more runs are alike.
+    pub(super) fn are_like(&self, other: &Self, by: f64) -> bool {
         [(false, false), (true, false), (false, true), (true, true)].into_iter().any(
             |(along, across)| {
                 let other = other.mirrored(along, across);
-                self.begin_like(&other) || self.go_like(&other) || self.are_struck_like(&other)
+                self.begin_like(&other) || self.go_like(&other) || self.runs_like(&other, by)
             },
         )
     }
@@ -101,12 +103,27 @@ impl Places {
         !one.is_empty() && !other.is_empty() && apart < ALONG * POINTS as f64
     }
 
-    fn are_struck_like(&self, other: &Self) -> bool {
-        let way = |places: &Self| places.balls[1] - places.balls[0];
-        !self.path.is_empty()
-            && self.rails == other.rails
-            && way(self).distance(way(other)) < SAME_WAY
-            && degrees(self.cut - other.cut).abs() < SAME_CUT
+    /// The same rails in the same order, the last perhaps missed by one of them, with legs that
+    /// are parallel and about as long: what a player takes for the same path, slid along.
+    fn runs_like(&self, other: &Self, by: f64) -> bool {
+        let [fewer, more] =
+            if self.rails.len() <= other.rails.len() { [self, other] } else { [other, self] };
+        let n = fewer.rails.len();
+        if !more.rails.starts_with(&fewer.rails) || more.rails.len() > n + n.min(1) {
+            return false;
+        }
+        let legs = |places: &Self| -> Vec<DVec2> {
+            places.path.windows(2).map(|pair| pair[1] - pair[0]).collect()
+        };
+        let [one, other] = [legs(fewer), legs(more)];
+        let pairs = || one.iter().zip(&other);
+        let sum = |of: fn(f64, f64) -> f64| -> f64 {
+            pairs().map(|(a, b)| of(a.length(), b.length())).sum()
+        };
+        let n_legs = pairs().count() as f64;
+        n_legs > 0.0
+            && pairs().all(|(a, b)| degrees(angle_between(*a, *b)).abs() < PARALLEL * by)
+            && sum(|a, b| (a - b).abs()) < AS_LONG * n_legs * by * sum(|a, b| a + b)
     }
 }
 
@@ -147,9 +164,9 @@ mod tests {
         let card = TableCard::of_size(TableSize::NineFoot);
         let one = places(at(0.4, 0.3), at(0.9, 0.5), &[], &[]);
         let mirrored = at(card.length - 0.45, 0.3);
-        assert!(one.are_like(&places(mirrored, at(card.length - 0.9, 0.55), &[], &[])));
+        assert!(one.are_like(&places(mirrored, at(card.length - 0.9, 0.55), &[], &[]), 1.0));
         let elsewhere = places(at(0.4, 0.3), at(1.3, 0.5), &[], &[]);
-        assert!(!one.are_like(&elsewhere), "the object ball lies elsewhere");
+        assert!(!one.are_like(&elsewhere, 1.0), "the object ball lies elsewhere");
     }
 
     #[test]
@@ -160,22 +177,33 @@ mod tests {
         let one = places(at(0.4, 0.3), at(1.0, 0.7), &short, &[Rail::Foot]);
         let rails = [Rail::Foot, Rail::Right];
         let other = places(at(0.9, 1.2), at(1.1, 0.8), &long, &rails);
-        assert!(one.are_like(&other), "the same way");
-        assert!(one.are_like(&other.mirrored(true, true)), "mirrored as well");
+        assert!(one.are_like(&other, 1.0), "the same way");
+        assert!(one.are_like(&other.mirrored(true, true), 1.0), "mirrored as well");
         let turned: Vec<DVec2> =
             long.iter().map(|p| at(0.8 * card.width - p.y, p.x / 2.0)).collect();
-        assert!(!one.are_like(&Places { path: turned, ..other }), "another way");
+        assert!(!one.are_like(&Places { path: turned, ..other }, 1.0), "another way");
     }
 
     #[test]
-    fn the_same_stroke_slid_down_the_table_is_like_the_other() {
-        let path = |by: f64| [at(0.5 + by, 0.6), at(0.4 + by, 0.03), at(0.2, 0.9)];
+    fn the_same_run_slid_down_the_table_is_like_the_other() {
+        let path = |by: f64| [at(0.5 + by, 0.6), at(0.4 + by, 0.03), at(0.2 + by, 0.9)];
         let rails = [Rail::Right];
         let one = places(at(1.0, 0.8), at(0.5, 0.6), &path(0.0), &rails);
-        let slid = places(at(2.2, 0.8), at(1.7, 0.6), &path(1.2), &rails);
-        assert!(one.are_like(&slid), "the same stroke");
-        let other = Places { cut: -0.5, ..slid.clone() };
-        assert!(!one.are_like(&other), "the other cut");
-        assert!(!one.are_like(&Places { rails: vec![Rail::Left], ..slid }), "another rail");
+        let slid = places(at(2.2, 0.4), at(1.7, 0.6), &path(1.2), &rails);
+        assert!(one.are_like(&slid, 1.0), "the same run");
+        let (way_on, on) = (vec![at(1.7, 0.6), at(1.6, 0.03), at(1.4, 0.9)], at(1.3, 0.5));
+        let longer = Places {
+            path: [way_on, vec![on]].concat(),
+            rails: vec![Rail::Right, Rail::Left],
+            ..slid.clone()
+        };
+        assert!(one.are_like(&longer, 1.0), "and a rail more");
+        let [mut turned, mut short] = [slid.clone(), slid.clone()];
+        turned.path[2] = at(2.1, 0.9);
+        short.path[2] = at(1.55, 0.2);
+        assert!(!one.are_like(&turned, 1.0), "another way off the rail");
+        assert!(!one.are_like(&short, 1.0), "a short one");
+        assert!(one.are_like(&short, 3.0), "unless much is called alike");
+        assert!(!one.are_like(&Places { rails: vec![Rail::Left], ..slid }, 1.0), "another rail");
     }
 }

@@ -1,18 +1,20 @@
 //! What a Clear item is good for: whether the order of its balls matters, and which is best.
 
+use super::read::potted;
 use super::room::is_in_the_clear;
 use super::words::note;
-use super::{Found, LEAST_POTTED, Places, REFERENCE, Skill, TRIED, mean_worth};
+use super::{Found, LEAST_POTTED, Places, REFERENCE, Skill};
 use crate::ball::BallId;
+use crate::layout::generate::ordinary_elevation;
 use crate::order::sort_by_number;
-use crate::physics::{Shot, Stroke};
+use crate::physics::Shot;
 use crate::plan::{
     Care, Choice, Depth, Fineness, Foresight, Guide, Over, Player, Runs, Table, key_balls,
 };
 use crate::practice::clear::shot_in_words;
 use crate::practice::set::{Entry, Meant};
-use crate::practice::{AnyItem, ClearItem, rounded_stroke};
-use crate::shot::Situation;
+use crate::practice::{AnyItem, ClearItem, rounded_stroke, whole_percent};
+use crate::shot::{Chance, Situation};
 
 /// Runs that are played out from each of two first shots, and the series of their errors, the
 /// same for both (tuning choices).
@@ -47,22 +49,17 @@ fn by_ball(player: &Player, table: &Table) -> Vec<Choice> {
     best
 }
 
-/// Whether a first shot is one that a coach would show: neither thin nor hard, made more often
-/// than not, and no other ball is moved, or passed by a hair.
+/// Whether a first shot is one that a coach would show: neither thin nor hard, and no other ball
+/// is moved, or passed by a hair.
 fn is_plain(meant: &Meant) -> bool {
     let Meant { shot, truth, .. } = meant;
     let Ok(situation) = Situation::new(shot, truth.first) else { return false };
     let ending = situation.play(&shot.stroke);
     let moves = |id: BallId| !id.is_cue() && id != truth.first && ending.has_moved(id);
-    let potted = |stroke: &Stroke| {
-        let ending = situation.play(stroke);
-        f64::from(ending.pocket.is_some() && !ending.scratch)
-    };
     truth.cut().abs() <= THINNEST
         && shot.stroke.speed <= HARDEST
         && !shot.balls.iter().any(|ball| moves(ball.id))
         && is_in_the_clear(meant)
-        && mean_worth(shot, &shot.stroke, TRIED, potted) >= LEAST_POTTED
 }
 
 /// "The 2, the 5, then the 8".
@@ -101,10 +98,17 @@ pub(super) fn draft(item: &ClearItem) -> Option<Found> {
     ways.truncate(2);
     for way in &mut ways {
         way.stroke = rounded_stroke(&way.stroke);
+        // As high as a deal raises the cue, for lower it is raised where the shot is played.
+        let enough = ordinary_elevation(&item.shot.card, &item.shot.balls, &way.stroke)?;
+        way.stroke.elevation = way.stroke.elevation.max(enough);
     }
     let (first, second) = (*ways.first()?, *ways.get(1)?);
     let meant = Meant::of(Shot { stroke: first.stroke, ..item.shot.clone() })?;
     if second.worth < FORESEEN || meant.truth.first != first.called.ball || !is_plain(&meant) {
+        return None;
+    }
+    let potted = potted(&meant);
+    if potted < LEAST_POTTED {
         return None;
     }
     let order = order(&player, &guide, &table, first)?;
@@ -125,9 +129,11 @@ pub(super) fn draft(item: &ClearItem) -> Option<Found> {
     let key = key_balls(&guide, &foresight, &table).first().map(|key| key.ball);
     let kept = key.filter(|&key| order.len() > 2 && order[order.len() - 2] == key);
     let key = kept.map_or(String::new(), |key| format!(" Key ball: the {key}."));
+    let chance = Chance::of(best, RUNS);
+    let [low, high] = [chance.low, chance.high].map(whole_percent);
     let skill = format!(
         "the order, from the first ball to the 8. A hand that makes 85 of 100 straight shots \
-         clears {best} of {RUNS} runs with this one.{key}"
+         clears {best} of {RUNS} runs with this one, in the long run {low} to {high}.{key}"
     );
     let path = format!(
         "{}. First {}: {}",
@@ -142,6 +148,7 @@ pub(super) fn draft(item: &ClearItem) -> Option<Found> {
     Some(Found {
         skill: Skill::Order,
         difficulty: f64::from(RUNS - best) / f64::from(RUNS),
+        potted,
         entry: Entry {
             title: format!("{} balls and the 8", table.left.len() - 1),
             note: note(&skill, &path, &trap),

@@ -1,10 +1,12 @@
 //! What a Leave item is good for: the stroke that leaves best, and what it leaves when the
 //! speed is off.
 
-use super::read::OFF;
+use super::hardness::hardness;
+use super::read::{OFF, potted};
 use super::room::is_in_the_clear;
 use super::words::{note, path_in_words};
-use super::{Found, LEAST_POTTED, Places, REFERENCE, Skill, TRIED, mean_worth};
+use super::{Found, LEAST_POTTED, Places, REFERENCE, Skill, mean_worth};
+use crate::geometry::{angle_between, cross};
 use crate::layout::leave::aimed;
 use crate::order::sort_by_number;
 use crate::physics::{PlacedBall, Shot, Stroke};
@@ -34,6 +36,19 @@ const MOST_RAILS: usize = 3;
 const AS_GOOD: f64 = 0.03;
 const WORSE: f64 = 0.1;
 
+/// The stop is at the weak end of the zone if a tenth of the speed leaves a better chance by
+/// this, or one as good and so much straighter, degrees (tuning choices).
+const BETTER: f64 = 0.03;
+const STRAIGHTER: f64 = 15.0;
+
+/// From where on a path comes along a line or across it, degrees, as a player is told of it
+/// everywhere, and up to which cut it is on that line; the end of the path by which that is
+/// told, m (tuning choices).
+const ALONG: f64 = 30.0;
+const ACROSS: f64 = 60.0;
+const ON_LINE: f64 = 20.0;
+const END: f64 = 0.15;
+
 /// Straighter than this is said to be straight, degrees.
 const STRAIGHT: f64 = 2.5;
 
@@ -56,6 +71,8 @@ struct Tried {
 struct Off {
     /// What the next ball's chance is, see [`Asked::leaves`].
     leaves: f64,
+    /// That cut, degrees.
+    cut: f64,
     /// Whether the ball on still falls.
     pots: bool,
     words: String,
@@ -98,7 +115,7 @@ impl Asked<'_> {
     }
 
     /// The plainest of those that are tried and as good as the best: the fewest rails, then no
-    /// side, then the softest.
+    /// side, then the best, then the softest.
     fn plainest(&self) -> Option<Stroke> {
         let (shot, demand) = (&self.item.shot, &self.item.demand);
         let (pocket, arena) = (demand.pocket?, self.situation.arena());
@@ -123,6 +140,7 @@ impl Asked<'_> {
         tried.retain(|one| one.worth >= most - AS_GOOD);
         // The last sort counts most.
         sort_by_number(&mut tried, |one| one.stroke.speed);
+        sort_by_number(&mut tried, |one| -one.worth);
         sort_by_number(&mut tried, |one| one.stroke.side.abs());
         sort_by_number(&mut tried, |one| one.rails as f64);
         tried.first().map(|one| one.stroke)
@@ -150,15 +168,61 @@ impl Asked<'_> {
         } else {
             format!("{when} the {next} has no pocket")
         };
-        Off { leaves: self.leaves(&other), pots: demand.is_potted(&ending), words: said }
+        let cut = self.next(&other).map_or(f64::INFINITY, |shot| degrees(shot.cut).abs());
+        Off { leaves: self.leaves(&other), cut, pots: demand.is_potted(&ending), words: said }
     }
 
-    /// What goes wrong with the speed; `None` if hardly anything does, or the pot does.
-    fn trap(&self, stroke: &Stroke) -> Option<String> {
+    /// How the cue ball comes to the line on which the next ball goes to its pocket, drawn back:
+    /// along it, beside it, across it. Nothing where the end of the path is short, or where the
+    /// trace of the stops ([`approach`]) says the opposite.
+    fn comes(&self, meant: &Meant, stroke: &Stroke, next: &NextShot) -> Option<String> {
+        let truth = &meant.truth;
+        let since = truth.touches.last().map_or(truth.contact_time, |touch| touch.time);
+        let mut back = truth.path.iter().rev().take_while(|sample| sample.time >= since);
+        let from = back.find(|sample| sample.position.distance(truth.stop) >= END)?.position;
+        let on = self.item.demand.next?;
+        let ball = self.left.iter().find(|ball| ball.id == on)?.position;
+        let (leg, course) = (truth.stop - from, (ball - next.ghost).normalize());
+        let angle = degrees(angle_between(leg, course)).abs();
+        let angle = angle.min(180.0 - angle);
+        let way = approach(&self.situation, &self.item.demand, stroke, &REFERENCE.hand)?.way;
+        if matches!(way, Way::Along) && angle >= ACROSS
+            || matches!(way, Way::Across) && angle <= ALONG
+        {
+            return None;
+        }
+        let line = format!("the {on}'s line to the {} pocket", next.pocket);
+        if angle <= ALONG {
+            let is_on = degrees(next.cut).abs() <= ON_LINE;
+            return Some(format!(" It comes {} {line}.", if is_on { "along" } else { "beside" }));
+        }
+        // The last straight leg, not its end alone, is what is seen to cross.
+        let corner = truth.touches.last().map_or(truth.ghost, |touch| touch.position);
+        let [before, after] = [corner, truth.stop].map(|place| cross(course, place - ball));
+        let share = before / (before - after);
+        let meets = corner.lerp(truth.stop, share);
+        let crosses = before * after < 0.0 && (meets - ball).dot(course) < 0.0;
+        let how = if crosses {
+            format!("crosses {line}, drawn back, at {angle:.0}°")
+        } else {
+            format!("comes at {angle:.0}° to {line}")
+        };
+        let counts = if angle >= ACROSS { ": speed counts" } else { "" };
+        Some(format!(" It {how}{counts}."))
+    }
+
+    /// What goes wrong with the speed; `None` if hardly anything does, the pot does, or the
+    /// stop is no better than where another speed leaves it.
+    fn trap(&self, stroke: &Stroke, next: &NextShot) -> Option<String> {
         let meant = self.leaves(stroke);
+        let cut = degrees(next.cut).abs();
         let [long, short] = [true, false].map(|long| self.off(stroke, long));
         let is_worse = |off: &Off| off.leaves < meant - WORSE;
-        if !long.pots || !short.pots {
+        let is_better = |off: &Off| {
+            let as_good = off.leaves >= meant - BETTER;
+            off.leaves > meant + BETTER || as_good && off.cut < cut - STRAIGHTER
+        };
+        if !long.pots || !short.pots || is_better(&long) || is_better(&short) {
             return None;
         }
         let (which, first, then) = match (is_worse(&long), is_worse(&short)) {
@@ -181,24 +245,19 @@ pub(super) fn draft(item: &LeaveItem) -> Option<Found> {
         item,
     };
     let stroke = asked.plainest()?;
-    let potted = |stroke: &Stroke| f64::from(item.demand.is_potted(&asked.situation.play(stroke)));
-    if mean_worth(&item.shot, &stroke, TRIED, potted) < LEAST_POTTED {
+    let meant = Meant::of(Shot { stroke, ..item.shot.clone() })?;
+    let potted = potted(&meant);
+    if potted < LEAST_POTTED || !is_in_the_clear(&meant) {
         return None;
     }
-    let worth = asked.worth(&stroke, DESCRIBED);
-    let meant = Meant::of(Shot { stroke, ..item.shot.clone() })?;
     let next = asked.next(&stroke)?;
-    if worth < LEAST || !is_in_the_clear(&meant) {
+    let trap = asked.trap(&stroke, &next)?;
+    let worth = asked.worth(&stroke, DESCRIBED);
+    if worth < LEAST {
         return None;
     }
     let card = &item.shot.card;
-    let way = approach(&asked.situation, &item.demand, &stroke, &REFERENCE.hand);
-    let comes = match way.map(|approach| approach.way) {
-        Some(Way::Along) => format!(" It comes along the line of the {next_ball}."),
-        Some(Way::Between) => format!(" It comes at a slant to the line of the {next_ball}."),
-        Some(Way::Across) => format!(" It comes across the line of the {next_ball}: speed counts."),
-        None => String::new(),
-    };
+    let comes = asked.comes(&meant, &stroke, &next).unwrap_or_default();
     let skill =
         format!("the zone, where to leave the cue ball for the {next_ball}. {}", meant.words);
     let path = format!(
@@ -207,10 +266,10 @@ pub(super) fn draft(item: &LeaveItem) -> Option<Found> {
         distance_in_words(card, next.distance),
         asked.next_in_words(&next)
     );
-    let trap = asked.trap(&stroke)?;
     Some(Found {
         skill: Skill::Zone,
-        difficulty: 1.0 - worth,
+        difficulty: hardness(&meant, 1.0 - worth, potted),
+        potted,
         entry: Entry {
             title: format!("The {}, then the {next_ball}", item.demand.on),
             note: note(&skill, &path, &trap),

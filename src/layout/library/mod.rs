@@ -8,6 +8,7 @@
 mod alike;
 mod choice;
 mod clear;
+mod hardness;
 mod leave;
 mod read;
 mod readings;
@@ -39,7 +40,7 @@ pub enum Wish {
 
 /// Seeds of each level of Read, of Leave, and of each level and number of balls of Clear
 /// (tuning choice: enough that ten are left that look different).
-const SEEDS: (u32, u32, u32) = (500, 30, 6);
+const SEEDS: (u32, u32, u32) = (800, 30, 8);
 
 /// One hand judges all, whatever the level of the deal.
 const REFERENCE: NamedHand = HANDS[1];
@@ -51,7 +52,7 @@ const SERIES: u32 = 0x1ea5;
 const LEAST_POTTED: f64 = 0.55;
 
 /// Strokes by which that is told (tuning choice).
-const TRIED: u32 = 64;
+const TRIED: u32 = 128;
 
 /// What a stroke is worth to the hand on average, by `n` strokes with its errors.
 fn mean_worth(shot: &Shot, stroke: &Stroke, n: u32, worth: impl Fn(&Stroke) -> f64) -> f64 {
@@ -87,9 +88,11 @@ pub struct Candidate {
     pub wish: Wish,
     /// The skill.
     pub skill: Skill,
-    /// How hard it is, 0 to 1: in Read the share of the mark that slight misreadings of the
-    /// stroke cost on average; in Leave and Clear the chance to fail.
+    /// How hard it is, 0 to 1: in Read and Leave as `hardness.rs` has it, in Clear the share
+    /// of runs that fail.
     pub difficulty: f64,
+    /// How often the hand pots the ball that is met first, 0 to 1.
+    pub potted: f64,
     /// What it is told from others by.
     pub places: Places,
 }
@@ -121,8 +124,8 @@ pub fn drafts(wish: Wish) -> Result<Vec<Draft>, Error> {
     };
     Ok(found
         .into_iter()
-        .map(|Found { skill, difficulty, places, entry }| Draft {
-            candidate: Candidate { wish, skill, difficulty, places },
+        .map(|Found { skill, difficulty, potted, places, entry }| Draft {
+            candidate: Candidate { wish, skill, difficulty, potted, places },
             entry,
         })
         .collect())
@@ -132,6 +135,7 @@ pub fn drafts(wish: Wish) -> Result<Vec<Draft>, Error> {
 struct Found {
     skill: Skill,
     difficulty: f64,
+    potted: f64,
     places: Places,
     entry: Entry,
 }

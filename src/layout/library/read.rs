@@ -1,5 +1,6 @@
 //! What a Read item is good for.
 
+use super::hardness::hardness;
 use super::readings::cost;
 use super::room::is_in_the_clear;
 use super::words::{after_cushions, heading, off_side, pocket_of, title_of};
@@ -23,6 +24,12 @@ const MARKED: f64 = 4.0;
 /// By so many balls a mirror for a cushion must mislead to be a trap (tuning choice, looked at:
 /// less is hardly seen).
 const FOOLED: f64 = 1.1;
+
+/// By so many balls for each rail of a path the one that is least like a mirror must mislead on
+/// the leg after it, and by so many degrees side must turn the cue ball at one (tuning choices:
+/// less is no trap that a player is told of).
+const MISLED: f64 = 0.75;
+const SIDED: f64 = 10.0;
 
 /// From here on side is side, ball radii.
 const LEAST_SIDE: f64 = 0.15;
@@ -49,6 +56,8 @@ pub(super) const OFF: f64 = 0.1;
 pub(super) struct Known {
     pub meant: Meant,
     pub why: Why,
+    /// How often the hand pots it, 0 to 1.
+    potted: f64,
     /// The same struck a tenth harder and a tenth softer.
     pub long: Option<Meant>,
     pub short: Option<Meant>,
@@ -63,6 +72,7 @@ impl Known {
         };
         Some(Self {
             why: why(shot).ok()??,
+            potted: potted(&meant),
             long: faster(1.0 + OFF),
             short: faster(1.0 - OFF),
             meant,
@@ -92,7 +102,7 @@ impl Known {
         self.meant.truth.touches.len()
     }
 
-    /// Lengths of the path's legs between its corners, m.
+    /// Lengths of the path's legs between its corners, m: as many as it has touches, and one.
     fn legs(&self) -> impl Iterator<Item = f64> {
         let truth = &self.meant.truth;
         let corners = std::iter::once(truth.ghost)
@@ -116,7 +126,7 @@ impl Known {
             && degrees(truth.cut()).abs() >= LEAST_CUT
             && self.pots_off_speed()
             && is_in_the_clear(&self.meant)
-            && self.is_makeable()
+            && self.potted >= LEAST_POTTED
     }
 
     /// Whether the ball still falls with a tenth of the speed more or less: else the item is
@@ -137,16 +147,6 @@ impl Known {
                 one.surface == other.surface && one.position.distance(other.position) <= HELD
             });
             moved.all(|is_held| is_held) && other.truth.pocketed.is_none()
-        })
-    }
-
-    /// Whether a player would expect to pot it.
-    fn is_makeable(&self) -> bool {
-        let shot = &self.meant.shot;
-        let demand = Demand::to_pot(self.meant.truth.first);
-        Situation::new(shot, demand.on).is_ok_and(|situation| {
-            let potted = |stroke: &Stroke| f64::from(demand.is_met(&situation.play(stroke)));
-            mean_worth(shot, &shot.stroke, TRIED, potted) >= LEAST_POTTED
         })
     }
 
@@ -178,19 +178,15 @@ impl Known {
                     && self.turned(Change::NaturalRoll).is_some()
             }
             Skill::Roll => self.has_heading() && rolls && bend >= DRAWN,
-            Skill::Draw => {
-                self.has_heading() && bend <= -DRAWN && self.turned(Change::NaturalRoll).is_some()
-            }
+            Skill::Draw => self.has_heading() && bend <= -DRAWN,
             Skill::OneCushion => self.is_plain() && self.cushions() == 1 && self.fools_a_mirror(),
-            Skill::TwoCushions => self.is_plain() && self.cushions() == 2 && self.fools_a_mirror(),
-            Skill::ThreeCushions => {
-                self.is_plain() && self.cushions() == 3 && self.fools_a_mirror()
-            }
+            Skill::TwoCushions => self.is_plain() && self.cushions() == 2 && self.misleads(),
+            Skill::ThreeCushions => self.is_plain() && self.cushions() == 3 && self.misleads(),
             Skill::Side => {
                 self.meant.shot.stroke.side.abs() >= LEAST_SIDE
                     && (1..=2).contains(&self.cushions())
                     && self.strays(Change::NoSide) >= MARKED
-                    && self.turned(Change::NoSide).is_some()
+                    && self.most_sided().is_some_and(|(_, turned)| degrees(turned) >= SIDED)
             }
             Skill::Speed => {
                 self.is_plain()
@@ -219,16 +215,43 @@ impl Known {
         }
     }
 
-    /// What it did at the cushion that was least like a mirror.
-    pub fn oddest_cushion(&self) -> Option<&Rebound> {
-        let odd = |rebound: &&Rebound| rebound.left.map_or(0.0, |left| (left - rebound.came).abs());
-        self.why.facts.rebounds.iter().max_by(|one, other| odd(one).total_cmp(&odd(other)))
+    /// Which of its rails misleads most who calls equal angles there, and by how much at the
+    /// end of the leg after it, m.
+    pub fn misled(&self) -> Option<(usize, f64)> {
+        let rebounds = self.why.facts.rebounds.iter();
+        let out = rebounds.zip(self.legs().skip(1)).map(|(rebound, leg)| {
+            let turned = rebound.left.map_or(0.0, |left| left - rebound.came);
+            2.0 * libm::sin(0.5 * turned.abs()) * leg
+        });
+        out.enumerate().max_by(|(_, one), (_, other)| one.total_cmp(other))
     }
 
-    /// What it did at its first cushion.
+    /// Whether that is a trap.
+    fn misleads(&self) -> bool {
+        let ball = 2.0 * self.meant.shot.card.ball.radius;
+        self.misled().is_some_and(|(_, out)| out >= MISLED * self.cushions() as f64 * ball)
+    }
+
+    /// What it did at its only cushion, or its first.
     pub fn first_cushion(&self) -> Option<&Rebound> {
         self.why.facts.rebounds.first()
     }
+
+    /// What it did at the rail where its side turned it most, and by how much, rad.
+    pub fn most_sided(&self) -> Option<(&Rebound, f64)> {
+        let rebounds = self.why.facts.rebounds.iter();
+        let sided = rebounds
+            .filter_map(|rebound| Some((rebound, (rebound.left? - rebound.without_side?).abs())));
+        sided.max_by(|(_, one), (_, other)| one.total_cmp(other))
+    }
+}
+
+/// How often the hand pots the ball that is met first, 0 to 1.
+pub(super) fn potted(meant: &Meant) -> f64 {
+    let demand = Demand::to_pot(meant.truth.first);
+    let Ok(situation) = Situation::new(&meant.shot, demand.on) else { return 0.0 };
+    let potted = |stroke: &Stroke| f64::from(demand.is_met(&situation.play(stroke)));
+    mean_worth(&meant.shot, &meant.shot.stroke, TRIED, potted)
 }
 
 /// What `item` is good for.
@@ -239,12 +262,14 @@ pub(super) fn drafts(item: &ReadItem) -> Vec<Found> {
     let Some(pocket) = pocket_of(&known.meant).filter(|_| !skills.is_empty()) else {
         return Vec::new();
     };
-    let difficulty = cost(item, &known.meant, pocket);
+    let cost = cost(item, &known.meant, pocket);
+    let difficulty = hardness(&known.meant, cost, known.potted);
     skills
         .into_iter()
         .map(|skill| Found {
             skill,
             difficulty,
+            potted: known.potted,
             places: Places::of(&known.meant),
             entry: Entry {
                 title: title_of(&known.meant),

@@ -7,9 +7,9 @@ use crate::physics::EventKind;
 use crate::practice::set::Meant;
 use crate::practice::{
     CallPoint, Change, CuePath, Rebound, Touch, angle_in_words, capital, distance_in_words,
-    place_in_words, point_in_words,
+    place_in_words, point_in_words, snap,
 };
-use crate::table::{PocketId, Rail, Surface, TableCard};
+use crate::table::{PocketId, Rail, Surface, TableCard, TableShape};
 use crate::units::degrees;
 
 /// A stop that moves by less than this says nothing, m.
@@ -36,12 +36,17 @@ pub(super) fn note(skill: &str, path: &str, trap: &str) -> String {
     format!("Skill: {skill}\nPath: {path}\nTrap: {trap}")
 }
 
-/// The cue ball's path: the rails with their diamonds, and the stop.
+/// The cue ball's path: the rails with their diamonds, and the stop. Once it is said from where
+/// the diamonds of a short rail count.
 pub(super) fn path_in_words(card: &TableCard, truth: &CuePath) -> String {
     let mut words = String::new();
+    let mut is_said = false;
     for (rail, touch) in truth.rail_touches() {
         let point = CallPoint { position: touch.position, rail: Some(rail) };
-        words += &format!("{}; then ", point_in_words(card, &point));
+        let is_short = matches!(rail, Rail::Head | Rail::Foot);
+        let from = if is_short && !is_said { " from the right" } else { "" };
+        is_said |= is_short;
+        words += &format!("{}{from}; then ", point_in_words(card, &point));
     }
     match truth.pocketed {
         Some(pocket) => words + &format!("it falls into the {pocket} pocket"),
@@ -52,16 +57,23 @@ pub(super) fn path_in_words(card: &TableCard, truth: &CuePath) -> String {
     }
 }
 
+/// What becomes of a path whose speed is off.
+enum OffSpeed {
+    /// It stops elsewhere, so far away, m.
+    Stops(f64),
+    /// Something else.
+    Does(String),
+}
+
 /// What goes wrong with a tenth more or less of the speed.
-fn off_speed(meant: &Meant, other: Option<&Meant>, long: bool) -> String {
-    let (card, truth) = (&meant.shot.card, &meant.truth);
-    let when = if long { "with a tenth more speed" } else { "with a tenth less" };
+fn off_speed(meant: &Meant, other: Option<&Meant>) -> OffSpeed {
+    let truth = &meant.truth;
     let Some(other) = other.filter(|other| pocket_of(other) == pocket_of(meant)) else {
-        return format!("{when} the {} is missed", truth.first);
+        return OffSpeed::Does(format!("the {} is missed", truth.first));
     };
     let other = &other.truth;
     if let Some(pocket) = other.pocketed {
-        return format!("{when} it scratches in the {pocket} pocket");
+        return OffSpeed::Does(format!("it scratches in the {pocket} pocket"));
     }
     let rails = |path: &CuePath| path.rail_touches().map(|(rail, _)| rail).collect::<Vec<Rail>>();
     let (was, is) = (rails(truth), rails(other));
@@ -73,26 +85,61 @@ fn off_speed(meant: &Meant, other: Option<&Meant>, long: bool) -> String {
         path.touches.iter().filter_map(jaw).collect()
     };
     if let Some(pocket) = jaws(other).get(jaws(truth).len()) {
-        return format!("{when} it runs into a jaw of the {pocket} pocket");
+        return OffSpeed::Does(format!("it runs into a jaw of the {pocket} pocket"));
     }
     let moved = other.stop.distance(truth.stop);
     if is.len() > was.len() && is.starts_with(&was) {
-        return format!("{when} it goes on to the {} rail", is[was.len()]);
+        return OffSpeed::Does(format!("it goes on to the {} rail", is[was.len()]));
     }
     if is.len() < was.len() && was.starts_with(&is) {
-        return format!("{when} it does not meet the {} rail", was[is.len()]);
+        return OffSpeed::Does(format!("it does not meet the {} rail", was[is.len()]));
     }
     if moved < STILL {
-        return format!("{when} it stops in the same place");
+        return OffSpeed::Does("it stops in the same place".to_owned());
     }
-    let how = if long { "long" } else { "short" };
-    format!("{when} it stops {} {how}", distance_in_words(card, moved))
+    OffSpeed::Stops(moved)
 }
 
 /// Both, in one sentence.
 fn long_and_short(known: &Known) -> String {
-    let told = |other: &Option<Meant>, long| off_speed(&known.meant, other.as_ref(), long);
-    format!("{}; {}.", capital(&told(&known.long, true)), told(&known.short, false))
+    let card = &known.meant.shot.card;
+    let offs = [&known.long, &known.short].map(|other| off_speed(&known.meant, other.as_ref()));
+    let farthest = offs.iter().map(|off| if let OffSpeed::Stops(by) = off { *by } else { 0.0 });
+    let diamond = card.length / 8.0;
+    let is_in_diamonds = farthest.fold(0.0, f64::max) >= diamond;
+    let told = |off: &OffSpeed, how: &str| match off {
+        OffSpeed::Does(what) => what.clone(),
+        // Both in one unit.
+        OffSpeed::Stops(by) if is_in_diamonds && *by < diamond => {
+            format!("it stops {:.1} diamonds {how}", by / diamond)
+        }
+        OffSpeed::Stops(by) => format!("it stops {} {how}", distance_in_words(card, *by)),
+    };
+    let [long, short] = &offs;
+    let (long, short) = (told(long, "long"), told(short, "short"));
+    format!("With a tenth more speed {long}; with a tenth less {short}.")
+}
+
+/// Where the tangent line leads that does not lead where the path goes: "; it points at the
+/// left rail".
+fn tangent_leads(meant: &Meant) -> String {
+    let Meant { shot, truth, tangent_end, .. } = meant;
+    let (card, ball) = (&shot.card, 2.0 * shot.card.ball.radius);
+    let shape = TableShape::new(card);
+    let mut mouths = shape
+        .pockets
+        .iter()
+        .map(|pocket| (pocket, tangent_end.distance(pocket.mouth_middle) - 0.5 * pocket.mouth));
+    if let Some((pocket, beside)) = mouths.find(|(_, beside)| *beside < ball) {
+        let what = if beside < -0.5 * ball { "into" } else { "at a jaw of" };
+        return format!("; it points {what} the {} pocket", pocket.id);
+    }
+    let rail = snap(card, *tangent_end, ball, true).rail;
+    let first = truth.rail_touches().map(|(rail, _)| rail).next();
+    match rail.filter(|rail| Some(*rail) != first) {
+        Some(rail) => format!("; it points at the {rail} rail"),
+        None => String::new(),
+    }
 }
 
 /// The note of a heading.
@@ -124,8 +171,9 @@ pub(super) fn heading(known: &Known, skill: Skill) -> String {
         ),
     };
     let trap = match skill {
-        Skill::Roll => format!(
-            "calling the tangent line, as for stun, is {bend} out. {}",
+        Skill::Roll | Skill::Draw => format!(
+            "calling the tangent line, as for stun, is {bend} out{}. {}",
+            tangent_leads(&known.meant),
             long_and_short(known)
         ),
         _ => {
@@ -155,7 +203,7 @@ fn by_side(rebound: &Rebound) -> String {
     let [left, without] = [left, without].map(angle_in_words);
     if turns_back {
         return format!(
-            " At the {rail} rail it turns the cue ball back: {left} to one side of square, where \
+            " At the {rail} rail side turns the cue ball back: {left} to one side of square, where \
              without side it goes {without} to the other."
         );
     }
@@ -169,13 +217,21 @@ fn by_itself(rebound: &Rebound) -> String {
     format!(" It comes to the {} rail at {came} from square and leaves at {left}.", rebound.rail)
 }
 
-/// " Least like a mirror is the foot rail: to it at 49° from square, off it at 53°.".
-fn least_like_a_mirror(rebound: &Rebound) -> String {
-    let Some(left) = rebound.left else { return String::new() };
-    let [came, left] = [rebound.came, left].map(angle_in_words);
+/// " At the foot rail that misleads most: it comes at 49° from square and leaves at 53°, which
+/// is 3.1 balls out by the left rail.".
+fn where_misled(known: &Known) -> String {
+    let rebounds = &known.why.facts.rebounds;
+    let Some((at, out)) = known.misled() else { return String::new() };
+    let Some((came, left)) = rebounds[at].left.map(|left| (rebounds[at].came, left)) else {
+        return String::new();
+    };
+    let [came, left] = [came, left].map(angle_in_words);
+    let by = rebounds.get(at + 1).map_or("stop".to_owned(), |next| format!("{} rail", next.rail));
+    let out = distance_in_words(&known.meant.shot.card, out);
     format!(
-        " Least like a mirror is the {} rail: to it at {came} from square, off it at {left}.",
-        rebound.rail
+        " That misleads most at the {} rail: it comes at {came} from square and leaves at {left}, \
+         which alone is {out} by the {by}.",
+        rebounds[at].rail
     )
 }
 
@@ -188,7 +244,7 @@ pub(super) fn off_side(known: &Known) -> String {
         &format!("{}.", path_in_words(&shot.card, truth)),
         &format!(
             "forgetting the side.{} {}",
-            known.first_cushion().map_or(String::new(), by_side),
+            known.most_sided().map_or(String::new(), |(rebound, _)| by_side(rebound)),
             long_and_short(known)
         ),
     )
@@ -220,13 +276,13 @@ pub(super) fn after_cushions(known: &Known, skill: Skill) -> String {
     let trap = match skill {
         Skill::Speed => long_and_short(known),
         _ if n > 1 => format!(
-            "calling equal angles off every rail, which is up to {astray} out.{} {}",
-            known.oddest_cushion().map_or(String::new(), least_like_a_mirror),
+            "calling equal angles off the rails.{} {}",
+            where_misled(known),
             long_and_short(known)
         ),
         _ => format!(
             "calling equal angles off the cushion.{} Equal angles are up to {astray} out. {}",
-            known.oddest_cushion().map_or(String::new(), by_itself),
+            known.first_cushion().map_or(String::new(), by_itself),
             long_and_short(known)
         ),
     };

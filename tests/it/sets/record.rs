@@ -50,6 +50,7 @@ struct Line {
     wish: (String, u8, u32, u8),
     skill: String,
     difficulty: f64,
+    potted: f64,
     balls: [[f64; 2]; 2],
     cut: f64,
     path: Vec<[f64; 2]>,
@@ -59,7 +60,8 @@ struct Line {
 
 impl Line {
     fn of(recorded: &Recorded) -> Self {
-        let Recorded { candidate: Candidate { wish, skill, difficulty, places }, entry } = recorded;
+        let Recorded { candidate, entry } = recorded;
+        let Candidate { wish, skill, difficulty, potted, places } = candidate;
         let (kind, level, seed, balls) = match *wish {
             Wish::Read(level, seed) => ("read", level, seed, 0),
             Wish::Leave(level, seed) => ("leave", level, seed, 0),
@@ -69,6 +71,7 @@ impl Line {
             wish: (kind.to_owned(), level, seed, balls),
             skill: skill.name().to_owned(),
             difficulty: *difficulty,
+            potted: *potted,
             balls: places.balls.map(|ball| ball.to_array()),
             cut: places.cut,
             path: places.path.iter().map(DVec2::to_array).collect(),
@@ -94,10 +97,8 @@ impl Line {
             rails: self.rails.iter().map(|name| rail(name).expect("a rail")).collect(),
         };
         let skill = skill.expect("a skill");
-        Recorded {
-            candidate: Candidate { wish, skill, difficulty: self.difficulty, places },
-            entry: self.entry,
-        }
+        let Self { difficulty, potted, entry, .. } = *self;
+        Recorded { candidate: Candidate { wish, skill, difficulty, potted, places }, entry }
     }
 }
 
