@@ -13,8 +13,7 @@ pub enum Series {
     Best = 5,
     /// Zones of Leave, so that an answer gets the same mark from everybody.
     Zones = 80,
-    /// Strokes by which items of the ready-made sets are chosen. The sets' record holds a sum
-    /// over the code of `layout/library/`, so its three numbers stand there as well.
+    /// Strokes by which items of the ready-made sets are chosen.
     Library = 0x1ea5,
     /// Misread strokes by which Read items of those are graded.
     LibraryReadings = 0x4ead,

@@ -30,7 +30,7 @@ import { named, wished } from './wish.js';
 /**
  * Starts all that is not there yet.
  * @param {Voice} voice @param {Sight | null} sight What of Read is seen already.
- * @returns {Promise<void>} once what the page was asked for is open
+ * @returns {Promise<void>} once the part that the page was asked for answers
  */
 export async function startPage(voice, sight) {
   const first = createEngine(readWorker);
@@ -61,11 +61,10 @@ export async function startPage(voice, sight) {
   };
   createHelpDialog(page);
   if (isTaking()) void import('./sets/strip.js').then(({ openStrip }) => openStrip(page));
-  const opened = parts.start(page);
-  const loaded = opened.then(() => loadAhead(page));
+  const loaded = parts.start(page).then(() => loadAhead(page));
   // Only a released page says its version; no other is kept.
   const version = document.querySelector('meta[name="version"]')?.getAttribute('content');
   // Without the worker all works as long as there is a network.
   if (version && 'serviceWorker' in navigator) import('./offline.js').then(({ startOffline }) => startOffline(version, loaded)).catch(() => {});
-  await opened;
+  await parts.standing;
 }

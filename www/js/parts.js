@@ -70,6 +70,9 @@ export function createParts(say) {
   let open = null;
   /** Counts what was to be opened, so that what loads late does not come before a later wish. */
   let turn = 0;
+  let stand = () => {};
+  /** @type {Promise<void>} */
+  const standing = new Promise((done) => (stand = done));
 
   /** Puts a part on the page. @param {Name} name */
   async function make(name) {
@@ -91,6 +94,7 @@ export function createParts(say) {
       if (!parts[name]) await (coming[name] ??= make(name));
     } catch {
       unveil();
+      stand();
       if (mine === turn) say(`${titleOf(name)} could not be loaded. Check the connection, then load the page again.`);
       return;
     }
@@ -101,6 +105,7 @@ export function createParts(say) {
       bring(name);
       remember(name);
     }
+    stand();
     await parts[name]?.open(link, how);
   }
 
@@ -109,6 +114,9 @@ export function createParts(say) {
   });
 
   return {
+    /** Once a part stands on the page and answers, or could not be loaded. */
+    standing,
+
     /** Whether a part is the one that is seen. @param {Name} name */
     isOpen: (name) => open === name,
 

@@ -14,12 +14,10 @@ use crate::plan::{
 use crate::practice::clear::shot_in_words;
 use crate::practice::set::{Entry, Meant};
 use crate::practice::{AnyItem, ClearItem, rounded_stroke, whole_percent};
-use crate::shot::{Chance, Situation};
+use crate::shot::{Chance, Series, Situation};
 
-/// Runs that are played out from each of two first shots, and the series of their errors, the
-/// same for both (tuning choices).
+/// Runs that are played out from each of two first shots, with the same errors (tuning choice).
 const RUNS: u32 = 100;
-const SERIES: u32 = 0x0dde;
 
 /// In so many runs more the best first ball must clear than the second best (tuning choice: some
 /// three standard errors, and what a player would notice over a few dozen runs).
@@ -115,7 +113,9 @@ pub(super) fn draft(item: &ClearItem) -> Option<Found> {
     let quick = Player::new(&guide, &foresight, Care::QUICK);
     let cleared = |first: Choice| {
         let runs = Runs::new(&guide, &quick, &table, Some(first));
-        (0..RUNS).filter(|&run| runs.play(SERIES, run).over == Over::Cleared).count() as u32
+        (0..RUNS)
+            .filter(|&run| runs.play(Series::LibraryRuns.number(), run).over == Over::Cleared)
+            .count() as u32
     };
     let best = cleared(first);
     if best < TEMPTING + MATTERS {

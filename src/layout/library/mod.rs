@@ -21,7 +21,7 @@ use crate::error::Error;
 use crate::layout::ClearWish;
 use crate::physics::{Shot, Stroke};
 use crate::practice::set::Entry;
-use crate::shot::{Delivery, HANDS, NamedHand, Wobble};
+use crate::shot::{Delivery, HANDS, NamedHand, Series, Wobble};
 use crate::table::TableSize;
 pub use alike::Places;
 pub use choice::{ITEMS, choose, set_of};
@@ -45,9 +45,6 @@ const SEEDS: (u32, u32, u32) = (800, 30, 8);
 /// One hand judges all, whatever the level of the deal.
 const REFERENCE: NamedHand = HANDS[1];
 
-/// The series of its errors.
-const SERIES: u32 = 0x1ea5;
-
 /// A ball that the hand pots less often is not what an item is about (tuning choice).
 const LEAST_POTTED: f64 = 0.55;
 
@@ -57,7 +54,8 @@ const TRIED: u32 = 128;
 /// What a stroke is worth to the hand on average, by `n` strokes with its errors.
 fn mean_worth(shot: &Shot, stroke: &Stroke, n: u32, worth: impl Fn(&Stroke) -> f64) -> f64 {
     let delivery = Delivery::new(&REFERENCE.hand, &shot.card, &shot.balls, stroke);
-    let sum: f64 = (0..n).map(|k| worth(&delivery.struck(&Wobble::drawn(SERIES, k)))).sum();
+    let sum: f64 =
+        (0..n).map(|k| worth(&delivery.struck(&Wobble::drawn(Series::Library.number(), k)))).sum();
     sum / f64::from(n)
 }
 

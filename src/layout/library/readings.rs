@@ -4,7 +4,7 @@ use crate::layout::leave::aimed;
 use crate::physics::{Arena, Shot};
 use crate::practice::set::Meant;
 use crate::practice::{Call, CallPoint, CuePath, ReadItem, grade};
-use crate::shot::{Delivery, Hand, SpeedError, Wobble};
+use crate::shot::{Delivery, Hand, Series, SpeedError, Wobble};
 use crate::table::PocketId;
 
 /// How far players misread the stroke, in standard deviations: a tenth of the speed and half a
@@ -12,10 +12,8 @@ use crate::table::PocketId;
 const MISREAD: Hand =
     Hand { azimuth: 0.0, elevation: 0.0, speed: SpeedError::Relative(0.1), tip: 0.125 };
 
-/// Readings of an item, and the series of their errors (tuning choices: the mean of so many
-/// marks is known to some three).
+/// Readings of an item (tuning choice: the mean of so many marks is known to some three).
 const READINGS: u32 = 48;
-const SERIES: u32 = 0x4ead;
 
 /// Who takes the path for this one calls it so.
 fn call_of(path: &CuePath) -> Call {
@@ -33,7 +31,7 @@ pub(super) fn cost(item: &ReadItem, meant: &Meant, pocket: PocketId) -> f64 {
     let (arena, first) = (Arena::new(card), meant.truth.first);
     let delivery = Delivery::new(&MISREAD, card, balls, stroke);
     let marks = (0..READINGS).filter_map(|k| {
-        let misread = delivery.struck(&Wobble::drawn(SERIES, k));
+        let misread = delivery.struck(&Wobble::drawn(Series::LibraryReadings.number(), k));
         let stroke = aimed(&arena, balls, &misread, first, pocket)?;
         let taken_for = Meant::of(Shot { stroke, ..item.shot.clone() })?;
         Some(grade(card, &meant.truth, &call_of(&taken_for.truth), item.level).mark)

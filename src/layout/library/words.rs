@@ -230,7 +230,7 @@ fn where_misled(known: &Known) -> String {
     let out = distance_in_words(&known.meant.shot.card, out);
     format!(
         " That misleads most at the {} rail: it comes at {came} from square and leaves at {left}, \
-         which alone is {out} by the {by}.",
+         which alone is {out} out by the {by}.",
         rebounds[at].rail
     )
 }
