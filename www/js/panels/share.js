@@ -39,11 +39,12 @@ export function createShareDialog(engine, addToSet) {
   let list = null;
 
   async function copy() {
-    field.select();
     try {
       await navigator.clipboard.writeText(field.value);
       said.textContent = 'Copied.';
     } catch {
+      // Only here: it takes the keyboard from whoever has gone on meanwhile.
+      field.select();
       said.textContent = 'This browser does not let the page copy: the link is selected, copy it by hand.';
     }
   }
