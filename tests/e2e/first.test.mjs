@@ -48,11 +48,14 @@ test('what is pressed before the rest of the page is there is done when it is', 
   await dealt(page);
   await page.mouse.click(...(await spot(page, [1.4, 0.85])));
   await handles(page).nth(0).waitFor();
+  await page.locator('#read-drawing [data-handle="ghost"]').focus();
+  await page.keyboard.press('Enter');
+  await handles(page).nth(1).waitFor();
   await button(page, 'Share').click();
   await button(page, 'Share').click();
   go();
   await page.getByRole('dialog', { name: 'Share this item' }).waitFor();
-  assert.equal(await handles(page).count(), 1, 'the point stands');
+  assert.equal(await handles(page).count(), 2, 'the points stand');
   await button(page, 'Done').click();
   await play(page);
   await close();

@@ -4,9 +4,8 @@ import { byId, html } from '../dom.js';
 import { createLevelChoice } from '../panels/choices.js';
 import { cellsOf, createTitle } from '../panels/title.js';
 import { createWhyPanel } from '../panels/why.js';
-import { listenToPathKeys } from '../path/keys.js';
 import { snapWith } from '../path/snap.js';
-import { FULL, redone, removed, undone } from '../path/state.js';
+import { redone, removed, undone } from '../path/state.js';
 import { runClock, ticked } from '../replay.js';
 import { createActions } from '../round/actions.js';
 import { createGradePanel } from '../round/grade.js';
@@ -64,22 +63,17 @@ function offerGuide(guide, around, say) {
 export const createBlock = ({ sight, voice }) => sight ?? createSight(voice.say);
 
 /** @param {Page} page @param {Sight} sight @returns {Part} */
-export function createPart({ first: engine, parts, voice, still, log, marks, guide, share, type }, { table, model, view, early }) {
+export function createPart({ first: engine, parts, voice, still, log, marks, guide, share, type }, { model, view, early }) {
   const { board, outcome, notes, join } = view;
   const item = () => model.state.question?.item ?? null;
   early.connect(engine, snapWith(engine, item, voice.say));
   const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('read'), log, report: marks.report }, early.settled);
   const isOpen = () => parts.isOpen('read');
 
-  const start = () => {
-    const { phase, question } = model.state;
-    return phase === 'drawing' ? question && { ghost: question.aim.ghost, from: question.aim.path[0], table: question.table } : null;
-  };
   join((state, frame, ran) => {
     if (ran) drawRun(outcome, state, frame);
     drawNotes(notes, state, frame);
   });
-  listenToPathKeys(table, model, board, early.snap, start, () => voice.say(FULL));
   showAdvice(model);
   createGradePanel('read', model, {
     own: 'Your call',

@@ -1,4 +1,4 @@
-// What Read shows first: its block, the item on the table, and a call that grows by taps. The rest joins it later.
+// What Read shows first: its block, the item on the table, and a call that grows by taps and keys. The rest joins it later.
 
 import { FIRST } from '../../pkg/first.js';
 import { byId } from '../dom.js';
@@ -6,6 +6,7 @@ import { bring, unveil } from '../front.js';
 import { createModel } from '../model.js';
 import { showGiven } from '../panels/gauges.js';
 import { createEarly } from '../path/early.js';
+import { listenToPathKeys } from '../path/keys.js';
 import { listenToPathPointer } from '../path/pointer.js';
 import { FULL } from '../path/state.js';
 import { createBlock } from './block.js';
@@ -19,10 +20,16 @@ export function createSight(say) {
   const model = createModel(EMPTY, ({ question }) => question !== null);
   const view = createView(table, model);
   const early = createEarly(model);
-  const start = () => (model.state.phase === 'drawing' ? (model.state.question?.aim.ghost ?? null) : null);
-  listenToPathPointer(table, model, view.board, early.snap, start, () => say(FULL));
+  const asked = () => (model.state.phase === 'drawing' ? model.state.question : null);
+  const start = () => {
+    const question = asked();
+    return question && { ghost: question.aim.ghost, from: question.aim.path[0], table: question.table };
+  };
+  const full = () => say(FULL);
+  listenToPathPointer(table, model, view.board, early.snap, () => asked()?.aim.ghost ?? null, full);
+  listenToPathKeys(table, model, view.board, early.snap, start, full);
   showGiven('read', model);
-  return { table, model, view, early };
+  return { model, view, early };
 }
 
 /** Shows the first item, while nothing else of the page is there. @param {(sentence: string) => void} say */
