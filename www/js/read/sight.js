@@ -35,8 +35,10 @@ export function createSight(say) {
 /** Shows the first item, while nothing else of the page is there. @param {(sentence: string) => void} say */
 export function openSight(say) {
   const sight = createSight(say);
+  const hint = byId('read-hint', HTMLElement);
   // The walk-through is offered here, so that nothing moves when it comes.
-  byId('read-hint', HTMLElement).classList.add('roomy');
+  hint.classList.add('roomy');
+  hint.textContent = FIRST.question.task;
   sight.model.change(opened, FIRST.question);
   unveil();
   bring('read');
