@@ -69,7 +69,7 @@ async function bench(page) {
   await page.locator('.margin').nth(3).waitFor();
   await page.keyboard.press('h');
   await page.locator('canvas.heat:not([hidden])').waitFor();
-  await page.waitForFunction(() => !/, rough/.test(document.getElementById('bench').textContent), undefined, PROVED);
+  await page.waitForTimeout(4000);
 }
 
 /** A run with its plan, played out. */
