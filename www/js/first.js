@@ -6,11 +6,14 @@ import { isNew } from './wish.js';
 
 /** @import { Sight } from './read/sight.js' */
 
+/** The rest waits so long for the item to be seen, ms: a page in the background, or without room, draws nothing. */
+const UNSEEN = 1000;
+
 /** @param {(sentence: string) => void} say @returns {Promise<Sight>} once it is seen */
 async function showSight(say) {
   const { openSight } = await import('./read/sight.js');
   const sight = openSight(say);
-  await sight.view.drawn;
+  await Promise.race([sight.view.drawn, new Promise((done) => setTimeout(done, UNSEEN))]);
   return sight;
 }
 
@@ -33,11 +36,11 @@ function holdPresses() {
 
 const voice = createVoice();
 const letGo = holdPresses();
-const sight = isNew() ? await showSight(voice.say) : null;
-// In a released page: what asks for all modules of the rest at once, not import after import.
-const ahead = document.getElementById('rest');
-if (ahead instanceof HTMLTemplateElement) document.head.append(ahead.content);
 try {
+  const sight = isNew() ? await showSight(voice.say) : null;
+  // In a released page: what asks for all modules of the rest at once, not import after import.
+  const ahead = document.getElementById('rest');
+  if (ahead instanceof HTMLTemplateElement) document.head.append(ahead.content);
   const { startPage } = await import('./main.js');
   await startPage(voice, sight);
 } catch (error) {
