@@ -62,21 +62,27 @@ function watch() {
   };
   /**
    * Notes the times of all frames that show the map with other pixels than the frame before, and of those in which the cue
-   * ball can lie elsewhere: only a ball that has moved makes these.
+   * ball can lie elsewhere: only a ball that has moved makes these. No frame is asked for before there is one to show: after
+   * a key the browser lets messages wait for a frame that is asked for.
    */
   globalThis.notePictures = () => {
     const copy = new OffscreenCanvas(64, 32).getContext('2d', { willReadFrequently: true });
     const last = {};
-    const differs = (what, now) => {
-      if (last[what] !== now) (seen.changes[what] ??= []).push(performance.now());
+    const differs = (what, now, time) => {
+      if (last[what] !== now) (seen.changes[what] ??= []).push(time);
       last[what] = now;
     };
     const look = () => {
+      const time = performance.now();
       copy.clearRect(0, 0, 64, 32);
       copy.drawImage(document.querySelector('canvas.heat'), 0, 0);
       const { data } = copy.getImageData(0, 0, 64, 32);
-      differs('pixels', data.join());
-      differs('places', data.filter((_, k) => k % 4 === 3).join());
+      differs('pixels', data.join(), time);
+      differs('places', data.filter((_, k) => k % 4 === 3).join(), time);
+    };
+    const show = ImageBitmapRenderingContext.prototype.transferFromImageBitmap;
+    ImageBitmapRenderingContext.prototype.transferFromImageBitmap = function (picture) {
+      show.call(this, picture);
       ask(look);
     };
     look();
@@ -221,12 +227,13 @@ console.error('Bench: margins, map');
   await page.evaluate(() => globalThis.notePictures());
   const [moved, dragged] = [[], []];
   await page.locator('[data-handle="ball 2"]').focus();
-  for (let k = 0; k < 20; k += 1) {
+  for (let k = 0; k < moves; k += 1) {
     await page.keyboard.press(k % 2 ? 'ArrowLeft' : 'ArrowRight');
     const time = await page.evaluate(() => globalThis.first('places'));
     if (time !== null) moved.push(time);
     await page.waitForTimeout(300);
   }
+  console.error(moved.map((t) => t.toFixed(0)).sort((a, b) => a - b).join(' '));
   const [x, y] = await spotIn(page, 'bench-drawing', [1.905, 0.3175]);
   await page.mouse.move(x, y);
   await page.mouse.down();

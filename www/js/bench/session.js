@@ -38,9 +38,10 @@ export function createSession(core, model, heatMap, say) {
     const mine = turn;
     if (!item) return;
     try {
-      const edited = await edit(item);
-      // What is being proved holds no longer, and would hold the trial up.
-      if (edited.shot.balls !== item.shot.balls) heatMap.pause();
+      const reply = edit(item);
+      // The core is asked where balls move: what is being proved holds no longer then, and would hold the answer up.
+      if (reply instanceof Promise) heatMap.pause();
+      const edited = await reply;
       // The core lifts the cue as far as it must, and no further.
       const level = { ...edited, shot: { ...edited.shot, stroke: { ...edited.shot.stroke, elevation: 0 } } };
       const trial = await core.trial(level, aim);

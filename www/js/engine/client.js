@@ -1,6 +1,6 @@
 // Asks the worker that owns the core, and replaces it when it fails or hangs.
 
-/** @import { Calls, Drawing, ErrorData, FromWorker, Jobs, ReadCall, ToWorker } from './protocol.js' */
+/** @import { Calls, Drawing, Drawn, ErrorData, FromWorker, Jobs, ReadCall, ToWorker } from './protocol.js' */
 
 /** How long a request may take before its worker counts as hung, ms. */
 const PATIENCE = 10_000;
@@ -163,12 +163,8 @@ export function createEngine(makeWorker, { patience = PATIENCE, compiled = { mod
       });
     });
 
-  /**
-   * Draws on a canvas that goes over with the first drawing; the promise gets what the drawing says of itself.
-   * @param {Drawing} drawing @returns {Promise<string>}
-   */
-  const draw = (drawing) =>
-    new Promise((done, fail) => owe({ done, fail, transfer: drawing.canvas ? [drawing.canvas] : [] }, (id) => ({ id, drawing })));
+  /** Lets the worker draw. @param {Drawing} drawing @returns {Promise<Drawn>} */
+  const draw = (drawing) => new Promise((done, fail) => owe({ done, fail }, (id) => ({ id, drawing })));
 
   /** Starts ahead of the first request. @returns {Promise<void>} once it is ready, or given up */
   function wake() {

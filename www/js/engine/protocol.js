@@ -99,10 +99,9 @@
  *   ClearGuide: { request: GuideRequest, progress: GuideProgress } }} Jobs
  */
 
-/**
- * What a job that the worker keeps draws, on the canvas that came with this drawing or an earlier one.
- * @typedef {{ job: 'ChanceMap', canvas: OffscreenCanvas | null, chances: Float64Array, level: number }} Drawing
- */
+/** What a job that the worker keeps is to draw. @typedef {{ job: 'ChanceMap', chances: Float64Array, level: number }} Drawing */
+
+/** What comes of it: the picture, and the line of the chance `level` as path data. @typedef {{ picture: ImageBitmap, line: string }} Drawn */
 
 /**
  * To the worker: first how to start, then one request after another, jobs (one that workers share with the ways to the

@@ -72,9 +72,6 @@ const waiting = new Set();
 /** Jobs that are kept, by their class. @type {Map<string, Job>} */
 const kept = new Map();
 
-/** The canvas of the page that is drawn on. @type {OffscreenCanvasRenderingContext2D | null} */
-let context = null;
-
 /** The job of this class for a request: the one that is kept, turned to it, or a new one. @param {string} name @param {Function} make @param {unknown} request @returns {Job} */
 function jobFor(name, make, request) {
   const before = kept.get(name);
@@ -141,12 +138,16 @@ function end(id) {
   if (job && !job.turn) job.free();
 }
 
-/** Draws what a kept job has found. @param {Drawing} drawing */
-function draw({ job, canvas, chances, level }) {
-  if (canvas) context = canvas.getContext('2d');
+/** Draws what a kept job has found, and sends the picture. @param {number} id @param {Drawing} drawing */
+function draw(id, { job, chances, level }) {
   const drawer = /** @type {(Job & Drawer) | undefined} */ (kept.get(job));
+  // As large as what is drawn makes it.
+  const canvas = new OffscreenCanvas(1, 1);
+  const context = canvas.getContext('2d');
   if (!drawer || !context) throw new Error('there is nothing to draw, or nothing to draw on');
-  return drawer.draw(context, chances, level);
+  const line = drawer.draw(context, chances, level);
+  const picture = canvas.transferToImageBitmap();
+  self.postMessage({ id, value: { picture, line } }, { transfer: [picture] });
 }
 
 self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
@@ -154,7 +155,7 @@ self.onmessage = (/** @type {MessageEvent<ToWorker>} */ { data }) => {
   if ('cancel' in data) return end(data.cancel);
   const { id } = data;
   try {
-    if ('drawing' in data) return send({ id, value: draw(data.drawing) });
+    if ('drawing' in data) return draw(id, data.drawing);
     const name = 'job' in data ? data.job : data.method;
     const run = core[name];
     if (typeof run !== 'function') throw new Error(`the core has no ${name}`);

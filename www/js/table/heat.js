@@ -9,6 +9,11 @@ import { mm, set, svg } from './svg.js';
 
 /** What a map shows: whether all its chances are proved, and the line of one chance as path data. @typedef {{ rough: boolean, line: string }} Heat */
 
+/** So many frames from now. @param {number} count */
+async function frames(count) {
+  for (let k = 0; k < count; k += 1) await new Promise(requestAnimationFrame);
+}
+
 /** Places along and across the table. */
 const COLUMNS = 64;
 const ROWS = 32;
@@ -19,23 +24,19 @@ const ROWS = 32;
  * @param {(error: unknown) => void} failed
  */
 export function createHeat(root, engines, told, failed) {
-  /** @type {HTMLCanvasElement | null} */
-  let canvas = null;
+  const canvas = Object.assign(document.createElement('canvas'), { className: 'heat', width: COLUMNS, height: ROWS, hidden: true });
+  root.before(canvas);
   let [given, proving] = [new AbortController(), new AbortController()];
-  let chances = new Float64Array(COLUMNS * ROWS);
+  /** As far as they are known. @type {Float64Array | null} */
+  let chances = null;
   let [level, rough] = [0.5, true];
 
   const drawings = latest(async () => {
-    /** @type {OffscreenCanvas | null} */
-    let fresh = null;
-    if (!canvas) {
-      canvas = Object.assign(document.createElement('canvas'), { className: 'heat', hidden: true });
-      root.before(canvas);
-      fresh = canvas.transferControlToOffscreen();
-    }
     const now = rough;
     try {
-      const line = await engines[0].draw({ job: 'ChanceMap', canvas: fresh, chances, level });
+      if (!chances) return;
+      const { picture, line } = await engines[0].draw({ job: 'ChanceMap', chances, level });
+      canvas.getContext('bitmaprenderer')?.transferFromImageBitmap(picture);
       told({ rough: now, line });
     } catch (error) {
       fail(error);
@@ -47,11 +48,10 @@ export function createHeat(root, engines, told, failed) {
     proving.abort();
   }
 
-  /** A worker that fails takes the canvas with it. @param {unknown} error */
+  /** @param {unknown} error */
   function fail(error) {
     stop();
-    canvas?.remove();
-    canvas = null;
+    chances = null;
     failed(error);
   }
 
@@ -69,10 +69,11 @@ export function createHeat(root, engines, told, failed) {
       told(await engine.run('ChanceMap', asked, told, signal));
     }));
 
-  /** Proves what is shown. @param {Asked} request @param {typeof chances} found @param {AbortSignal} signal */
+  /** Proves what is shown. @param {Asked} request @param {Float64Array} found @param {AbortSignal} signal */
   async function prove(request, found, signal) {
-    // What is drawn on the way is drawn first: a proof leaves its engine no rest.
+    // What is drawn on the way is seen first: a proof leaves its engine, and the browser beside it, no rest.
     await drawings.settled();
+    await frames(2);
     if (signal.aborted) return;
     const done = engines.map(() => 0);
     await find(request, true, signal, (progress, share) => {
@@ -112,7 +113,7 @@ export function createHeat(root, engines, told, failed) {
     /** Another chance to draw the line of. @param {number} chance */
     line(chance) {
       level = chance;
-      if (canvas) drawings.push(null);
+      drawings.push(null);
     },
 
     stop,
@@ -122,7 +123,6 @@ export function createHeat(root, engines, told, failed) {
 
     /** Lays the canvas under the table, or takes it away. @param {SVGGElement} group @param {Table} table @param {boolean} shown */
     place(group, { length, width, touch }, shown) {
-      if (!canvas) return;
       hide(canvas, !shown);
       const [matrix, stage] = [group.getScreenCTM(), root.parentElement?.getBoundingClientRect()];
       if (!shown || !matrix || !stage) return;
