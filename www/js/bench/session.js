@@ -93,10 +93,11 @@ export function createSession(core, model, heatMap, say) {
   const heats = latest((/** @type {LeaveItem} */ item) =>
     heatMap.show({ item, ball: item.demand.next ?? item.demand.on, hand: model.state.hand, pocket: model.state.mapPocket || undefined }, model.state.draft === null));
 
-  /** Learns what takes its time: not while something is dragged, only the newest, and after the map's first picture. */
+  /** Learns what takes its time: not while something is dragged, only the newest, and after the map's first picture is seen. */
   const studies = latest(async (/** @type {{ item: LeaveItem, hand: string }} */ { item, hand }) => {
     try {
       await heats.settled();
+      if (model.state.mapped) await heatMap.seen();
       const margins = await core.margins(item, hand);
       if (model.state.item === item && model.state.hand === hand) model.change(set, { margins });
     } catch (error) {

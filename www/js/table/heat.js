@@ -69,11 +69,15 @@ export function createHeat(root, engines, told, failed) {
       told(await engine.run('ChanceMap', asked, told, signal));
     }));
 
-  /** Proves what is shown. @param {Asked} request @param {Float64Array} found @param {AbortSignal} signal */
-  async function prove(request, found, signal) {
-    // What is drawn on the way is seen first: a proof leaves its engine, and the browser beside it, no rest.
+  /** Waits until what was found last is seen: whatever computes before takes the browser's time to show it. */
+  async function seen() {
     await drawings.settled();
     await frames(2);
+  }
+
+  /** Proves what is shown. @param {Asked} request @param {Float64Array} found @param {AbortSignal} signal */
+  async function prove(request, found, signal) {
+    await seen();
     if (signal.aborted) return;
     const done = engines.map(() => 0);
     await find(request, true, signal, (progress, share) => {
@@ -117,6 +121,8 @@ export function createHeat(root, engines, told, failed) {
     },
 
     stop,
+
+    seen,
 
     /** Proves no further what is shown: something else is to come. */
     pause: () => proving.abort(),
