@@ -130,8 +130,9 @@ export function createHeat(root, engines, told, failed) {
     /** Lays the canvas under the table, or takes it away. @param {SVGGElement} group @param {Table} table @param {boolean} shown */
     place(group, { length, width, touch }, shown) {
       hide(canvas, !shown);
+      if (!shown) return;
       const [matrix, stage] = [group.getScreenCTM(), root.parentElement?.getBoundingClientRect()];
-      if (!shown || !matrix || !stage) return;
+      if (!matrix || !stage) return;
       const { a, b, c, d, e, f } = matrix;
       Object.assign(canvas.style, {
         width: `${mm(length - 2 * touch)}px`,
