@@ -5,16 +5,20 @@
  * @typedef {(state: S, before: S) => void} Listener
  */
 
+/** What a first drawing may take of a frame before it leaves the rest to the next, ms (tuning choice). */
+const SHARE = 4;
+
 /**
  * @template S
  * @param {S} empty The state to begin with.
  * @param {(state: S) => boolean} [begun] Whether there is something to draw. The first time, when all that draws is new to
- *   the browser, too, the first drawer has a frame of its own, for a slow phone.
+ *   the browser, too, it is spread over some frames, for a slow phone.
  */
 export function createModel(empty, begun = () => false) {
   let state = empty;
   let frame = 0;
-  let warm = false;
+  /** How many drawers have drawn for the first time. */
+  let begunBy = 0;
   /** Each with the state that it drew last. @type {{ draw: Listener<S>, drawn: S }[]} */
   const drawers = [];
   /** @type {Listener<S>[]} */
@@ -29,9 +33,9 @@ export function createModel(empty, begun = () => false) {
 
   function draw() {
     frame = 0;
-    if (warm || !begun(state)) return drawers.forEach(tell);
-    warm = true;
-    drawers.slice(0, 1).forEach(tell);
+    if (begunBy === drawers.length || !begun(state)) return drawers.forEach(tell);
+    const end = performance.now() + SHARE;
+    while (begunBy < drawers.length && performance.now() < end) tell(drawers[begunBy++]);
     schedule();
   }
 

@@ -58,10 +58,15 @@ export function createView(root, model, map) {
       drawCall(layers.call, state, trial.ghost, r, sender);
       drawHandles(layers.handles, state, frame, r, live && state.mode === 'path');
     }
-    drawNotes(notes, state, frame);
     root.classList.toggle('live', live);
     root.classList.toggle('measured', state.line !== null);
     loupe.show(frame, state.held ?? (state.draft?.grip === 'touch' ? state.draft.point : null));
+  });
+
+  // By itself, for the first time it is slow, and the table shall not wait for it.
+  model.onDraw((state) => {
+    const { frame } = sheet.board;
+    if (frame) drawNotes(notes, state, frame);
   });
 
   return sheet.board;
