@@ -1,7 +1,8 @@
 //! Many calls at once, as plain numbers: what summaries and plots are made of.
 
 use super::record::{Part, Record};
-use super::skill::{Skill, Told};
+use super::skill::Skill;
+use super::told::Told;
 use super::topic::Topic;
 use crate::error::Error;
 use crate::order::sort_by_number;

@@ -14,7 +14,9 @@ mod sentences;
 mod skill;
 mod student;
 mod summary;
+mod told;
 mod topic;
+mod unit;
 
 pub use calls::{Calls, Entry, HEAD, PER_ERROR, digest};
 pub use due::{Memory, SESSION};
@@ -22,7 +24,9 @@ pub use next::{Dealt, Next, Standing, TARGET, item_for, level_for, next, standin
 pub use plots::{Group, Plots, plots};
 pub use record::{Answered, By, Came, Part, Record, Worth, record};
 pub use sentences::{FALSE_ALARMS, sentences};
-pub use skill::{Skill, Told, Unit};
+pub use skill::Skill;
 pub use student::{half_width, two_sided};
 pub use summary::{Summary, Trend, WINDOW, summary};
+pub use told::Told;
 pub use topic::Topic;
+pub use unit::Unit;

@@ -3,7 +3,7 @@
 use super::calls::{Calls, Entry};
 use super::due::Memory;
 use super::record::Part;
-use super::skill::of_path;
+use super::told::of_path;
 use super::topic::Topic;
 use crate::error::Error;
 use crate::layout::{ClearWish, LEVELS, deal_leave, deal_read};

@@ -5,6 +5,7 @@ use super::calls::Calls;
 use super::skill::Skill;
 use super::student::half_width;
 use super::summary::moments;
+use super::told::Told;
 use crate::order::sort_by_number;
 
 /// The most points of a plot, the latest (tuning choice: more only cover each other).
@@ -42,7 +43,7 @@ pub struct Group {
 
 /// What is drawn of `skill`.
 pub fn plots(calls: &Calls, skill: Skill) -> Plots {
-    let told: Vec<(f64, super::skill::Told)> =
+    let told: Vec<(f64, Told)> =
         calls.entries().iter().filter_map(|entry| Some((entry.at, entry.of(skill)?))).collect();
     let latest = &told[told.len().saturating_sub(MOST_POINTS)..];
     let mut places: Vec<[f64; 2]> = if skill.has_places() {

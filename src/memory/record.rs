@@ -1,6 +1,7 @@
 //! A call that is kept: what was asked, called and came of it, and what it tells.
 
-use super::skill::{Skill, Told, of_estimate, of_path, of_stop, of_zone};
+use super::skill::Skill;
+use super::told::{Told, of_estimate, of_path, of_stop, of_zone};
 use crate::error::Error;
 use crate::geometry::unit_from_angle;
 use crate::physics::{Arena, BallEnd, MODEL_VERSION, Outcome, Shot, play};
