@@ -6,6 +6,7 @@ mod candidate;
 mod climb;
 mod frame;
 mod model;
+mod narrowing;
 mod plan;
 mod prospect;
 mod search;
@@ -13,7 +14,8 @@ mod survey;
 mod worth;
 
 pub use batch::Share;
+pub use narrowing::Best;
 pub use plan::{FARTHEST_TIP, Plan, SPEEDS};
 pub use prospect::{Outlook, Prospect};
-pub use search::{Best, MOST_PLAYS, Progress, Search};
+pub use search::{MOST_PLAYS, Progress, Search};
 pub use worth::worth;
