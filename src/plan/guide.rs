@@ -2,9 +2,9 @@
 
 use super::foresight::Foresight;
 use super::kept::{BYTES, Kept, Tried};
-use super::library::Target;
 use super::rack::Rack;
 use super::strokes::{TIPS, Tip};
+use super::target::Target;
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::physics::Arena;

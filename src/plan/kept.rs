@@ -1,6 +1,6 @@
 //! What a guide keeps of a stroke: no more than valuing it takes, in few bytes.
 
-use super::library::Entry;
+use super::ladder::Entry;
 use super::set::BallSet;
 use super::strokes::{TIPS, Tip, speed_at};
 use crate::physics::Stroke;

@@ -3,12 +3,13 @@
 use super::foresight::{Depth, Foresight};
 use super::guide::Guide;
 use super::kept::Seen;
-use super::library::{Entry, Target};
+use super::ladder::Entry;
 use super::open::{DISTURBED, Open};
 use super::search::{Choice, Planned, Search};
 use super::set::BallSet;
 use super::strokes::{TIPS, speed_at};
 use super::table::{Called, Over, Table};
+use super::target::Target;
 use crate::ball::BallId;
 use crate::order::sort_by_number;
 use crate::physics::{PlacedBall, Stroke};
