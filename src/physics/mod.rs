@@ -1,5 +1,6 @@
 //! The physical model, from the tip to the last ball at rest.
 
+mod arena;
 mod ball_ball;
 mod barrier;
 mod cluster;
@@ -16,15 +17,16 @@ mod shot;
 mod simulation;
 mod stroke;
 
+pub use arena::Arena;
 pub use ball_ball::{closing_speed, collide, surface_slip};
 pub use cushion::CushionLaw;
 pub use few::OfBalls;
 pub use motion::{Course, rolling_spin, slip, specific_energy};
-pub use play::play;
+pub use play::{at_the_strike, play};
 pub use record::{Listen, Nothing, Recorder};
 pub use shot::{
     BallEnd, Event, EventKind, FASTEST_STROKE, MISCUE_LIMIT, MODEL_VERSION, Outcome, PlacedBall,
     Sample, Shot, Stroke,
 };
-pub use simulation::{Arena, LONGEST_SHOT, at_the_strike};
+pub use simulation::LONGEST_SHOT;
 pub use stroke::squirt_angle;

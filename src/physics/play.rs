@@ -1,9 +1,9 @@
 //! Plays a shot: checks it, strikes, and tells what came of it.
 
+use super::arena::Arena;
 use super::gap::TOUCH;
 use super::record::{Listen, Recorder};
-use super::shot::{BallEnd, Event, EventKind, Outcome, Sample, Shot};
-use super::simulation::{Arena, at_the_strike};
+use super::shot::{BallEnd, Event, EventKind, Outcome, PlacedBall, Sample, Shot};
 use crate::ball::{BallId, BallMotion};
 use crate::error::Error;
 use crate::table::TableShape;
@@ -103,4 +103,17 @@ fn outcome(recorder: Recorder, ends: Vec<BallEnd>) -> Outcome {
         events.last().map_or(0.0, |event| event.time)
     };
     Outcome { duration, events, ends, paths }
+}
+
+/// The states of `balls` at the moment of the strike, which leaves the cue ball where
+/// it stands with the velocity and spin of `cue_ball`.
+pub fn at_the_strike(balls: &[PlacedBall], cue_ball: BallMotion) -> Vec<(BallId, BallMotion)> {
+    balls
+        .iter()
+        .map(|ball| {
+            let still = BallMotion { position: ball.position, ..BallMotion::default() };
+            let struck = BallMotion { position: ball.position, ..cue_ball };
+            (ball.id, if ball.id.is_cue() { struck } else { still })
+        })
+        .collect()
 }

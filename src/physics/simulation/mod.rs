@@ -1,16 +1,17 @@
 //! From one event to the next until every ball rests: no time is stepped.
 
-use super::barrier::{Barrier, is_clear, next_barrier};
-use super::contacts::{Contacts, Laws, Met, part_placed};
-use super::cushion::CushionLaw;
+mod settle;
+
+use super::arena::Arena;
+use super::barrier::{Barrier, next_barrier};
+use super::contacts::part_placed;
 use super::few::OfBalls;
-use super::gap::{TOUCH, meeting_time, sinking_time};
-use super::motion::{Course, NO_SPEED, slip};
+use super::gap::{meeting_time, sinking_time};
+use super::motion::Course;
 use super::record::Listen;
-use super::rest::{lean, stop_fading};
-use super::shot::{BallEnd, Event, EventKind, PlacedBall};
+use super::shot::{BallEnd, Event, EventKind};
 use crate::ball::{BallId, BallMotion, Phase};
-use crate::table::{PocketId, TableCard, TableShape};
+use crate::table::PocketId;
 use glam::DVec2;
 
 /// A shot is followed for so long, s (tuning choice): only on a table without
@@ -22,47 +23,6 @@ pub const LONGEST_SHOT: f64 = 300.0;
 /// had 5,000). It is the last resort that keeps a strange shot from holding up its
 /// caller for more than about a second.
 const MOST_MOMENTS: u32 = 50_000;
-
-/// A table made ready for playing: its card, shape and cushion law.
-#[derive(Clone, Debug)]
-pub struct Arena {
-    card: TableCard,
-    shape: TableShape,
-    law: CushionLaw,
-}
-
-impl Arena {
-    /// Makes ready the table described by `card`, which must have passed
-    /// [`TableCard::check`].
-    pub fn new(card: &TableCard) -> Self {
-        Self { card: *card, shape: TableShape::new(card), law: CushionLaw::new(card) }
-    }
-
-    /// The card.
-    pub fn card(&self) -> &TableCard {
-        &self.card
-    }
-
-    /// Cushions and pockets.
-    pub fn shape(&self) -> &TableShape {
-        &self.shape
-    }
-
-    /// Plays on from the given states until everything rests, and returns where
-    /// each ball ended, in the order of `balls`. The first event is at time 0.
-    ///
-    /// Balls must stand legally and not overlap; `listener` hears every event, and
-    /// may end the shot before its end: balls are then told as moving.
-    pub fn run(
-        &self,
-        balls: &[(BallId, BallMotion)],
-        listener: &mut dyn Listen,
-    ) -> OfBalls<BallEnd> {
-        let mut simulation = Simulation::new(self, balls, listener);
-        simulation.run();
-        simulation.ends()
-    }
-}
 
 /// What a ball does next by itself.
 #[derive(Clone, Copy, Debug)]
@@ -92,7 +52,7 @@ struct Body {
     pocket: Option<PocketId>,
 }
 
-struct Simulation<'a> {
+pub(super) struct Simulation<'a> {
     arena: &'a Arena,
     listener: &'a mut dyn Listen,
     bodies: OfBalls<Body>,
@@ -102,7 +62,12 @@ struct Simulation<'a> {
 }
 
 impl<'a> Simulation<'a> {
-    fn new(arena: &'a Arena, balls: &[(BallId, BallMotion)], listener: &'a mut dyn Listen) -> Self {
+    /// `balls` stand as in [`Arena::run`].
+    pub fn new(
+        arena: &'a Arena,
+        balls: &[(BallId, BallMotion)],
+        listener: &'a mut dyn Listen,
+    ) -> Self {
         let mut simulation = Self {
             arena,
             listener,
@@ -111,9 +76,9 @@ impl<'a> Simulation<'a> {
             now: 0.0,
         };
         let mut placed: OfBalls<BallMotion> = balls.iter().map(|(_, motion)| *motion).collect();
-        part_placed(&arena.shape, &mut placed, arena.card.ball.radius);
+        part_placed(arena.shape(), &mut placed, arena.card().ball.radius);
         for ((id, _), motion) in balls.iter().zip(placed) {
-            let course = Course::new(motion, arena.card.ball.radius, &arena.card.cloth);
+            let course = Course::new(motion, arena.card().ball.radius, &arena.card().cloth);
             simulation.bodies.push(Body {
                 id: *id,
                 course,
@@ -130,7 +95,8 @@ impl<'a> Simulation<'a> {
         simulation
     }
 
-    fn run(&mut self) {
+    /// Plays until everything rests, or the listener has heard enough.
+    pub fn run(&mut self) {
         for place in 0..self.bodies.len() {
             if self.bodies[place].course.phase != Phase::AtRest {
                 self.settle(&[place]);
@@ -175,7 +141,7 @@ impl<'a> Simulation<'a> {
     }
 
     fn own_event(&mut self, place: usize) {
-        let radius = self.arena.card.ball.radius;
+        let radius = self.arena.card().ball.radius;
         match self.bodies[place].next {
             Next::Nothing => {}
             Next::Meets(Barrier::Pocket(pocket)) => self.pocket(place, PocketId::ALL[pocket]),
@@ -206,128 +172,9 @@ impl<'a> Simulation<'a> {
         }
     }
 
-    /// Plays every contact of this moment in the cluster of balls that touch those
-    /// at `seeds`, and draws up the cluster's courses anew.
-    fn settle(&mut self, seeds: &[usize]) {
-        let cluster = self.cluster_of(seeds);
-        let mut motions = OfBalls::new();
-        motions.extend(cluster.iter().map(|&place| self.leaning_motion(place)));
-        if matches!(motions[..], [motion] if is_clear(&self.arena.shape, motion.position)) {
-            self.begin(&cluster, &motions);
-        } else {
-            self.touch(&cluster, &mut motions);
-        }
-        for place in cluster {
-            let body = &mut self.bodies[place];
-            let rested = body.rests;
-            body.rests = body.course.phase == Phase::AtRest;
-            if body.rests && !rested {
-                let position = body.course.start.position;
-                self.tell(place, EventKind::Stop, position);
-            }
-            self.look_ahead(place);
-        }
-    }
-
-    /// Gives every ball of the cluster, which may touch something, its new course.
-    fn touch(&mut self, cluster: &[usize], motions: &mut [BallMotion]) {
-        let contacts = Contacts::find(&self.arena.shape, motions, self.arena.card.ball.radius);
-        if contacts.is_empty() {
-            return self.begin(cluster, motions);
-        }
-        contacts.part_overlaps(motions);
-        self.play_impacts(cluster, motions, &contacts);
-        self.begin(cluster, motions);
-        self.lean(cluster, &contacts);
-    }
-
-    /// Begins a course of each ball of the cluster as if it were alone.
-    fn begin(&mut self, cluster: &[usize], motions: &[BallMotion]) {
-        for (&place, motion) in cluster.iter().zip(motions) {
-            self.start_leg(place, *motion);
-            let body = &mut self.bodies[place];
-            (body.leans, body.held_balls, body.held_walls) = (false, 0, 0);
-        }
-    }
-
-    fn play_impacts(&mut self, cluster: &[usize], motions: &mut [BallMotion], contacts: &Contacts) {
-        let arena = self.arena;
-        let laws =
-            Laws { ball: &arena.card.ball_contact, cushion: &arena.law, cloth: &arena.card.cloth };
-        let places: OfBalls<DVec2> = motions.iter().map(|motion| motion.position).collect();
-        contacts.impacts(motions, &laws, &mut |met| match met {
-            Met::Balls(one, two) => {
-                let (a, b) = (cluster[one], cluster[two]);
-                let first = self.bodies[a].id < self.bodies[b].id;
-                let (low, high) = if first { (a, b) } else { (b, a) };
-                let position = self.position_now(low);
-                self.tell(low, EventKind::Contact(self.bodies[high].id), position);
-            }
-            Met::Cushion(ball, surface) => {
-                self.tell(cluster[ball], EventKind::Cushion(surface), places[ball]);
-            }
-        });
-    }
-
-    /// The places of all balls that touch those at `seeds`, directly or through
-    /// others, in order.
-    fn cluster_of(&self, seeds: &[usize]) -> OfBalls<usize> {
-        let reach = 2.0 * self.arena.card.ball.radius + TOUCH;
-        let n = self.bodies.len();
-        let mut found = [false; BallId::MAX_BALLS];
-        let mut unchecked: OfBalls<usize> = OfBalls::new();
-        for &seed in seeds {
-            found[seed] = true;
-            unchecked.push(seed);
-        }
-        while let Some(place) = unchecked.pop() {
-            let at = self.position_now(place);
-            for (other, found) in found[..n].iter_mut().enumerate() {
-                if !*found
-                    && self.bodies[other].pocket.is_none()
-                    && (self.position_now(other) - at).length_squared() <= reach * reach
-                {
-                    *found = true;
-                    unchecked.push(other);
-                }
-            }
-        }
-        (0..n).filter(|&place| found[place]).collect()
-    }
-
-    /// Draws up anew the courses that have just begun where something is pressed.
-    fn lean(&mut self, cluster: &[usize], contacts: &Contacts) {
-        let (radius, cloth) = (self.arena.card.ball.radius, self.arena.card.cloth);
-        let mut courses: OfBalls<Course> =
-            cluster.iter().map(|&place| self.bodies[place].course).collect();
-        let touches = contacts.touches();
-        let pressed = lean(&mut courses, &touches, radius, &cloth);
-        if pressed.is_empty() {
-            return;
-        }
-        for (&place, course) in cluster.iter().zip(courses) {
-            let body = &mut self.bodies[place];
-            body.leans = course != body.course;
-            body.course = course;
-        }
-        for (k, _) in pressed.iter().enumerate().filter(|(_, pressed)| **pressed) {
-            let place = cluster[touches[k].ball];
-            match touches[k].other {
-                Some(other) => {
-                    let other = cluster[other];
-                    self.bodies[place].held_balls |= 1 << other;
-                    self.bodies[other].held_balls |= 1 << place;
-                }
-                None => {
-                    self.bodies[place].held_walls |= contacts.cushions[k - contacts.pairs.len()].bit
-                }
-            }
-        }
-    }
-
     /// Ends the ball's leg and begins one from `motion`.
     fn start_leg(&mut self, place: usize, motion: BallMotion) {
-        let (radius, cloth) = (self.arena.card.ball.radius, self.arena.card.cloth);
+        let (radius, cloth) = (self.arena.card().ball.radius, self.arena.card().cloth);
         self.end_leg(place);
         let body = &mut self.bodies[place];
         body.course = Course::new(motion, radius, &cloth);
@@ -353,7 +200,7 @@ impl<'a> Simulation<'a> {
         };
         let longest = LONGEST_SHOT - self.now;
         if let Some((time, barrier)) =
-            next_barrier(&self.arena.shape, course, body.held_walls, longest)
+            next_barrier(self.arena.shape(), course, body.held_walls, longest)
         {
             body.due = body.since + time;
             body.next = Next::Meets(barrier);
@@ -387,26 +234,11 @@ impl<'a> Simulation<'a> {
         let offset = b.course.position(age_b) - a.course.position(age_a);
         let velocity = b.course.velocity(age_b) - a.course.velocity(age_a);
         let acceleration = b.course.acceleration - a.course.acceleration;
-        let reach = 2.0 * self.arena.card.ball.radius;
+        let reach = 2.0 * self.arena.card().ball.radius;
         let held = a.held_balls & (1 << two) != 0;
         let time_of = if held { sinking_time } else { meeting_time };
         time_of(offset, velocity, acceleration, reach, span)
             .map_or(f64::INFINITY, |time| self.now + time)
-    }
-
-    /// The ball's state now, without what the cloth has all but taken from it while
-    /// it leaned.
-    fn leaning_motion(&mut self, place: usize) -> BallMotion {
-        let mut motion = self.motion_now(place);
-        let body = &self.bodies[place];
-        if body.leans {
-            let radius = self.arena.card.ball.radius;
-            stop_fading(&body.course, &mut motion, radius, &self.arena.card.cloth);
-            if body.course.phase == Phase::Sliding && slip(&motion, radius).length() <= NO_SPEED {
-                self.tell(place, EventKind::Roll, motion.position);
-            }
-        }
-        motion
     }
 
     fn position_now(&self, place: usize) -> DVec2 {
@@ -423,7 +255,8 @@ impl<'a> Simulation<'a> {
         self.listener.event(Event { time: self.now, ball: self.bodies[place].id, kind, position });
     }
 
-    fn ends(&self) -> OfBalls<BallEnd> {
+    /// Where each ball ended.
+    pub fn ends(&self) -> OfBalls<BallEnd> {
         self.bodies
             .iter()
             .enumerate()
@@ -441,17 +274,4 @@ impl<'a> Simulation<'a> {
 enum Due {
     Meeting(usize, usize),
     Own(usize),
-}
-
-/// The states of `balls` at the moment of the strike, which leaves the cue ball where
-/// it stands with the velocity and spin of `cue_ball`.
-pub fn at_the_strike(balls: &[PlacedBall], cue_ball: BallMotion) -> Vec<(BallId, BallMotion)> {
-    balls
-        .iter()
-        .map(|ball| {
-            let still = BallMotion { position: ball.position, ..BallMotion::default() };
-            let struck = BallMotion { position: ball.position, ..cue_ball };
-            (ball.id, if ball.id.is_cue() { struck } else { still })
-        })
-        .collect()
 }
