@@ -26,14 +26,19 @@ pub fn answer(
             let still = BallMotion { position: object, ..BallMotion::default() };
             let normal = (object - cue_ball.position).normalize_or_zero();
             let (_, hit) = collide(&cue_ball, &still, normal, radius, &card.ball_contact);
-            let speed = hit.velocity.length().max(1e-9);
-            let ahead = hit.velocity / speed;
-            let roll = (hit.spin.y * ahead.x - hit.spin.x * ahead.y) * radius / speed;
-            return Some((heading(hit.velocity), [speed, roll]));
+            return Some((heading(hit.velocity), given(&hit, radius)));
         }
         start = course.end(radius);
     }
     None
+}
+
+/// What a blow gives to a ball beside its direction.
+pub fn given(hit: &BallMotion, radius: f64) -> Given {
+    let speed = hit.velocity.length().max(1e-9);
+    let ahead = hit.velocity / speed;
+    let roll = (hit.spin.y * ahead.x - hit.spin.x * ahead.y) * radius / speed;
+    [speed, roll]
 }
 
 /// When the course comes within `reach` of `object`: Newton's steps from the start of

@@ -9,16 +9,16 @@ use super::PotMap;
 use super::aim::{clipped, corrected, standard};
 use super::answer::turn;
 use super::errors::{FAR, between};
-use super::window::{Given, PotWindow, Windows};
-use crate::ball::BallMotion;
-use crate::geometry::{heading, unit_from_angle, wrap_angle};
+use super::straight::{Launch, Straight};
+use super::window::{PotWindow, Windows};
+use crate::geometry::wrap_angle;
 use crate::normal::{below, quantile};
-use crate::physics::{PlacedBall, Stroke, collide};
+use crate::physics::{PlacedBall, Stroke};
 use crate::shot::awkward::awkwardness;
 use crate::shot::hand::Wobble;
 use crate::table::PocketId;
 use arrayvec::ArrayVec;
-use glam::{DVec2, DVec3};
+use glam::DVec2;
 
 /// Values of the speed's error at which the chance is taken, in standard deviations, and
 /// their weights.
@@ -54,25 +54,7 @@ pub(super) struct Glance<'a> {
     map: &'a PotMap,
     balls: &'a [PlacedBall],
     from: DVec2,
-    distance: f64,
-    /// The direction of a full hit, and how far beside it the ball on is all but missed, rad.
-    full: f64,
-    thinnest: f64,
-}
-
-/// A stroke without side: its speed along the cloth, and the speed of the ball's surface by
-/// its forward spin, m/s.
-#[derive(Clone, Copy)]
-struct Launch {
-    speed: f64,
-    spin: f64,
-}
-
-impl Launch {
-    fn of(stroke: &Stroke) -> Self {
-        let speed = stroke.speed * libm::cos(stroke.elevation);
-        Self { speed, spin: 2.5 * stroke.speed * stroke.height }
-    }
+    straight: Straight<'a>,
 }
 
 /// The directions that send the ball on into one window, the lower first, and what other
@@ -87,10 +69,8 @@ struct Ways<'a> {
 impl<'a> Glance<'a> {
     /// `balls` are those of the map with the cue ball at `from`.
     pub fn new(map: &'a PotMap, balls: &'a [PlacedBall], from: DVec2) -> Self {
-        let way = map.balls[0].1 - from;
-        let distance = way.length();
-        let thinnest = libm::asin((2.0 * map.arena.card().ball.radius / distance).min(1.0));
-        Self { map, balls, from, distance, full: heading(way), thinnest: 0.9999 * thinnest }
+        let straight = Straight::new(map.arena.card(), from, map.balls[0].1);
+        Self { map, balls, from, straight }
     }
 
     /// The best of these pockets and its chance; `None` if the ball goes nowhere.
@@ -141,16 +121,16 @@ impl<'a> Glance<'a> {
         let main = windows.main()?;
         let goal = windows.line + 0.5 * main.usual().iter().sum::<f64>();
         let mut stroke = standard(map, self.balls, self.from, goal, windows.speed)?;
-        let aside = wrap_angle(stroke.azimuth - self.full);
+        let aside = wrap_angle(stroke.azimuth - self.straight.full);
         for _ in 0..2 {
-            if let Some((_, [speed, _])) = self.hit(aside, Launch::of(&stroke)) {
+            if let Some((_, [speed, _])) = self.straight.hit(aside, Launch::of(&stroke)) {
                 stroke.speed = corrected(stroke.speed, windows.speed, speed);
             }
         }
         let launch = Launch::of(&stroke);
         let main = self.ways(windows, main, launch)?;
         let middle = 0.5 * (main.seen[0] + main.seen[1]);
-        stroke.azimuth = self.full + middle;
+        stroke.azimuth = self.straight.full + middle;
         let awkward = awkwardness(map.arena.card(), self.balls, &stroke);
         let sigma = self.sigma(&stroke, awkward, middle)?;
 
@@ -192,58 +172,6 @@ impl<'a> Glance<'a> {
         Some((0..4).map(step).sum())
     }
 
-    /// How the ball on goes after a stroke so far `aside` of a full hit: its direction
-    /// against that of a full hit, rad, and the rest; `None` if it is not met.
-    #[inline(never)]
-    fn hit(&self, aside: f64, launch: Launch) -> Option<(f64, Given)> {
-        let card = self.map.arena.card();
-        let radius = card.ball.radius;
-        let (sine, cosine) = (libm::sin(aside), libm::cos(aside));
-        let across = -self.distance * sine;
-        let square = 4.0 * radius * radius - across * across;
-        if square < 0.0 || cosine <= 0.0 {
-            return None;
-        }
-        let depth = square.sqrt();
-        let (speed, spin) = self.arriving(launch, self.distance * cosine - depth)?;
-        let cue_ball = BallMotion {
-            velocity: DVec2::new(speed, 0.0),
-            spin: DVec3::new(0.0, spin / radius, 0.0),
-            ..BallMotion::default()
-        };
-        let normal = DVec2::new(depth, across) / (2.0 * radius);
-        let still = BallMotion { position: normal * (2.0 * radius), ..BallMotion::default() };
-        let (_, hit) = collide(&cue_ball, &still, normal, radius, &card.ball_contact);
-        let speed = hit.velocity.length().max(1e-9);
-        let ahead = hit.velocity / speed;
-        let roll = (hit.spin.y * ahead.x - hit.spin.x * ahead.y) * radius / speed;
-        Some((aside + heading(hit.velocity), [speed, roll]))
-    }
-
-    /// Speed and forward spin of the cue ball after so far, m; `None` if it does not come so
-    /// far.
-    fn arriving(&self, Launch { speed, spin }: Launch, way: f64) -> Option<(f64, f64)> {
-        let cloth = &self.map.arena.card().cloth;
-        let slip = speed - spin;
-        let pull = (cloth.sliding_friction * cloth.gravity).copysign(slip);
-        let time = 2.0 * slip.abs() / (7.0 * pull.abs());
-        let slides = time * (speed - 0.5 * pull * time);
-        if way <= slides {
-            let now = (speed * speed - 2.0 * pull * way).max(0.0).sqrt();
-            return Some((now, spin + 2.5 * (speed - now)));
-        }
-        let rolls = speed - pull * time;
-        let square = rolls * rolls - 2.0 * cloth.rolling_friction * cloth.gravity * (way - slides);
-        (square > 0.0).then(|| (square.sqrt(), square.sqrt()))
-    }
-
-    /// How far beside a full hit the ball on goes that way, but for throw, rad.
-    fn way_to(&self, line: f64) -> f64 {
-        let reach = 2.0 * self.map.arena.card().ball.radius;
-        let line = unit_from_angle(line - self.full);
-        libm::atan2(-reach * line.y, self.distance - reach * line.x)
-    }
-
     /// The ways into a window at the standard speed; `None` if other balls hide all of them.
     #[inline(never)]
     fn ways<'w>(
@@ -252,10 +180,10 @@ impl<'a> Glance<'a> {
         window: &'w PotWindow,
         launch: Launch,
     ) -> Option<Ways<'w>> {
-        let guess = window.usual().map(|turn| self.way_to(windows.line + turn));
+        let guess = window.usual().map(|turn| self.straight.way_to(windows.line + turn));
         let edges = [1, 0].map(|side| self.edge(windows, window, side, guess[side], launch).0);
-        let seen = clipped(self.map, self.from, edges.map(|edge| self.full + edge))?;
-        Some(Ways { window, edges, seen: seen.map(|way| way - self.full) })
+        let seen = clipped(self.map, self.from, edges.map(|edge| self.straight.full + edge))?;
+        Some(Ways { window, edges, seen: seen.map(|way| way - self.straight.full) })
     }
 
     /// The directions that send the ball on into a window, the lower first, without what is
@@ -268,8 +196,8 @@ impl<'a> Glance<'a> {
         if low < high && !ends.iter().all(|(_, is_edge)| *is_edge) {
             // So thin a hit is slow, too, and the window then narrower, or none.
             let is_met = |aside: f64| {
-                let Some((turn, given)) = self.hit(aside, launch) else { return false };
-                let turn = wrap_angle(self.full + turn - windows.line);
+                let Some((turn, given)) = self.straight.hit(aside, launch) else { return false };
+                let turn = wrap_angle(self.straight.full + turn - windows.line);
                 let edge = |side: usize| windows.edge(ways.window, side, given);
                 edge(0) < turn && turn < edge(1)
             };
@@ -305,13 +233,13 @@ impl<'a> Glance<'a> {
         guess: f64,
         launch: Launch,
     ) -> (f64, bool) {
-        let mut aside = guess.clamp(-self.thinnest, self.thinnest);
+        let mut aside = guess.clamp(-self.straight.thinnest, self.straight.thinnest);
         for _ in 0..6 {
-            let Some((turn, given)) = self.hit(aside, launch) else { break };
-            let turn = wrap_angle(self.full + turn - windows.line);
-            let step = (turn - windows.edge(window, side, given)) / self.slope(aside);
-            let next = (aside - step).clamp(-self.thinnest, self.thinnest);
-            let is_bounded = next.abs() >= self.thinnest;
+            let Some((turn, given)) = self.straight.hit(aside, launch) else { break };
+            let turn = wrap_angle(self.straight.full + turn - windows.line);
+            let step = (turn - windows.edge(window, side, given)) / self.straight.slope(aside);
+            let next = (aside - step).clamp(-self.straight.thinnest, self.straight.thinnest);
+            let is_bounded = next.abs() >= self.straight.thinnest;
             if step.abs() < STEP * self.map.hand.azimuth || (is_bounded && next == aside) {
                 return (next, !is_bounded);
             }
@@ -320,29 +248,21 @@ impl<'a> Glance<'a> {
         (aside, false)
     }
 
-    /// How the ball on turns with the cue, but for throw.
-    fn slope(&self, aside: f64) -> f64 {
-        let reach = 2.0 * self.map.arena.card().ball.radius;
-        let (sine, cosine) = (libm::sin(aside), libm::cos(aside));
-        let across = self.distance * sine;
-        1.0 - self.distance * cosine / (reach * reach - across * across).max(1e-9).sqrt()
-    }
-
     /// The error of direction that turns the ball on as much as all errors together but the
     /// speed's, rad; `None` if the ball on is not met on either side.
     fn sigma(&self, stroke: &Stroke, awkward: f64, middle: f64) -> Option<f64> {
         let (map, card) = (self.map, self.map.arena.card());
-        let (turned, _) = self.hit(middle, Launch::of(stroke))?;
+        let (turned, _) = self.straight.hit(middle, Launch::of(stroke))?;
         // Differences over half a standard deviation, to that side on which there is one.
         let azimuth = 0.5 * awkward * map.hand.azimuth;
         let by_azimuth = [azimuth, -azimuth].into_iter().find_map(|half| {
-            Some((self.hit(middle + half, Launch::of(stroke))?.0 - turned) * half.signum())
+            Some((self.straight.hit(middle + half, Launch::of(stroke))?.0 - turned) * half.signum())
         })?;
         let tip = 0.5 * awkward * map.hand.tip;
         let higher = Launch::of(&Stroke { height: stroke.height + tip, ..*stroke });
-        let by_height = self.hit(middle, higher).map_or(0.0, |(turn, _)| turn - turned);
+        let by_height = self.straight.hit(middle, higher).map_or(0.0, |(turn, _)| turn - turned);
         let aside = Stroke { side: tip, ..*stroke };
-        let by_side = turn(card, self.from, map.balls[0].1, &aside, self.full + turned)
+        let by_side = turn(card, self.from, map.balls[0].1, &aside, self.straight.full + turned)
             .map_or(0.0, |(turn, _)| turn);
         let size = (by_azimuth * by_azimuth + by_height * by_height + by_side * by_side).sqrt();
         (by_azimuth < 0.0).then(|| 2.0 * azimuth * size / -by_azimuth)
@@ -365,31 +285,6 @@ mod tests {
         let others = others.iter().enumerate();
         balls.extend(others.map(|(k, &position)| PlacedBall { id: id(k + 2), position }));
         PotMap::new(&arena, &balls, on.id, &HANDS[hand].hand).expect("a sound map")
-    }
-
-    #[test]
-    fn a_stroke_without_side_meets_the_ball_on_as_its_course_does() {
-        let map = map(&[], 1);
-        for (from, speed, height) in [
-            (DVec2::new(0.6, 0.5), 2.0, 0.0),
-            (DVec2::new(0.2, 1.0), 1.2, 0.3),
-            (DVec2::new(1.5, 0.8), 3.0, -0.3),
-        ] {
-            let balls = map.with_cue_ball(from);
-            let sight = Glance::new(&map, &balls, from);
-            for part in [-0.9, -0.4, 0.0, 0.5, 0.95] {
-                let aside = part * sight.thinnest;
-                let azimuth = sight.full + aside;
-                let stroke = Stroke { azimuth, elevation: 0.05, speed, side: 0.0, height };
-                let exact = turn(map.arena.card(), from, map.balls[0].1, &stroke, sight.full);
-                let (exact, given) = exact.expect("it is met");
-                let (turned, got) = sight.hit(aside, Launch::of(&stroke)).expect("it is met");
-                assert!((turned - exact).abs() < 1e-7, "{part}: {turned} for {exact}");
-                for (got, given) in got.into_iter().zip(given) {
-                    assert!((got - given).abs() < 1e-6, "{part}: {got} for {given}");
-                }
-            }
-        }
     }
 
     #[test]

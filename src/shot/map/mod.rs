@@ -13,6 +13,7 @@ mod glance;
 mod grid;
 mod proof;
 mod proving;
+mod straight;
 mod window;
 
 pub(crate) use answer::turn;
