@@ -18,7 +18,9 @@ mod code;
 mod daily;
 mod demand;
 mod ends;
+mod envelope;
 mod eye;
+mod guide;
 mod item;
 mod judgement;
 mod leave;
@@ -30,7 +32,6 @@ mod outcome;
 mod pack;
 mod packed;
 mod pieces;
-mod plan;
 mod question;
 mod reader;
 mod record;
@@ -65,10 +66,12 @@ pub use code::{CodeForm, code};
 pub use daily::{DailyForm, DailyResultForm, daily_result, daily_set};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
 pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
+pub use envelope::{LONGEST_LINK, LONGEST_TEXT};
 pub use eye::{
     EyeQuestionForm, EyeResultForm, EyeRoundForm, EyeSummaryForm, HandleForm, deal_eye, grade_eye,
     mark_eye, open_eye, read_eye_item, sum_eye, write_eye_item,
 };
+pub use guide::{ClearGuide, GuideProgress, RunsForm, sum_of_runs};
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_any_item, read_call, read_item,
     read_item_as, read_leave_item, read_leave_item_as, write_any_item, write_call, write_item,
@@ -79,9 +82,8 @@ pub use leave::{
     LeaveQuestionForm, LeaveResultForm, deal_leave, grade_leave, make_leave_link, open_leave,
 };
 pub use link::{
-    AnyOpened, LINK_VERSION, LONGEST_LINK, LONGEST_TEXT, Opened, OpenedLeave, make, make_clear,
-    make_leave, open, open_any, open_any_as, open_as, pack_item, seal, seal_answer, unpack_item,
-    unseal, unseal_answer,
+    AnyOpened, LINK_VERSION, Opened, OpenedLeave, make, make_clear, make_leave, open, open_any,
+    open_any_as, open_as, pack_item, seal, seal_answer, unpack_item, unseal, unseal_answer,
 };
 pub use log::{
     KeptForm, LONGEST_LOG, MOST_NUMBERS, NextForm, PlotsForm, ReadForm, SummaryForm, check_numbers,
@@ -91,7 +93,6 @@ pub use map::{ChanceMap, HandForm, MapProgress, check_chances, hands, read_hand}
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
 pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
-pub use plan::{ClearGuide, GuideProgress, RunsForm, sum_of_runs};
 pub use question::{
     LevelForm, PlacedForm, PointForm, QuestionForm, levels, write_placed, write_question,
 };

@@ -6,7 +6,8 @@
 //! A text is its length in bytes and those.
 
 use super::bits::Bits;
-use super::link::{LINK_VERSION, envelop, one_version, refuse, unfold};
+use super::envelope::{envelop, one_version, refuse, unfold};
+use super::link::LINK_VERSION;
 use super::pack;
 use super::set::{find_set, read_claim, read_set, write_set};
 use super::sets::{FoundSetForm, write_found};
