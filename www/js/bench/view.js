@@ -1,10 +1,10 @@
 // The Bench's drawing: layout, path, zone, and what can be taken hold of.
 
+import { drawMarks, drawPockets } from '../stroke/drawing.js';
 import { drawBalls } from '../table/balls.js';
 import { drawLine } from '../table/heat.js';
 import { createSheet } from '../table/sheet.js';
 import { fill, mm, pathData, set, svg } from '../table/svg.js';
-import { sync } from '../table/sync.js';
 import { drawTabletop } from '../table/tabletop.js';
 import { pathOf } from '../table/track.js';
 import { drawZone } from '../table/zone.js';
@@ -16,24 +16,10 @@ import { shownItem } from './state.js';
 /** @import { Trial } from './core.js' */
 /** @import { Model, State } from './state.js' */
 
-const LAYERS = /** @type {const} */ (['tabletop', 'heat', 'pockets', 'zones', 'was', 'aim', 'outcome', 'traces', 'balls', 'handles']);
+const LAYERS = /** @type {const} */ (['tabletop', 'heat', 'pockets', 'zones', 'was', 'aim', 'outcome', 'traces', 'marks', 'balls', 'handles']);
 
 /** The cue ball's path from the ghost ball on; nothing if it meets no ball. @param {Trial} trial @returns {[number, number][]} */
 const leaving = ({ contactTime, duration, tracks }) => (contactTime === null ? [] : pathOf(tracks, 'cue', contactTime, duration));
-
-/** @param {SVGGElement} group @param {State} state @param {Frame} frame */
-function drawPockets(group, { board, item }, frame) {
-  const asked = item?.demand.pocket;
-  sync(group, board?.table.pockets ?? [], ({ id }) => id,
-    ({ id }) => svg('g', { class: 'aim-pocket', 'data-handle': `pocket ${id}`, role: 'button', tabindex: 0 }, svg('circle', { class: 'halo' }), svg('circle', { class: 'asked' })),
-    (element, { id, x, y, r }) => {
-      const chosen = id === asked;
-      set(element, { 'aria-pressed': String(chosen), 'aria-label': `Pocket ${id.replace('-', ' ')}: aim at it` });
-      element.classList.toggle('chosen', chosen);
-      set(element.children[0], { cx: mm(x), cy: mm(y), r: mm(r) });
-      set(element.children[1], { cx: mm(x), cy: mm(y), r: Math.max(mm(r) - 6 * frame.px, 8) });
-    });
-}
 
 /** @param {SVGGElement} group @param {Trial} trial @param {State} state @param {number} r */
 function drawPaths(group, trial, state, r) {
@@ -48,8 +34,8 @@ function drawPaths(group, trial, state, r) {
   ]);
 }
 
-/** @param {SVGGElement} group @param {Trial} trial @param {Frame} frame */
-function drawAim(group, { aim, ghost }, frame) {
+/** The aim, with the handle that turns it. @param {SVGGElement} group @param {Trial} trial @param {Frame} frame */
+function drawTurning(group, { aim, ghost }, frame) {
   const end = ghost ?? { x: aim.at(-1)?.[0] ?? 0, y: aim.at(-1)?.[1] ?? 0 };
   let handle = group.querySelector('.aim-end');
   if (!handle) {
@@ -83,7 +69,7 @@ export function createView(root, model, heatMap) {
       drawTabletop(layers.tabletop, board.table, frame);
       for (const name of /** @type {const} */ (['balls', 'was', 'pockets', 'handles', 'zones', 'aim'])) layers[name].replaceChildren();
     }
-    drawPockets(layers.pockets, { ...state, item }, frame);
+    drawPockets(layers.pockets, board.table.pockets, item.demand.pocket ?? null, true);
     if (fresh || state.heat !== before.heat) {
       drawLine(layers.heat, state.heat);
       heatMap.place(layers.heat, board.table, state.heat !== null);
@@ -98,8 +84,9 @@ export function createView(root, model, heatMap) {
       set(ball, { role: 'button', tabindex: 0, 'data-handle': `ball ${id}`, 'aria-label': words + name, 'aria-pressed': String(chosen === `ball ${id}`) });
       ball.classList.toggle('chosen', chosen === `ball ${id}`);
     }
-    drawMarks(layers.handles, state, frame, r);
-    const handle = drawAim(layers.aim, trial, frame);
+    drawMarks(layers.marks, running ? [] : trial.balls, item.demand, frame, r);
+    drawChosen(layers.handles, state, frame, r);
+    const handle = drawTurning(layers.aim, trial, frame);
     const { azimuth } = item.shot.stroke;
     set(handle, { 'aria-valuenow': azimuth.toFixed(2), 'aria-valuemin': -360, 'aria-valuemax': 360, 'aria-valuetext': `${azimuth.toFixed(2)} degrees. ${trial.words}` });
     root.classList.toggle('mapped', state.heat !== null);
@@ -120,19 +107,10 @@ function drawTraces(group, { margins, lit, draft }) {
   }));
 }
 
-/** Marks the ball on, the next ball and the one that is chosen. @param {SVGGElement} group @param {State} state @param {Frame} frame @param {number} r */
-function drawMarks(group, state, frame, r) {
-  const item = shownItem(state);
-  if (!item || !state.trial || state.phase === 'playing') return group.replaceChildren();
-  /** @type {Element[]} */
-  const marks = [];
-  for (const { id, x, y } of state.trial.balls) {
-    const at = { cx: mm(x), cy: mm(y) };
-    if (id === item.demand.on) marks.push(svg('circle', { class: 'mark-on', ...at, r: r + 4 * frame.px }));
-    if (id === item.demand.next) marks.push(svg('circle', { class: 'mark-next', ...at, r: r + 4 * frame.px }));
-    if (state.chosen === `ball ${id}`) marks.push(svg('circle', { class: 'mark-chosen', ...at, r: r + 8 * frame.px }));
-  }
-  fill(group, marks);
+/** Marks the ball that is chosen. @param {SVGGElement} group @param {State} state @param {Frame} frame @param {number} r */
+function drawChosen(group, { trial, phase, chosen }, frame, r) {
+  const ball = phase === 'playing' ? null : trial?.balls.find(({ id }) => chosen === `ball ${id}`);
+  fill(group, ball ? [svg('circle', { class: 'chosen-ring', cx: mm(ball.x), cy: mm(ball.y), r: r + 8 * frame.px })] : []);
 }
 
 /** @typedef {ReturnType<typeof createView>} View */
