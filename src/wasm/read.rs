@@ -14,7 +14,7 @@ pub fn fresh_seed() -> Result<u32, Refusal> {
     getrandom::u32().map_err(|error| Error::malformed("seed", error.to_string()).into())
 }
 
-/// Makes a link, the part of an address after `#`.
+/// Makes a link to an item of any kind, the part of an address after `#`.
 ///
 /// # Errors
 /// If the request is not sound.

@@ -56,7 +56,8 @@ export interface CallPoint { x: number; y: number; rail?: RailName | null }
 /** See schema/call.schema.json. */
 export interface Call { points: CallPoint[]; stop: { x: number; y: number } }
 
-export interface LinkRequest { item: Item; call?: Call | null }
+/** A call goes along with an item of Read, an answer with one of Leave. */
+export type LinkRequest = { item: AnyItem; call?: Call | null; answer?: LeaveAnswer | null };
 
 export interface LevelInfo { level: number; name: string; words: string }
 export interface HandInfo { id: string; name: string; words: string }
@@ -213,7 +214,6 @@ export interface Margins {
 
 /** See schema/answer.schema.json. */
 export interface LeaveAnswer { zone: Zone; stroke: Stroke; call?: Call | null }
-export interface LeaveLinkRequest { item: LeaveItem; answer?: LeaveAnswer | null }
 /**
  * `hand` is the id of a hand; without one the hand of the item's level grades the zone. `seed` and `index` draw the
  * errors of the stroke that is shown, and are needed if it is not played exactly. The zone's mark depends on none of them.

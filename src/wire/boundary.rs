@@ -5,24 +5,24 @@
 
 use super::clear::{ClearQuestionForm, ask_clear};
 use super::demand::write_zone;
-use super::item::{read_item, read_shot_of};
+use super::item::{kind_of, read_item, read_shot_of};
 use super::judgement::{ResultForm, write_result};
 use super::leave::{LeaveQuestionForm, ask_leave};
-use super::link::{AnyOpened, make, open_any};
+use super::link::{Along, AnyOpened, READ, make_any, open_any, read_sent};
 use super::outcome::{OutcomeForm, write_outcome};
 use super::packed::pack;
 use super::question::{PlacedForm, QuestionForm, write_placed, write_question};
 use super::reader::Form;
-use super::request::{Diamonds, read_deal, read_grade, read_link, read_point, read_snap};
+use super::request::{Diamonds, read_deal, read_grade, read_point, read_snap};
 use super::shot::read_shot;
 use super::text::{compact, parse};
 use super::value::Value;
 use crate::error::Error;
 use crate::layout::deal_read;
-use crate::physics;
+use crate::physics::{self, MODEL_VERSION};
 use crate::practice::{
-    Measure, ReadItem, judge, point_on_cloth, point_on_rail, question, rounded_zone,
-    snap as snap_point, typed_zone,
+    AnyItem, Measure, ReadItem, judge, point_on_cloth, point_on_rail, question, rounded_answer,
+    rounded_zone, snap as snap_point, typed_zone,
 };
 use serde::Serialize;
 
@@ -52,13 +52,21 @@ pub fn play_packed(shot: &Value) -> Result<Vec<f64>, Error> {
     Ok(pack(&shot.balls, &physics::play(&shot)?))
 }
 
-/// Makes a link from `{ item, call? }`.
+/// Makes a link from `{ item, call?, answer? }`: a call goes along with an item of Read, an
+/// answer, rounded as it is graded, with one of Leave.
 ///
 /// # Errors
-/// As [`read_link`] and [`make`].
+/// As the readers of items, of calls and of answers, and [`make`](super::make).
 pub fn make_link(request: &Value) -> Result<String, Error> {
-    let request = read_link(request)?;
-    make(&request.item, request.call.as_ref())
+    let kind = request.peek("item").and_then(kind_of).unwrap_or(READ);
+    let (item, along) = read_sent(MODEL_VERSION, kind, request)?;
+    let along = match (&item, along) {
+        (AnyItem::Leave(item), Some(Along::Answer(answer))) => {
+            Some(Along::Answer(rounded_answer(&item.shot.card, &answer)))
+        }
+        (_, along) => along,
+    };
+    make_any(&item, along)
 }
 
 /// Deals an item for `{ level, seed, size? }`.

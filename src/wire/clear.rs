@@ -2,7 +2,6 @@
 
 use super::clear_item::{read_clear_item, read_object, write_clear_item};
 use super::judgement::{StopForm, Track, tracks};
-use super::link::make_clear;
 use super::map::read_hand;
 use super::outcome::finite;
 use super::question::{BallForm, DrawingForm, LevelForm, write_balls, write_drawing};
@@ -90,15 +89,6 @@ pub(super) fn ask_clear(item: &ClearItem) -> Result<ClearQuestionForm, Error> {
         open: names(rack.legal(left)),
         notice: notice_for(item),
     })
-}
-
-/// Makes a link from `{ item }` of Clear.
-///
-/// # Errors
-/// As [`read_clear_item`] and [`make_clear`].
-pub fn make_clear_link(request: &Value) -> Result<String, Error> {
-    let form = Form::open(request, "", &["item"])?;
-    make_clear(&read_clear_item(form.value("item")?, "item")?)
 }
 
 /// What came of one shot of a run, but for the tracks.

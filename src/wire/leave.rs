@@ -1,10 +1,10 @@
 //! What the page can call of Leave, natively: one request in, one reply out.
 
-use super::answer::{answer_of, read_answer, write_answer};
+use super::answer::{answer_of, write_answer};
 use super::demand::write_zone;
 use super::item::{read_leave_item, write_leave_item};
 use super::judgement::{GradeForm, PathForm, Track, tracks, write_grade, write_path};
-use super::link::{make_leave, unseal_answer};
+use super::link::unseal_answer;
 use super::map::read_hand;
 use super::outcome::finite;
 use super::question::{
@@ -176,7 +176,7 @@ fn read_grade_leave(value: &Value) -> Result<GradeLeave, Error> {
 /// answer is rounded first.
 ///
 /// # Errors
-/// As [`Form`], [`read_leave_item`], [`read_answer`] and [`judge_leave`].
+/// As [`Form`], [`read_leave_item`], [`read_answer`](super::read_answer) and [`judge_leave`].
 pub fn grade_leave(request: &Value) -> Result<LeaveResultForm, Error> {
     let GradeLeave { item, answer, hand, wobble, sender } = read_grade_leave(request)?;
     let judge = |answer: &LeaveAnswer, wobble| {
@@ -235,18 +235,4 @@ fn write_zone_grade(grade: &ZoneGrade) -> ZoneGradeForm {
 
 fn write_worth(worth: &Worth) -> WorthForm {
     WorthForm { zone: finite(worth.zone), stops: finite(worth.stops), both: finite(worth.both) }
-}
-
-/// Makes a link from `{ item, answer? }` of Leave, the answer rounded as it is graded.
-///
-/// # Errors
-/// As [`read_leave_item`], [`read_answer`] and [`make_leave`].
-pub fn make_leave_link(request: &Value) -> Result<String, Error> {
-    let form = Form::open(request, "", &["item", "answer"])?;
-    let item = read_leave_item(form.value("item")?, "item")?;
-    let answer = match form.optional("answer") {
-        Some(answer) => Some(rounded_answer(&item.shot.card, &read_answer(answer, "answer")?)),
-        None => None,
-    };
-    make_leave(&item, answer.as_ref())
 }

@@ -35,7 +35,7 @@ pub const LINK_VERSION: u32 = 2;
 const WITH_JSON: u32 = 1;
 
 /// The kind of text that carries an item.
-const READ: &str = "read";
+pub(super) const READ: &str = "read";
 
 /// The kind of text that carries a call which is not to be seen yet.
 const CALL: &str = "call";
@@ -120,9 +120,7 @@ fn check_item(now: u32, item: &AnyItem) -> Result<(), Error> {
 /// # Errors
 /// [`Error::Malformed`] if it would be longer than [`LONGEST_LINK`]; as [`pack_item`].
 pub fn make(item: &ReadItem, call: Option<&Call>) -> Result<String, Error> {
-    linked(READ, AnyItem::Read(item.clone()), |bits| {
-        bits.optional(call, |bits, call| pack::call(bits, &item.shot.card, call)).map(drop)
-    })
+    make_any(&AnyItem::Read(item.clone()), call.cloned().map(Along::Call))
 }
 
 /// Makes the link for a Leave item.
@@ -130,9 +128,7 @@ pub fn make(item: &ReadItem, call: Option<&Call>) -> Result<String, Error> {
 /// # Errors
 /// As [`make`].
 pub fn make_leave(item: &LeaveItem, answer: Option<&LeaveAnswer>) -> Result<String, Error> {
-    linked(LEAVE, AnyItem::Leave(item.clone()), |bits| {
-        bits.optional(answer, |bits, answer| pack::answer(bits, &item.shot.card, answer)).map(drop)
-    })
+    make_any(&AnyItem::Leave(item.clone()), answer.cloned().map(Along::Answer))
 }
 
 /// Makes the link for a Clear item.
@@ -140,22 +136,59 @@ pub fn make_leave(item: &LeaveItem, answer: Option<&LeaveAnswer>) -> Result<Stri
 /// # Errors
 /// As [`make`].
 pub fn make_clear(item: &ClearItem) -> Result<String, Error> {
-    linked(CLEAR, AnyItem::Clear(item.clone()), |_| Ok(()))
+    make_any(&AnyItem::Clear(item.clone()), None)
 }
 
-fn linked(
-    kind: &str,
-    item: AnyItem,
-    add: impl FnOnce(&mut Bits) -> Result<(), Error>,
-) -> Result<String, Error> {
+/// Makes the link for an item of any kind and what goes along.
+pub(super) fn make_any(item: &AnyItem, along: Option<Along>) -> Result<String, Error> {
     let mut bits = Bits::to_write();
-    pack::item(&mut bits, Some(&item))?;
-    add(&mut bits)?;
-    let link = envelop(kind, LINK_VERSION, &bits.written());
+    pack::item(&mut bits, Some(item))?;
+    pack_along(&mut bits, item, along.as_ref())?;
+    let link = envelop(name_of(item), LINK_VERSION, &bits.written());
     if link.len() > LONGEST_LINK {
         return Err(refuse(format!("would be longer than {LONGEST_LINK} characters")));
     }
     Ok(link)
+}
+
+/// The kind of text that carries it.
+fn name_of(item: &AnyItem) -> &'static str {
+    match item {
+        AnyItem::Read(_) => READ,
+        AnyItem::Leave(_) => LEAVE,
+        AnyItem::Clear(_) => CLEAR,
+    }
+}
+
+/// What its sender lets go along with an item.
+pub(super) enum Along {
+    Call(Call),
+    Answer(LeaveAnswer),
+}
+
+/// What goes along with `item`, to the bits or from them: nothing with one of Clear.
+fn pack_along(
+    bits: &mut Bits,
+    item: &AnyItem,
+    given: Option<&Along>,
+) -> Result<Option<Along>, Error> {
+    match item {
+        AnyItem::Read(item) => bits.optional(given, |bits, given| {
+            let call = match given {
+                Some(Along::Call(call)) => Some(call),
+                _ => None,
+            };
+            pack::call(bits, &item.shot.card, call).map(Along::Call)
+        }),
+        AnyItem::Leave(item) => bits.optional(given, |bits, given| {
+            let answer = match given {
+                Some(Along::Answer(answer)) => Some(answer),
+                _ => None,
+            };
+            pack::answer(bits, &item.shot.card, answer).map(Along::Answer)
+        }),
+        AnyItem::Clear(_) => Ok(None),
+    }
 }
 
 /// Opens a link: the whole address, the part after `#`, or a message that has
@@ -204,7 +237,10 @@ pub fn open_any_as(now: u32, text: &str) -> Result<AnyOpened, Error> {
 fn opened(now: u32, kinds: &[&str], text: &str) -> Result<AnyOpened, Error> {
     let whole = unfold(kinds, LINK_VERSION, text);
     let opened = whole.and_then(|whole| match whole.version {
-        WITH_JSON => of_json(now, whole.kind, &whole.json()?),
+        WITH_JSON => {
+            let (item, along) = read_sent(now, whole.kind, &whole.json()?)?;
+            sealed(item, along)
+        }
         _ => of_bits(now, whole.kind, &whole.bytes),
     });
     opened.map_err(one_version)
@@ -215,60 +251,59 @@ fn of_bits(now: u32, kind: &str, bytes: &[u8]) -> Result<AnyOpened, Error> {
     let mut bits = Bits::of(bytes);
     let item = pack::item(&mut bits, None)?;
     check_item(now, &item)?;
-    let opened = match item {
-        AnyItem::Read(item) if kind == READ => {
-            let card = &item.shot.card;
-            let call = bits.optional(None, |bits, _| pack::call(bits, card, None))?;
-            let sealed = match &call {
-                Some(call) => {
-                    read_call(&write_call(call), "call")?;
-                    Some(seal(call)?)
-                }
-                None => None,
-            };
-            AnyOpened::Read(Opened { item, sealed })
-        }
-        AnyItem::Leave(item) if kind == LEAVE => {
-            let card = &item.shot.card;
-            let answer = bits.optional(None, |bits, _| pack::answer(bits, card, None))?;
-            let sealed = match &answer {
-                Some(answer) => {
-                    read_answer(&write_answer(answer), "answer")?;
-                    Some(seal_answer(answer)?)
-                }
-                None => None,
-            };
-            AnyOpened::Leave(OpenedLeave { item, sealed })
-        }
-        AnyItem::Clear(item) if kind == CLEAR => AnyOpened::Clear(item),
-        _ => return Err(refuse("is of another kind than it says")),
-    };
+    if kind != name_of(&item) {
+        return Err(refuse("is of another kind than it says"));
+    }
+    let along = pack_along(&mut bits, &item, None)?;
+    let opened = sealed(item, along)?;
     bits.end()?;
     Ok(opened)
 }
 
-/// What version 1 of a link held.
-fn of_json(now: u32, kind: &str, value: &Value) -> Result<AnyOpened, Error> {
-    if kind == CLEAR {
-        let form = Form::open(value, "", &["item"])?;
-        return read_clear_item_as(now, form.value("item")?, "item").map(AnyOpened::Clear);
-    }
-    if kind == LEAVE {
-        let form = Form::open(value, "", &["item", "answer"])?;
-        let item = read_leave_item_as(now, form.value("item")?, "item")?;
-        let sealed = match form.optional("answer") {
-            Some(answer) => Some(seal_answer(&read_answer(answer, "answer")?)?),
-            None => None,
-        };
-        return Ok(AnyOpened::Leave(OpenedLeave { item, sealed }));
-    }
-    let form = Form::open(value, "", &["item", "call"])?;
-    let item = read_item_as(now, form.value("item")?, "item")?;
-    let sealed = match form.optional("call") {
-        Some(call) => Some(seal(&read_call(call, "call")?)?),
+/// The item with what goes along sealed, once that has been checked as its form would be.
+fn sealed(item: AnyItem, along: Option<Along>) -> Result<AnyOpened, Error> {
+    let sealed = match along {
+        Some(Along::Call(call)) => {
+            read_call(&write_call(&call), "call")?;
+            Some(seal(&call)?)
+        }
+        Some(Along::Answer(answer)) => {
+            read_answer(&write_answer(&answer), "answer")?;
+            Some(seal_answer(&answer)?)
+        }
         None => None,
     };
-    Ok(AnyOpened::Read(Opened { item, sealed }))
+    Ok(match item {
+        AnyItem::Read(item) => AnyOpened::Read(Opened { item, sealed }),
+        AnyItem::Leave(item) => AnyOpened::Leave(OpenedLeave { item, sealed }),
+        AnyItem::Clear(item) => AnyOpened::Clear(item),
+    })
+}
+
+/// Reads `{ item, call? }`, `{ item, answer? }` or `{ item }`, by the item's kind.
+pub(super) fn read_sent(
+    now: u32,
+    kind: &str,
+    value: &Value,
+) -> Result<(AnyItem, Option<Along>), Error> {
+    match kind {
+        LEAVE => {
+            let form = Form::open(value, "", &["item", "answer"])?;
+            let item = read_leave_item_as(now, form.value("item")?, "item")?;
+            let answer = form.optional("answer").map(|answer| read_answer(answer, "answer"));
+            Ok((AnyItem::Leave(item), answer.transpose()?.map(Along::Answer)))
+        }
+        CLEAR => {
+            let form = Form::open(value, "", &["item"])?;
+            Ok((AnyItem::Clear(read_clear_item_as(now, form.value("item")?, "item")?), None))
+        }
+        _ => {
+            let form = Form::open(value, "", &["item", "call"])?;
+            let item = read_item_as(now, form.value("item")?, "item")?;
+            let call = form.optional("call").map(|call| read_call(call, "call"));
+            Ok((AnyItem::Read(item), call.transpose()?.map(Along::Call)))
+        }
+    }
 }
 
 /// Puts a call into text that cannot be read at a glance.

@@ -58,8 +58,7 @@ pub use boundary::{
     play_text, point_at, snap, zone_at,
 };
 pub use clear::{
-    ClearPlayedForm, ClearQuestionForm, DecidedForm, deal_clear, decide, make_clear_link,
-    open_clear, play_clear,
+    ClearPlayedForm, ClearQuestionForm, DecidedForm, deal_clear, decide, open_clear, play_clear,
 };
 pub use clear_item::{read_clear_item, read_clear_item_as, write_clear_item};
 pub use code::{CodeForm, code};
@@ -78,9 +77,7 @@ pub use item::{
     write_leave_item, write_point,
 };
 pub use judgement::{ResultForm, Track, write_result};
-pub use leave::{
-    LeaveQuestionForm, LeaveResultForm, deal_leave, grade_leave, make_leave_link, open_leave,
-};
+pub use leave::{LeaveQuestionForm, LeaveResultForm, deal_leave, grade_leave, open_leave};
 pub use link::{
     AnyOpened, LINK_VERSION, Opened, OpenedLeave, make, make_clear, make_leave, open, open_any,
     open_any_as, open_as, pack_item, seal, seal_answer, unpack_item, unseal, unseal_answer,
@@ -99,8 +96,8 @@ pub use question::{
 pub use reader::{Form, number};
 pub use record::{RECORD_VERSION, read_record, record_id, write_record};
 pub use request::{
-    DealRequest, Diamonds, GradeRequest, LinkRequest, PointRequest, SnapRequest, read_deal,
-    read_grade, read_link, read_point, read_snap,
+    DealRequest, Diamonds, GradeRequest, PointRequest, SnapRequest, read_deal, read_grade,
+    read_point, read_snap,
 };
 pub use scale::map_scale;
 pub use set::{

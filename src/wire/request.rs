@@ -64,15 +64,6 @@ pub struct GradeRequest {
     pub sender: Option<Call>,
 }
 
-/// A link to be made.
-#[derive(Clone, Debug, PartialEq)]
-pub struct LinkRequest {
-    /// What is asked.
-    pub item: ReadItem,
-    /// The sender's answer, if it goes along.
-    pub call: Option<Call>,
-}
-
 /// Reads a wish for a new item.
 ///
 /// # Errors
@@ -136,21 +127,6 @@ pub fn read_grade(value: &Value) -> Result<GradeRequest, Error> {
         call: read_call(form.value("call")?, "call")?,
         sender: match form.optional("sealed") {
             Some(_) => Some(unseal(form.text("sealed")?)?),
-            None => None,
-        },
-    })
-}
-
-/// Reads a link to be made.
-///
-/// # Errors
-/// As [`Form`], [`read_item`] and [`read_call`].
-pub fn read_link(value: &Value) -> Result<LinkRequest, Error> {
-    let form = Form::open(value, "", &["item", "call"])?;
-    Ok(LinkRequest {
-        item: read_item(form.value("item")?, "item")?,
-        call: match form.optional("call") {
-            Some(call) => Some(read_call(call, "call")?),
             None => None,
         },
     })

@@ -65,7 +65,7 @@ async function page() {
   const context = await browser.newContext({ viewport: SCREEN });
   const one = await context.newPage();
   one.on('pageerror', (error) => console.error(error));
-  await one.goto(`${server.url}#${core.makeClearLink({ item })}`);
+  await one.goto(`${server.url}#${core.makeLink({ item })}`);
   await one.locator('#clear-drawing .ball').first().waitFor();
   const start = performance.now();
   const since = () => (performance.now() - start) / 1000;

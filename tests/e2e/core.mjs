@@ -1,6 +1,6 @@
 // The built core in Node: makes the items that a test needs, and knows what becomes of them.
 import { readFile } from 'node:fs/promises';
-import { initSync, deal, dealClear, dealLeave, grade, logRecord, makeClearLink, makeLeaveLink, makeLink, makeSetLink } from '../../www/pkg/leaveline.js';
+import { initSync, deal, dealClear, dealLeave, grade, logRecord, makeLink, makeSetLink } from '../../www/pkg/leaveline.js';
 
 initSync({ module: await readFile(new URL('../../www/pkg/leaveline_bg.wasm', import.meta.url)) });
 
@@ -24,19 +24,19 @@ export function seeded(level, seed) {
 }
 
 /** The address of a Leave item, as the Bench makes them. */
-export const leaveLink = (item) => `#${makeLeaveLink({ item })}`;
+export const leaveLink = (item) => `#${makeLink({ item })}`;
 
 /** The Leave item of a seed with the address that opens it, and the same from a sender who answered. */
 export function leaveItem(level, seed) {
   const { item } = dealLeave({ level, seed });
   const answer = { zone: { x: 1.2, y: 0.6, long: 0.5, wide: 0.3, turn: 20 }, stroke: item.shot.stroke };
-  return { item, hash: leaveLink(item), sealed: `#${makeLeaveLink({ item, answer })}` };
+  return { item, hash: leaveLink(item), sealed: `#${makeLink({ item, answer })}` };
 }
 
 /** The Clear item of a seed with the address that opens it. */
 export function clearItem(wish) {
   const { item, left } = dealClear({ level: 1, seed: 3, game: 'rotation', balls: 3, ...wish });
-  return { item, left, hash: `#${makeClearLink({ item })}` };
+  return { item, left, hash: `#${makeLink({ item })}` };
 }
 
 /** The address of a set, with the score that its sender claims. */

@@ -27,17 +27,6 @@ pub fn open_clear(
     given(&wire::open_clear(&taken(request)?)?)
 }
 
-/// Makes a link to a Clear item.
-///
-/// # Errors
-/// If the request is not sound.
-#[wasm_bindgen(js_name = makeClearLink)]
-pub fn make_clear_link(
-    #[wasm_bindgen(unchecked_param_type = "{ item: ClearItem }")] request: &JsValue,
-) -> Result<String, Refusal> {
-    Ok(wire::make_clear_link(&taken(request)?)?)
-}
-
 /// Plays one shot of a run.
 ///
 /// # Errors

@@ -49,17 +49,6 @@ pub fn grade_leave(
     with_tracks(&result, result.tracks())
 }
 
-/// Makes a link to a Leave item.
-///
-/// # Errors
-/// If the request is not sound.
-#[wasm_bindgen(js_name = makeLeaveLink)]
-pub fn make_leave_link(
-    #[wasm_bindgen(unchecked_param_type = "LeaveLinkRequest")] request: &JsValue,
-) -> Result<String, Refusal> {
-    Ok(wire::make_leave_link(&taken(request)?)?)
-}
-
 /// The speeds of a table in metres a second and in lengths.
 ///
 /// # Errors

@@ -3,8 +3,8 @@
 use super::{CLEARS, SHOT, clear_item, item, item_text};
 use leaveline::Error;
 use leaveline::wire::{
-    AnyOpened, ClearGuide, Value, compact, deal_clear, decide, make, make_clear, make_clear_link,
-    open, open_any, open_any_as, open_clear, open_link, parse, play_clear, sum_of_runs, try_stroke,
+    AnyOpened, ClearGuide, Value, compact, deal_clear, decide, make, make_clear, make_link, open,
+    open_any, open_any_as, open_clear, open_link, parse, play_clear, sum_of_runs, try_stroke,
     write_clear_item,
 };
 use serde_json::{Value as Json, json};
@@ -39,7 +39,7 @@ fn a_link_carries_the_item_and_nothing_else() {
         let opened = open_any(&format!("see https://example.org/#{link}!")).expect("whole");
         assert_eq!(opened, AnyOpened::Clear(item), "to the bit");
         let request = json!({"item": form(text)});
-        assert_eq!(make_clear_link(&value(&request)), Ok(link.clone()), "by the page's request");
+        assert_eq!(make_link(&value(&request)), Ok(link.clone()), "by the page's request");
         let shown = json(&open_link(&link).expect("whole"));
         assert_eq!(shown["kind"], json!("clear"));
         assert_eq!(shown["question"], json(&open_clear(&value(&request)).expect("sound")));

@@ -3,7 +3,7 @@
 use super::{ANSWER, CALL, DEMAND, SHOT, SHOT3, answer, item, item_text, leave_item, leave_text};
 use leaveline::Error;
 use leaveline::wire::{
-    AnyOpened, Value, compact, deal_leave, grade_leave, make, make_leave, make_leave_link, open,
+    AnyOpened, Value, compact, deal_leave, grade_leave, make, make_leave, make_link, open,
     open_any, open_any_as, open_leave, open_link, parse, seal_answer, unseal, unseal_answer,
     write_answer, write_leave_item,
 };
@@ -139,7 +139,7 @@ fn a_link_carries_item_and_sealed_answer() {
     assert_eq!(result["sender"]["answer"]["zone"], json(&write_answer(&own))["zone"]);
 
     let form = json!({"item": json(&write_leave_item(&item)), "answer": serde_json::from_str::<Json>(ANSWER).expect("JSON")});
-    assert_eq!(make_leave_link(&value(&form)), Ok(link.clone()), "by the page's request");
+    assert_eq!(make_link(&value(&form)), Ok(link.clone()), "by the page's request");
     let shown = json(&open_link(&link).expect("whole"));
     assert_eq!(shown["kind"], json!("leave"));
     assert_eq!(shown["sealed"].as_str(), Some(sealed.as_str()));

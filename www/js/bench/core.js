@@ -78,7 +78,7 @@ export function createCore(engine, slow) {
     placeAt: (item, along, across) => engine.ask('pointAt', { item, along, across }),
 
     /** The fragment of a link to the item. @param {LeaveItem} item */
-    link: (item) => engine.ask('makeLeaveLink', { item }),
+    link: (item) => engine.ask('makeLink', { item }),
 
     /** @param {LeaveItem} item */
     scale: (item) => engine.ask('speedScale', { item }),

@@ -104,7 +104,7 @@ export function createPart({ engine, parts, voice, still, log, marks, share }) {
       const duration = Math.max(0, ...trail.map(({ samples }) => samples[samples.length - 3]));
       const run = balls && duration > 0 && phase !== 'playing' ? { table, balls, ghost: null, tracks: trail, duration } : null;
       const plain = shots.length === 0 || now.left.length === 0;
-      const link = (/** @type {boolean} */ left) => (left ? engine.ask('makeClearLink', { item: now.item }) : session.linkTo(false));
+      const link = (/** @type {boolean} */ left) => (left ? engine.ask('makeLink', { item: now.item }) : session.linkTo(false));
       share({ title: 'Leaveline: Clear', task, item, run, link, callable: !plain, played: false, promise: PROMISE, ways: WAYS, plain });
     },
     type() {

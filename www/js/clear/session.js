@@ -131,7 +131,7 @@ export function createSession(model, around, dealer, stop) {
     learn: async () => (hands = await engine.ask('hands')),
     deal,
     show: (item) => engine.ask('openClear', { item }),
-    link: (item) => engine.ask('makeClearLink', { item }),
+    link: (item) => engine.ask('makeLink', { item }),
     async prepare(question, sealed, entry) {
       const now = entry ? await engine.ask('openClear', { item: entry.now }) : question;
       const seed = entry?.seed ?? (await engine.ask('freshSeed'));

@@ -54,7 +54,7 @@ export function createSession(model, around) {
     show: (item) => engine.ask('openLeave', { item }),
     link(item, withAnswer) {
       const answer = withAnswer ? answerOf(model.state) : null;
-      return engine.ask('makeLeaveLink', answer ? { item, answer } : { item });
+      return engine.ask('makeLink', answer ? { item, answer } : { item });
     },
     async prepare(question, sealed, entry) {
       const { item } = question;

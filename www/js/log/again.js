@@ -6,7 +6,7 @@
 /** @param {LogRecord} record @param {Engine} engine @returns {Promise<string>} The link to it. */
 export async function putBack({ item, call }, engine) {
   if ('zone' in call && 'stroke' in call && item.kind === 'leave') {
-    const link = await engine.ask('makeLeaveLink', { item });
+    const link = await engine.ask('makeLink', { item });
     const { zone, stroke, hand, seed } = call;
     const points = call.call ? [...call.call.points, call.call.stop] : [];
     const { store } = await import('../leave/session.js');
@@ -15,7 +15,7 @@ export async function putBack({ item, call }, engine) {
     return link;
   }
   if (item.kind === 'clear' && 'ball' in call) {
-    const link = await engine.ask('makeClearLink', { item });
+    const link = await engine.ask('makeLink', { item });
     const { ball, pocket, zone = null, hand, seed, index } = call;
     const { store } = await import('../clear/session.js');
     const { game } = item;

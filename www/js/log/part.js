@@ -60,7 +60,7 @@ export function createPart({ engine, slow, parts, voice, log }) {
     model.change(set, { dealing: true });
     try {
       const { item } = await slow.ask('dealClear', deal);
-      const fresh = await slow.ask('makeClearLink', { item });
+      const fresh = await slow.ask('makeLink', { item });
       if (isOpen()) parts.visit(fresh);
     } finally {
       model.change(set, { dealing: false });

@@ -21,26 +21,25 @@ import { zoneInWords } from '../table/zone.js';
 /** What all kinds of items tell. @param {Pick<Facts, 'task' | 'level' | 'card' | 'model' | 'table' | 'balls'>} question */
 const told = ({ task, level, card, model, table, balls }) => ({ task, level, card, model, table, balls });
 
-/** @param {Engine} engine @param {AnyItem} item @returns {Promise<{ facts: Omit<Facts, 'spots' | 'url' | 'code'>, link: string }>} */
+/** @param {Engine} engine @param {AnyItem} item @returns {Promise<Omit<Facts, 'spots' | 'url' | 'code'>>} */
 async function asked(engine, item) {
   if (item.kind === 'read') {
-    const [question, link] = await Promise.all([engine.ask('openItem', item), engine.ask('makeLink', { item })]);
+    const question = await engine.ask('openItem', item);
     const { aim, stroke } = question;
-    return { facts: { part: 'Read', ...told(question), aim, demand: {}, given: [stroke.words] }, link };
+    return { part: 'Read', ...told(question), aim, demand: {}, given: [stroke.words] };
   }
   if (item.kind === 'leave') {
-    const [question, link] = await Promise.all([engine.ask('openLeave', { item }), engine.ask('makeLeaveLink', { item })]);
+    const question = await engine.ask('openLeave', { item });
     const { zone } = item.demand;
     const given = zone ? [zoneInWords(zone, question.table)] : [];
-    return { facts: { part: 'Leave', ...told(question), aim: null, demand: item.demand, given }, link };
+    return { part: 'Leave', ...told(question), aim: null, demand: item.demand, given };
   }
-  const [question, link] = await Promise.all([engine.ask('openClear', { item }), engine.ask('makeClearLink', { item })]);
-  return { facts: { part: 'Clear', ...told(question), aim: null, demand: {}, given: [] }, link };
+  return { part: 'Clear', ...told(await engine.ask('openClear', { item })), aim: null, demand: {}, given: [] };
 }
 
 /** @param {Engine} engine @param {AnyItem} item @returns {Promise<Facts>} */
 export async function factsOf(engine, item) {
-  const { facts, link } = await asked(engine, item);
+  const [facts, link] = await Promise.all([asked(engine, item), engine.ask('makeLink', { item })]);
   const url = urlOf(link);
   const [spots, code] = await Promise.all([engine.ask('setUp', { item }), engine.ask('code', url)]);
   return { ...facts, spots, url, code };

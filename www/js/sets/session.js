@@ -10,7 +10,7 @@ import { changeKept, freshId, readKept } from './kept.js';
 import { readySets, readyText } from './ready.js';
 import { added, dropped, entriesOf, isOwn, marksOf, openSet, opened, takingOf } from './state.js';
 import { openStrip } from './strip.js';
-import { begin, linkOf, taking } from './taking.js';
+import { begin, taking } from './taking.js';
 
 /** @import { FoundSet, ItemSet } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
@@ -230,7 +230,7 @@ export function createSession(model, page) {
       const entry = entriesOf(model.state)[model.state.chosen];
       if (!entry) return;
       try {
-        parts.visit(await linkOf(engine, entry.item));
+        parts.visit(await engine.ask('makeLink', { item: entry.item }));
       } catch (error) {
         say(error);
       }

@@ -4,20 +4,14 @@ import { dayOf, keepMarks, marksOf } from './days.js';
 import { readTaking, writeTaking } from './kept.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { AnyItem, ItemSet, SetMark } from '../engine/protocol.js' */
+/** @import { ItemSet, SetMark } from '../engine/protocol.js' */
 /** @import { Page } from '../main.js' */
 /** @import { Taking } from './kept.js' */
-
-/** The link that opens an item. @param {Engine} engine @param {AnyItem} item */
-export function linkOf(engine, item) {
-  if (item.kind === 'leave') return engine.ask('makeLeaveLink', { item });
-  return item.kind === 'clear' ? engine.ask('makeClearLink', { item }) : engine.ask('makeLink', { item });
-}
 
 /** A set is begun; that of a day goes on with what counts of it, until all of it does. @param {Engine} engine @param {string} id @param {ItemSet} set @param {number | null} claimed @returns {Promise<Taking>} */
 export async function begin(engine, id, set, claimed) {
   const links = [];
-  for (const { item } of set.entries) links.push(await linkOf(engine, item));
+  for (const { item } of set.entries) links.push(await engine.ask('makeLink', { item }));
   const counted = marksOf(dayOf(id));
   const marks = counted?.includes(null) && counted.length === links.length ? counted : links.map(() => null);
   return { id, set, links, marks, at: 0, claimed };
