@@ -1,5 +1,5 @@
 // Writes what the page brings with it, so that Read opens before its core is there: node scripts/first.mjs PKG
-// All of it comes from the built core, and the same core gives the same bytes.
+// All of it comes from the built core, and the same core gives the same bytes. What is needed later is a file by itself.
 import { readFile, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -10,6 +10,10 @@ const FIRST = { level: 1, seed: 122 };
 const TYPES = `import type { LevelInfo, Question } from './read.js';
 export const LEVELS: LevelInfo[];
 export const FIRST: { question: Question; link: string };
+export const MOST_POINTS: number;
+`;
+const LATER_TYPES = `import type { Limits } from './leaveline.js';
+export const LIMITS: Omit<Limits, 'mostPoints'>;
 `;
 
 const folder = process.argv[2];
@@ -17,10 +21,17 @@ if (!folder) {
   console.error('usage: node scripts/first.mjs PKG');
   process.exit(2);
 }
-const { initSync, levels, deal, makeLink } = await import(pathToFileURL(resolve(folder, 'read.js')).href);
-initSync({ module: await readFile(join(folder, 'read_bg.wasm')) });
+const { initSync, levels, deal, makeLink, limits } = await import(pathToFileURL(resolve(folder, 'leaveline.js')).href);
+initSync({ module: await readFile(join(folder, 'leaveline_bg.wasm')) });
+
+/** @param {string} name @param {Record<string, unknown>} data @param {string} types */
+async function write(name, data, types) {
+  const lines = Object.entries(data).map(([key, value]) => `export const ${key} = ${JSON.stringify(value)};\n`);
+  await writeFile(join(folder, `${name}.js`), lines.join(''));
+  await writeFile(join(folder, `${name}.d.ts`), types);
+}
+
 const question = deal(FIRST);
-const data = { LEVELS: levels(), FIRST: { question, link: makeLink({ item: question.item }) } };
-const lines = Object.entries(data).map(([name, value]) => `export const ${name} = ${JSON.stringify(value)};\n`);
-await writeFile(join(folder, 'first.js'), lines.join(''));
-await writeFile(join(folder, 'first.d.ts'), TYPES);
+const { mostPoints, ...later } = limits();
+await write('first', { LEVELS: levels(), FIRST: { question, link: makeLink({ item: question.item }) }, MOST_POINTS: mostPoints }, TYPES);
+await write('limits', { LIMITS: later }, LATER_TYPES);

@@ -59,6 +59,11 @@ export interface Call { points: CallPoint[]; stop: { x: number; y: number } }
 /** A call goes along with an item of Read, an answer with one of Leave. */
 export type LinkRequest = { item: AnyItem; call?: Call | null; answer?: LeaveAnswer | null };
 
+/** How much is taken of what a player types and chooses. */
+export interface Limits {
+  longestTitle: number; longestNote: number; mostEntries: number; mostRails: number; mostPoints: number;
+  rotation: number[]; group: number[]; tables: TableSize[];
+}
 export interface LevelInfo { level: number; name: string; words: string }
 export interface HandInfo { id: string; name: string; words: string }
 /** A grid over all places of the cue ball, for the next ball `ball`; of its rows every `of`-th, from `share` on. */

@@ -24,6 +24,7 @@ mod guide;
 mod item;
 mod judgement;
 mod leave;
+mod limits;
 mod link;
 mod log;
 mod map;
@@ -78,6 +79,7 @@ pub use item::{
 };
 pub use judgement::{ResultForm, Track, write_result};
 pub use leave::{LeaveQuestionForm, LeaveResultForm, deal_leave, grade_leave, open_leave};
+pub use limits::{LimitsForm, limits};
 pub use link::{
     AnyOpened, LINK_VERSION, Opened, OpenedLeave, make, make_clear, make_leave, open, open_any,
     open_any_as, open_as, pack_item, seal, seal_answer, unpack_item, unseal, unseal_answer,

@@ -2,13 +2,13 @@
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
+import { MOST_POINTS } from '../../www/pkg/first.js';
+import { LIMITS } from '../../www/pkg/limits.js';
 import { createEngine } from '../../www/js/engine/client.js';
 import { searchShared } from '../../www/js/engine/shared.js';
 import { latest } from '../../www/js/latest.js';
-import * as limits from '../../www/js/limits.js';
 import { store } from '../../www/js/read/session.js';
 import { hit } from '../../www/js/path/hit.js';
-import { MOST_POINTS } from '../../www/js/path/state.js';
 import { createPlacer } from '../../www/js/table/labels.js';
 import { pathOf, placeAt, shownAt } from '../../www/js/table/track.js';
 
@@ -31,10 +31,10 @@ test('the page stops where the schemas do', () => {
   const schema = (name) => JSON.parse(readFileSync(new URL(`../../www/schema/${name}.schema.json`, import.meta.url), 'utf8'));
   const { properties: set, $defs: { entry: { properties: item } } } = schema('set');
   const most = (of) => [of.title.maxLength, of.note.maxLength];
-  assert.deepEqual(most(set), [limits.LONGEST_TITLE, limits.LONGEST_NOTE], 'of a set');
-  assert.deepEqual(most(item), [limits.LONGEST_TITLE, limits.LONGEST_NOTE], 'of its items');
-  assert.equal(set.entries.maxItems, limits.MOST_ENTRIES);
-  assert.equal(schema('item').$defs.demand.properties.rails.maxItems, limits.MOST_RAILS);
+  assert.deepEqual(most(set), [LIMITS.longestTitle, LIMITS.longestNote], 'of a set');
+  assert.deepEqual(most(item), [LIMITS.longestTitle, LIMITS.longestNote], 'of its items');
+  assert.equal(set.entries.maxItems, LIMITS.mostEntries);
+  assert.equal(schema('item').$defs.demand.properties.rails.maxItems, LIMITS.mostRails);
   assert.equal(schema('call').properties.points.maxItems + 1, MOST_POINTS, 'the stop is the last point');
 });
 

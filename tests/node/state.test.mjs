@@ -1,6 +1,7 @@
 // The page's state, transition by transition, without a browser.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { MOST_POINTS } from '../../www/pkg/first.js';
 import * as path from '../../www/js/path/state.js';
 import * as read from '../../www/js/read/state.js';
 import * as replay from '../../www/js/replay.js';
@@ -81,7 +82,7 @@ test('a draft is shown but not kept until it is dropped', () => {
 test('a call has room for 32 points and the stop', () => {
   let state = drawn();
   for (let k = 0; k < 50; k++) state = s.placed(state, free(k, 0), state.points.length);
-  assert.equal(state.points.length, s.MOST_POINTS);
+  assert.equal(state.points.length, MOST_POINTS);
   assert.ok(s.isFull(state));
   const call = s.callOf(state.points);
   assert.equal(call.points.length, 32);

@@ -6,6 +6,7 @@ mod daily;
 mod eye;
 mod hand;
 mod leave;
+mod limits;
 mod log;
 mod numbers;
 mod paper;

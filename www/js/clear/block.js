@@ -1,5 +1,6 @@
 // What stands on the page for Clear.
 
+import { LIMITS } from '../../pkg/limits.js';
 import { html, option } from '../dom.js';
 import { makeBlock, strokeSection } from '../panels/block.js';
 import { action, steps, tool, toolRow } from '../panels/buttons.js';
@@ -7,9 +8,6 @@ import { CELLS } from '../round/block.js';
 
 /** The ruler's end, in lengths. */
 const MOST = 12;
-/** How many balls there may be in rotation, and in a group. */
-const ROTATION = [3, 4, 5, 6, 7, 8, 9];
-const GROUP = [1, 2, 3, 4, 5, 6, 7];
 
 /** @param {string} id @param {string} label @param {string} [kind] */
 const list = (id, label, kind = '') =>
@@ -25,7 +23,7 @@ const chosen = (caption, select) => html('label', {}, html('span', { class: 'cap
 
 const layouts = () =>
   html('select', { id: 'clear-wish', title: 'Deals at once' },
-    ...ROTATION.map((n) => option(`rotation ${n}`, `${n} in rotation`)), ...GROUP.map((n) => option(`group ${n}`, `${n} and the 8`)));
+    ...LIMITS.rotation.map((n) => option(`rotation ${n}`, `${n} in rotation`)), ...LIMITS.group.map((n) => option(`group ${n}`, `${n} and the 8`)));
 
 export const createBlock = () =>
   makeBlock('clear', {

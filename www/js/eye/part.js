@@ -1,5 +1,6 @@
 // Puts Eye together.
 
+import { LIMITS } from '../../pkg/limits.js';
 import { button, byId, hide, onClick, option, put } from '../dom.js';
 import { createModel } from '../model.js';
 import { showGiven } from '../panels/gauges.js';
@@ -22,7 +23,6 @@ export { createBlock } from './block.js';
 const DOUBLE = 400;
 /** What an arrow key does to the value. @type {Record<string, number>} */
 const STEPS = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1 };
-const SIZES = { 'nine-foot': 'Nine-foot', 'eight-foot': 'Eight-foot', 'seven-foot': 'Seven-foot' };
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, parts, voice, log }) {
@@ -81,7 +81,7 @@ export function createPart({ engine, parts, voice, log }) {
   onClick('eye-deal', pressDeal);
   const nothing = () => {};
   listenToLetters(isOpen, { p: press, d: pressDeal }, { undo: nothing, redo: nothing });
-  size.append(...Object.entries(SIZES).map(([id, name]) => option(id, name)));
+  size.append(...LIMITS.tables.map((id) => option(id, id[0].toUpperCase() + id.slice(1))));
   size.addEventListener('change', () => void session.deal(size.value));
 
   showGiven('eye', model);

@@ -1,6 +1,7 @@
 // How Leave deals, opens, aims, keeps and grades.
 
-import { MOST_POINTS, callOf, redone, undone } from '../path/state.js';
+import { MOST_POINTS } from '../../pkg/first.js';
+import { callOf, redone, undone } from '../path/state.js';
 import { createRound, reread } from '../round/session.js';
 import { createStore } from '../store.js';
 import { createStrokes } from '../stroke/trial.js';

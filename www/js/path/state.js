@@ -1,5 +1,6 @@
 // A called path, headless: its points, what is chosen of it, what is on its way.
 
+import { MOST_POINTS } from '../../pkg/first.js';
 import { back, forth, stepped } from '../history.js';
 
 /** @import { Call, CallPoint, Point } from '../engine/protocol.js' */
@@ -26,8 +27,6 @@ import { back, forth, stepped } from '../history.js';
 
 /** @typedef {ModelOf<Path>} PathModel */
 
-/** As `MOST_CALL_POINTS` in the core's `wire/item.rs`, and the stop. */
-export const MOST_POINTS = 33;
 /** What is said where a call has no room for another. */
 export const FULL = `A call has room for ${MOST_POINTS} points.`;
 

@@ -1,7 +1,7 @@
 // How Read deals, opens, keeps and grades.
 
-import { FIRST } from '../../pkg/first.js';
-import { MOST_POINTS, callOf } from '../path/state.js';
+import { FIRST, MOST_POINTS } from '../../pkg/first.js';
+import { callOf } from '../path/state.js';
 import { createRound, reread } from '../round/session.js';
 import { loads } from '../round/state.js';
 import { createStore } from '../store.js';

@@ -1,7 +1,7 @@
 // Puts the open item of a part into a set of the player's own.
 
+import { LIMITS } from '../../pkg/limits.js';
 import { html, option } from '../dom.js';
-import { LONGEST_NOTE, LONGEST_TITLE, MOST_ENTRIES } from '../limits.js';
 import { answerLine, labelled, makeDialog, press, row } from '../panels/dialog.js';
 import { sentenceFor } from '../sentences.js';
 import { NOT_KEPT } from '../store.js';
@@ -19,9 +19,9 @@ let made = null;
 /** @param {Page} page */
 function createAddDialog(page) {
   const into = html('select', {});
-  const name = html('input', { type: 'text', maxlength: LONGEST_TITLE, autocomplete: 'off' });
-  const title = html('input', { type: 'text', maxlength: LONGEST_TITLE, autocomplete: 'off' });
-  const note = html('textarea', { rows: 4, maxlength: LONGEST_NOTE });
+  const name = html('input', { type: 'text', maxlength: LIMITS.longestTitle, autocomplete: 'off' });
+  const title = html('input', { type: 'text', maxlength: LIMITS.longestTitle, autocomplete: 'off' });
+  const note = html('textarea', { rows: 4, maxlength: LIMITS.longestNote });
   const said = answerLine();
   const named = labelled('Title of the new set', name);
   const form = html('form', { novalidate: '' },
@@ -39,7 +39,7 @@ function createAddDialog(page) {
     const entry = { title: title.value.trim(), note: note.value.trim(), item };
     const { own } = readKept();
     const full = own.find(({ id }) => id === into.value)?.set.entries.length ?? 0;
-    if (full >= MOST_ENTRIES) return void (said.textContent = `A set has room for ${MOST_ENTRIES} items.`);
+    if (full >= LIMITS.mostEntries) return void (said.textContent = `A set has room for ${LIMITS.mostEntries} items.`);
     const id = into.value === NEW ? freshId(own) : into.value;
     const kept = changeKept((all) => {
       const fresh = { version: /** @type {const} */ (1), kind: /** @type {const} */ ('set'), title: name.value.trim() || 'New set', note: '', pass: { mark: 50, need: 7 }, entries: [entry] };

@@ -1,7 +1,7 @@
 // The words of the open set and of its items, typed.
 
+import { LIMITS } from '../../pkg/limits.js';
 import { html } from '../dom.js';
-import { LONGEST_NOTE, LONGEST_TITLE } from '../limits.js';
 import { answerLine, labelled, makeDialog, numberField, numberIn, press, row } from '../panels/dialog.js';
 import { changed, entriesOf, openSet } from './state.js';
 import { nameOf } from './words.js';
@@ -10,11 +10,11 @@ import { nameOf } from './words.js';
 /** @import { Model } from './state.js' */
 
 /** @param {number} rows */
-const noteField = (rows) => html('textarea', { rows, maxlength: LONGEST_NOTE });
+const noteField = (rows) => html('textarea', { rows, maxlength: LIMITS.longestNote });
 
 /** The words of the chosen item. @param {Model} model */
 export function createItemDialog(model) {
-  const title = html('input', { type: 'text', maxlength: LONGEST_TITLE, autocomplete: 'off' });
+  const title = html('input', { type: 'text', maxlength: LIMITS.longestTitle, autocomplete: 'off' });
   const note = noteField(6);
   const form = html('form', { novalidate: '' },
     labelled('Title, seen before the item is played', title),
@@ -42,7 +42,7 @@ export function createItemDialog(model) {
 
 /** The words of the open set, and what counts as passed. @param {Model} model @param {Session} session */
 export function createSetDialog(model, session) {
-  const title = html('input', { type: 'text', maxlength: LONGEST_TITLE, autocomplete: 'off', required: '' });
+  const title = html('input', { type: 'text', maxlength: LIMITS.longestTitle, autocomplete: 'off', required: '' });
   const note = noteField(3);
   const [mark, need] = [numberField({ required: '' }), numberField({ required: '' })];
   const said = answerLine();

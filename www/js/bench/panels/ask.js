@@ -1,7 +1,7 @@
 // What is asked: the ball on, the next one, the pocket, and the rails to be met in order.
 
+import { LIMITS } from '../../../pkg/limits.js';
 import { html, option, put } from '../../dom.js';
-import { MOST_RAILS } from '../../limits.js';
 import { answerLine, labelled, makeDialog, press, row } from '../../panels/dialog.js';
 import { asking, zoned } from '../session.js';
 
@@ -18,7 +18,7 @@ export function createAskDialog(model, session, typeZone) {
   const unzone = press('No zone', () => void session.commit(zoned(null)));
   const addRail = (/** @type {Rail} */ rail) => void session.commit((item) => {
     const rails = item.demand.rails ?? [];
-    return rails.length < MOST_RAILS ? asking(item, { rails: [...rails, rail] }) : item;
+    return rails.length < LIMITS.mostRails ? asking(item, { rails: [...rails, rail] }) : item;
   });
   const dialog = makeDialog('ask', 'What is asked',
     html('div', { class: 'fields' }, labelled('Ball on', on), labelled('Pocket', pocket), labelled('Next ball', next), labelled('Map for', mapped)),
