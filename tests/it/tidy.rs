@@ -331,9 +331,11 @@ fn no_part_of_the_page_imports_from_another() {
         let own = file.name["www/js/".len()..].split('/').next().unwrap_or_default();
         let import = line.starts_with("import ") || line.starts_with("export ");
         let others = parts.iter().filter(|&&part| part != own);
-        parts.contains(&own)
-            && import
-            && others.into_iter().any(|part| line.contains(&format!("from '../{part}/")))
+        let from = |part: &str| {
+            import && line.contains(&format!("from '../{part}/"))
+                || line.contains(&format!(" import('../{part}/"))
+        };
+        parts.contains(&own) && others.into_iter().any(|part| from(part))
     });
     none_of("what two parts share has a folder of its own", places);
 }

@@ -10,7 +10,7 @@ import { createStrokes } from '../stroke/trial.js';
 import { asked, ballOn, isReady, opened, replayed, restarted, takenBack } from './state.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { ClearItem, HandInfo, LeaveItem, PocketName, Struck, Zone } from '../engine/protocol.js' */
+/** @import { ClearItem, HandInfo, LeaveItem, LogRecord, PocketName, Struck, Zone } from '../engine/protocol.js' */
 /** @import { Kept, WholeAround } from '../round/session.js' */
 /** @import { Model, Played, Shot, State } from './state.js' */
 
@@ -34,6 +34,18 @@ export const isEntryOf = ({ item, now, shots, order, hand, seed, tries, wish }) 
 
 /** What Clear keeps on the device. @type {ReturnType<typeof createStore<Entry>>} */
 export const store = createStore('clear', isEntryOf);
+
+/** Makes a call of the Log what was kept of its item. @param {Extract<LogRecord, { item: ClearItem }>} record @param {Engine} engine */
+export async function putBack({ item, call }, engine) {
+  const link = await engine.ask('makeLink', { item });
+  const { ball, pocket, zone = null, hand, seed, index } = call;
+  const { game } = item;
+  const balls = game.kind === 'group' ? game.group.length : item.shot.balls.length - 1;
+  const wish = { game: game.kind, balls, demands: false };
+  const play = { hand, exact: seed == null, seed: seed ?? 0, tries: index ?? 0 };
+  store.write({ link, item, now: item, points: [], sealed: null, played: false, shots: [], order: [ball], pocket, zone, ...play, wish }, item.level);
+  return link;
+}
 
 /** With how many balls the first deal comes. @type {Wish} */
 const FIRST = { game: 'rotation', balls: 4, demands: false };

@@ -6,7 +6,7 @@ import { NOT_KEPT, createStore } from '../store.js';
 import { answered, answering, asked, begun, letGo, moved, reshown, returned, stuck, summed } from './state.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { EyeItem, Place } from '../engine/protocol.js' */
+/** @import { EyeItem, LogRecord, Place } from '../engine/protocol.js' */
 /** @import { Show } from '../links.js' */
 /** @import { Log } from '../log/hook.js' */
 /** @import { Answer, Model } from './state.js' */
@@ -19,7 +19,7 @@ const isAnswer = (one) => typeof one?.estimate === 'string' && Number.isFinite(o
 const isEntry = (entry) => Number.isInteger(entry.seed) && typeof entry.size === 'string' && Array.isArray(entry.answers) && entry.answers.every(isAnswer);
 
 /** @type {ReturnType<typeof createStore<Kept>>} */
-export const store = createStore('eye', isEntry);
+const store = createStore('eye', isEntry);
 
 /** An estimate that the Log shows again, under the address of this part. @typedef {{ link: string, item: EyeItem, answer: number }} Again */
 
@@ -27,8 +27,8 @@ export const store = createStore('eye', isEntry);
 const shownAgain = createStore('eye-again', (one) => typeof one.item === 'object' && Number.isFinite(one.answer));
 const AGAIN = 'eye=kept';
 
-/** Keeps an estimate to be shown again, and gives the link that does it. @param {EyeItem} item @param {number} answer */
-export function keepAgain(item, answer) {
+/** Keeps an estimate of the Log to be shown again, and gives the link that does it. @param {Extract<LogRecord, { item: EyeItem }>} record */
+export async function putBack({ item, call: { answer } }) {
   shownAgain.write({ link: AGAIN, item, answer }, 1);
   return AGAIN;
 }

@@ -7,7 +7,8 @@ import { createStore } from '../store.js';
 import { createStrokes } from '../stroke/trial.js';
 import { asked, opened } from './state.js';
 
-/** @import { HandInfo, LeaveItem, PocketName, Struck, Zone } from '../engine/protocol.js' */
+/** @import { Engine } from '../engine/client.js' */
+/** @import { HandInfo, LeaveItem, LogRecord, PocketName, Struck, Zone } from '../engine/protocol.js' */
 /** @import { Kept, WholeAround } from '../round/session.js' */
 /** @import { Answer, Model, State } from './state.js' */
 
@@ -25,7 +26,17 @@ const isEntry = ({ item, zone, stroke, points, hand, seed }) =>
   typeof hand === 'string' && Number.isInteger(seed);
 
 /** What Leave keeps on the device. @type {ReturnType<typeof createStore<Entry>>} */
-export const store = createStore('leave', isEntry);
+const store = createStore('leave', isEntry);
+
+/** Makes a call of the Log what was kept of its item. @param {Extract<LogRecord, { item: LeaveItem }>} record @param {Engine} engine */
+export async function putBack({ item, call }, engine) {
+  const link = await engine.ask('makeLink', { item });
+  const { zone, stroke, hand, seed } = call;
+  const points = call.call ? [...call.call.points, call.call.stop] : [];
+  const play = { pocket: item.demand.pocket ?? null, hand, exact: seed == null, seed: seed ?? 0 };
+  store.write({ link, item, points, sealed: null, played: true, zone, stroke, ...play }, item.level);
+  return link;
+}
 
 /** An item with another stroke and pocket. @param {LeaveItem} item @param {Struck} stroke @param {PocketName | null} pocket @returns {LeaveItem} */
 const withStroke = (item, stroke, pocket) => ({ ...item, shot: { ...item.shot, stroke }, demand: { ...item.demand, pocket } });

@@ -1,11 +1,11 @@
 // Puts the Log together.
 
+import { putBack } from '../again.js';
 import { button, byId, onClick } from '../dom.js';
 import { TODAY } from '../links.js';
 import { createModel, set } from '../model.js';
 import { listenToLetters } from '../panels/letters.js';
 import { sentenceFor } from '../sentences.js';
-import { putBack } from './again.js';
 import { createDeleteDialog, createImportDialog, createTopicDialog } from './dialogs.js';
 import { asFile, fromFile, give } from './file.js';
 import { createSession } from './session.js';

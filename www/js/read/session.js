@@ -7,6 +7,8 @@ import { loads } from '../round/state.js';
 import { createStore } from '../store.js';
 import { asked, opened } from './state.js';
 
+/** @import { Engine } from '../engine/client.js' */
+/** @import { Item, LogRecord } from '../engine/protocol.js' */
 /** @import { Around, Kept } from '../round/session.js' */
 /** @import { Model, State } from './state.js' */
 
@@ -15,6 +17,13 @@ const isEntry = (entry) => typeof entry.item === 'object' && Array.isArray(entry
 
 /** What Read keeps on the device. @type {ReturnType<typeof createStore<Kept>>} */
 export const store = createStore('read', isEntry);
+
+/** Makes a call of the Log what was kept of its item. @param {Extract<LogRecord, { item: Item }>} record @param {Engine} engine */
+export async function putBack({ item, call }, engine) {
+  const link = await engine.ask('makeLink', { item });
+  store.write({ link, item, points: [...call.points, call.stop], sealed: null, played: true }, item.level);
+  return link;
+}
 
 /** @param {State} state */
 const answer = ({ points }) => (points.length > 0 ? { call: callOf(points) } : null);
