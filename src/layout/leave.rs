@@ -5,10 +5,12 @@ use super::draw::Draw;
 use super::generate::LEVELS;
 use crate::ball::BallId;
 use crate::error::Error;
-use crate::geometry::{angle_between, cross, heading};
+use crate::geometry::{angle_between, heading};
 use crate::physics::{Arena, MODEL_VERSION, PlacedBall, Shot, Stroke};
 use crate::practice::LeaveItem;
-use crate::shot::{Demand, Ending, Situation, aim_at_pocket, cut_angle, least_elevation};
+use crate::shot::{
+    Demand, Ending, Situation, aim_at_pocket, cut_angle, distance_from, least_elevation,
+};
 use crate::table::{PocketId, Rail, TableCard, TableSize};
 use crate::units::{degrees, radians};
 use glam::DVec2;
@@ -124,8 +126,8 @@ fn propose(arena: &Arena, draw: &mut Draw, brief: &Brief) -> Option<Layout> {
     let ghost = on.position - line * (2.0 * radius);
     // Nothing in the way of either ball, a hair's breadth included.
     let free = |at: DVec2| {
-        distance_to(at, cue_ball, ghost) > 2.3 * radius
-            && distance_to(at, on.position, mouth) > 2.3 * radius
+        distance_from(cue_ball, ghost, at) > 2.3 * radius
+            && distance_from(on.position, mouth, at) > 2.3 * radius
     };
     let mut balls = vec![PlacedBall { id: BallId::CUE, position: cue_ball }, on];
     let next = PlacedBall { id: number(draw)?, position: place(card, draw, 0.5 * radius) };
@@ -218,8 +220,8 @@ fn leaves_well(layout: &Layout, ending: &Ending, brief: &Brief) -> bool {
         let cut = degrees(cut_angle(stop, next, mouth, radius));
         let ghost = next - (mouth - next).normalize_or_zero() * (2.0 * radius);
         let open = |at: &DVec2| {
-            distance_to(*at, stop, ghost) > 2.1 * radius
-                && distance_to(*at, next, mouth) > 2.1 * radius
+            distance_from(stop, ghost, *at) > 2.1 * radius
+                && distance_from(next, mouth, *at) > 2.1 * radius
         };
         cut <= 40.0
             && enters(arena, next, pocket)
@@ -263,18 +265,6 @@ fn stun_height(card: &TableCard, way: f64) -> f64 {
     let gained = 2.0 * card.cloth.sliding_friction * card.cloth.gravity * way;
     let left = (1.0 - gained / (MIDDLE_SPEED * MIDDLE_SPEED)).max(0.0).sqrt();
     ((20.0 * (left - 1.0)).round() / 20.0 + 0.0).max(-0.4)
-}
-
-/// Distance of `at` from the segment between two places, m.
-fn distance_to(at: DVec2, from: DVec2, to: DVec2) -> f64 {
-    let way = to - from;
-    let length = way.length();
-    let Some(direction) = way.try_normalize() else { return (at - from).length() };
-    let along = (at - from).dot(direction);
-    if (0.0..=length).contains(&along) {
-        return cross(direction, at - from).abs();
-    }
-    (at - from).length().min((at - to).length())
 }
 
 /// A place at least `inset` (m) from where a ball touches a rail.
