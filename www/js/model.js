@@ -60,6 +60,12 @@ export function createModel(empty, begun = () => false) {
 
     schedule,
 
+    /** Draws what has changed without waiting for a frame. */
+    now() {
+      cancelAnimationFrame(frame);
+      draw();
+    },
+
     /** Draws all now, for who is about to focus what was added. */
     flush() {
       cancelAnimationFrame(frame);

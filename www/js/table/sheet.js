@@ -19,10 +19,10 @@ const UPRIGHT = '(max-aspect-ratio: 4/5)';
 /**
  * @template {string} L
  * @param {SVGSVGElement} root @param {string} id of the drawing in it @param {readonly L[]} names Its layers, from the table up.
- * @param {{ schedule(): void, flush?(): void }} drawing `schedule` is asked when the drawing has to be framed anew, `flush`
- *   when all has to be drawn at once.
+ * @param {{ schedule(): void, now?(): void, flush?(): void }} drawing `schedule` is asked when the drawing has to be framed
+ *   anew, `now` when it is first seen, still in the frame that shows it, and `flush` when all has to be drawn at once.
  */
-export function createSheet(root, id, names, { schedule, flush }) {
+export function createSheet(root, id, names, { schedule, now = schedule, flush }) {
   const upright = matchMedia(UPRIGHT);
   const layers = /** @type {Record<L, SVGGElement>} */ ({});
   const flipped = svg('g', {});
@@ -43,15 +43,17 @@ export function createSheet(root, id, names, { schedule, flush }) {
   /** CSS pixels, as the browser tells them: to ask would have it lay out the page in the middle of a drawing. */
   let size = { width: 0, height: 0 };
 
-  const changed = () => {
+  const isSeen = () => size.width > 0 && size.height > 0;
+  new ResizeObserver((entries) => {
+    const draw = isSeen() ? schedule : now;
+    for (const { contentRect } of entries) size = contentRect;
+    stale = true;
+    if (isSeen()) draw();
+  }).observe(root);
+  upright.addEventListener('change', () => {
     stale = true;
     schedule();
-  };
-  new ResizeObserver((entries) => {
-    for (const { contentRect } of entries) size = contentRect;
-    changed();
-  }).observe(root);
-  upright.addEventListener('change', changed);
+  });
 
   /** @type {Board} */
   const board = {
@@ -85,9 +87,8 @@ export function createSheet(root, id, names, { schedule, flush }) {
       const held = root.contains(document.activeElement) && document.activeElement?.getAttribute('data-handle');
       // What has the keyboard may be drawn anew: it has it again once all is drawn.
       if (held) queueMicrotask(() => document.activeElement === document.body && refocus(held));
-      const { width, height } = size;
-      if (width === 0 || height === 0) return true;
-      frame = frameOf(table, upright.matches, width, height);
+      if (!isSeen()) return true;
+      frame = frameOf(table, upright.matches, size.width, size.height);
       set(root, { viewBox: frame.box.join(' ') });
       root.classList.toggle('standing', frame.standing);
       root.classList.toggle('lying', !frame.standing);
