@@ -170,9 +170,9 @@ test('by keyboard alone: balls from the tray, places typed, what is asked, aim, 
   await page.keyboard.press('Escape');
   await page.getByRole('button', { name: /^2 ball.*the ball on/ }).waitFor();
 
-  await page.getByRole('button', { name: 'Pocket foot right: aim at it' }).press('Enter');
+  await page.getByRole('button', { name: 'Aim at the foot right pocket' }).press('Enter');
   await hint(page).filter({ hasText: /The 2 falls in the foot-right pocket/ }).waitFor();
-  await page.getByRole('button', { name: 'Pocket foot right: aim at it' }).press('Enter');
+  await page.getByRole('button', { name: 'Aim at the foot right pocket' }).press('Enter');
   await hint(page).filter({ hasText: /^At the right end of what still falls/ }).waitFor();
   const stroke = page.locator('#bench-words');
   const speed = page.getByRole('slider', { name: 'Speed' });
