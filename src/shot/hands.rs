@@ -81,8 +81,8 @@ pub const HANDS: [NamedHand; 5] = [
     },
     NamedHand {
         id: "tournament-noise",
-        name: "Academic tournaments' noise",
-        words: "Errs as the players of the academic computer tournaments did (assumed, from memory).",
+        name: "Errors as in studies",
+        words: "Errs as studies of computed play had it (assumed, from memory).",
         hand: Hand {
             azimuth: radians(0.125),
             elevation: radians(0.1),

@@ -17,6 +17,10 @@ use serde::Serialize;
 /// What the file of a log begins with: a line that says what it is.
 const HEADER: [&str; 2] = ["leaveline-log", "kind"];
 
+/// Calls from which on it is told how well a bias is known: of fewer the interval is wider than
+/// a table (tuning choice).
+const TOLD_FROM: usize = 5;
+
 /// The longest text of kept calls that is read at once, bytes.
 pub const LONGEST_LOG: usize = 4 * 1024 * 1024;
 
@@ -151,7 +155,9 @@ fn write_summary(summary: &memory::Summary) -> SkillForm {
         within: within.map(finite),
         spread: spread.map(finite),
         words: skill.off(bias),
-        interval: within.map_or_else(none, |within| format!("± {}", unit.number(within))),
+        interval: within
+            .filter(|_| n >= TOLD_FROM)
+            .map_or_else(none, |within| format!("± {}", unit.number(within))),
         scatter: spread.map_or_else(none, |spread| unit.said(spread)),
         trend: trend.map_or_else(none, |trend| {
             format!("{}, before {}", unit.number(trend.recent), unit.said(trend.before))

@@ -15,6 +15,13 @@ use crate::units::degrees;
 /// A stop that moves by less than this says nothing, m.
 const STILL: f64 = 0.02;
 
+/// A stop that moves by so much more than its path is longer or shorter lies beside it (tuning
+/// choice).
+const BESIDE: f64 = 0.6;
+
+/// From here on so much of a diamond is one.
+const ROUNDED: f64 = 0.95;
+
 /// The name of an item, which gives nothing of its path away and fits a line of the list:
 /// "The 5, foot-left, cut 34°".
 pub(super) fn title_of(meant: &Meant) -> String {
@@ -59,8 +66,8 @@ pub(super) fn path_in_words(card: &TableCard, truth: &CuePath) -> String {
 
 /// What becomes of a path whose speed is off.
 enum OffSpeed {
-    /// It stops elsewhere, so far away, m.
-    Stops(f64),
+    /// It stops elsewhere, so far away, m, and rather beside its line than along it or not.
+    Stops(f64, bool),
     /// Something else.
     Does(String),
 }
@@ -97,23 +104,28 @@ fn off_speed(meant: &Meant, other: Option<&Meant>) -> OffSpeed {
     if moved < STILL {
         return OffSpeed::Does("it stops in the same place".to_owned());
     }
-    OffSpeed::Stops(moved)
+    let along = (other.length() - truth.length()).abs();
+    OffSpeed::Stops(moved, along < BESIDE * moved)
 }
 
 /// Both, in one sentence.
 fn long_and_short(known: &Known) -> String {
     let card = &known.meant.shot.card;
     let offs = [&known.long, &known.short].map(|other| off_speed(&known.meant, other.as_ref()));
-    let farthest = offs.iter().map(|off| if let OffSpeed::Stops(by) = off { *by } else { 0.0 });
+    let farthest = offs.iter().map(|off| if let OffSpeed::Stops(by, _) = off { *by } else { 0.0 });
     let diamond = card.length / 8.0;
     let is_in_diamonds = farthest.fold(0.0, f64::max) >= diamond;
     let told = |off: &OffSpeed, how: &str| match off {
         OffSpeed::Does(what) => what.clone(),
         // Both in one unit.
-        OffSpeed::Stops(by) if is_in_diamonds && *by < diamond => {
-            format!("it stops {:.1} diamonds {how}", by / diamond)
+        OffSpeed::Stops(by, is_beside) => {
+            let how = if *is_beside { "to one side" } else { how };
+            let least = if is_in_diamonds { diamond } else { 0.0 };
+            if *by < ROUNDED * least {
+                return format!("it stops {:.1} diamonds {how}", by / diamond);
+            }
+            format!("it stops {} {how}", distance_in_words(card, by.max(least)))
         }
-        OffSpeed::Stops(by) => format!("it stops {} {how}", distance_in_words(card, *by)),
     };
     let [long, short] = &offs;
     let (long, short) = (told(long, "long"), told(short, "short"));

@@ -14,7 +14,10 @@ pub fn task_of_eye(item: &EyeItem, sight: &Sight) -> String {
             format!("The cue ball rolls into the {first}: which way does it go on?")
         }
         (Estimate::Draw, _) => {
-            format!("At the {first} it turns back as fast as rolling turns it on: which way then?")
+            format!(
+                "The cue ball meets the {first} with as much backspin as a rolling ball has \
+                 topspin: which way does it go?"
+            )
         }
         (Estimate::Cut, _) => format!("Hit along the line: which way does the {first} go?"),
         (Estimate::Distance, _) => {
@@ -22,11 +25,12 @@ pub fn task_of_eye(item: &EyeItem, sight: &Sight) -> String {
         }
         (_, Handle::OnRail { rail, .. }) => {
             let side = side_in_words(&item.shot.stroke);
-            format!("{side} round the table: where is the third rail met, the {rail} rail?")
+            format!("{side}, round the table: where does it meet its third rail, the {rail} rail?")
         }
         (Estimate::Side, _) => {
-            format!("{} into the cushion: which way off it?", side_in_words(&item.shot.stroke))
+            let side = side_in_words(&item.shot.stroke);
+            format!("{side} into the cushion: which way does the cue ball leave it?")
         }
-        _ => "Without side into the cushion: which way off it?".to_owned(),
+        _ => "Without side into the cushion: which way does the cue ball leave it?".to_owned(),
     }
 }

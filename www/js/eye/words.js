@@ -8,11 +8,12 @@ import { told } from '../round/narrate.js';
 export const FROM_LOG = 'From the Log';
 
 /** @param {State} state */
-export function hint({ phase, question, result }) {
+export function hint({ phase, question, result, number }) {
   if (phase === 'stuck') return '';
   if (!question || phase === 'waiting') return 'Setting up the table…';
-  if (phase === 'over') return 'The round is over: bias and spread, kind by kind.';
-  return result ? result.words : question.task;
+  if (phase === 'over') return 'The round is over: how far off you were on average, kind by kind.';
+  if (result) return result.words;
+  return number === 0 ? `${question.task} Drag the ring there, then Answer.` : question.task;
 }
 
 /** What is heard when an estimate is asked. @param {State} state */

@@ -21,7 +21,7 @@ export const createBlock = () =>
           tool('leave', 'exact', { label: 'Play the exact stroke', title: 'Play the exact stroke, without the hand’s errors (X)', keys: 'X', pressed: true }))),
       gradeSection('leave', {
         title: 'Your zone',
-        legend: [['real', 'the real path'], ['call', 'your path'], ['stops', '256 stops'], ['best', 'best zone'], ['sender', 'the sender’s']],
+        legend: [['real', 'the real path'], ['call', 'your path'], ['stops', '256 stops'], ['best', 'best zone for this stroke'], ['sender', 'the sender’s']],
         whose: 'Whose answer is measured',
         why: WHY,
         facts: 'What the cue ball did',

@@ -63,7 +63,7 @@ export function drawNotes(group, state, frame) {
   const grade = /** @type {Grade | null} */ (shownVerdict(state)?.grade ?? null);
   const best = shownVerdict(state)?.zone.best;
   group.replaceChildren(...(grade ? dimensions(grade, line, question.table, frame, placer) : []), ...ballNote(next, 'next'));
-  if (best) group.append(...named('note thin', 'best zone', best, frame, placer));
+  if (best) group.append(...named('note thin', 'best for this stroke', best, frame, placer));
   const [x, y] = result?.path?.tangent.to ?? [0, 0];
   if (result?.path) group.append(...named('note thin', 'tangent line', { x, y }, frame, placer));
   if (result?.path?.slideEnd) group.append(...named('note thin', 'slide ends', result.path.slideEnd, frame, placer));

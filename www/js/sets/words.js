@@ -7,10 +7,11 @@ import { entriesOf, isOwn, marksOf, openSet, takingOf, toldOf } from './state.js
 
 /** What counts as passed. @param {ItemSet} set */
 export function passInWords({ pass: { mark, need }, entries }) {
+  if (entries.length === 0) return '';
   const runs = entries.some(({ item }) => item.kind === 'clear');
   const others = entries.some(({ item }) => item.kind !== 'clear');
   const each = [others || !runs ? `${mark} or more of 100` : '', runs ? 'a cleared run' : ''].filter(Boolean).join(', or ');
-  return `Passed with ${Math.min(need, Math.max(entries.length, 1))} of ${entries.length}: each ${each}.`;
+  return `Passed with ${Math.min(need, entries.length)} of ${entries.length}: each ${each}.`;
 }
 
 /** The name of an item: its title, else what it asks. @param {State} state @param {number} at */
@@ -48,7 +49,7 @@ export function cells(state) {
   return {
     task: open.title || 'Set without a title',
     items: String(open.entries.length),
-    pass: `${Math.min(open.pass.need, Math.max(open.entries.length, 1))} × ${open.pass.mark}`,
+    pass: open.entries.length === 0 ? '–' : `${Math.min(open.pass.need, open.entries.length)} × ${open.pass.mark}`,
     best: best ? `${best.score} of 100` : 'not taken yet',
     kind: isOwn(state) ? 'your own' : daily ? 'of a day' : 'ready-made',
   };
