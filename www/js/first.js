@@ -2,6 +2,7 @@
 // who is not gets all at once.
 
 import { createVoice } from './panels/say.js';
+import { openSight } from './read/sight.js';
 import { isNew } from './wish.js';
 
 /** @import { Sight } from './read/sight.js' */
@@ -11,7 +12,6 @@ const UNSEEN = 1000;
 
 /** @param {(sentence: string) => void} say @returns {Promise<Sight>} once it is seen */
 async function showSight(say) {
-  const { openSight } = await import('./read/sight.js');
   const sight = openSight(say);
   await Promise.race([sight.view.drawn, new Promise((done) => setTimeout(done, UNSEEN))]);
   return sight;
