@@ -15,7 +15,7 @@ export const NOT_SERVED = [/^pictures\//, /\.d\.ts$/, /^js\/engine\/protocol\.js
 const APART = [...NOT_SERVED, /^sets\//, /^schema\//, /^icons\/(?!icon\.svg$)/, /^sw\.js$/];
 
 /** What the page begins with where somebody is new. */
-export const SIGHT = ['index.html', 'js/read/sight.js'];
+export const SIGHT = ['index.html'];
 
 /** The part with which the page opens, unless another was open last or is asked for, and its core. */
 export const FIRST = [...SIGHT, 'js/main.js', 'js/read/part.js', 'pkg/read.js', 'pkg/read_bg.wasm'];
