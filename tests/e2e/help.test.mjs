@@ -90,7 +90,7 @@ test('the walk-through goes with what the player does, to the first grade, and i
   await page.mouse.move(...(await spot(page, [1.4, 0.85])));
   await draw(page, [[1.2, 0.6]]);
   await step(page, /^Now play it/);
-  assert.ok(await page.locator('#read-play').evaluate((one) => one.classList.contains('guided')), 'it points at Play');
+  assert.ok(await page.locator('#read-play').evaluate((one) => one.classList.contains('walked')), 'it points at Play');
   await play(page);
   await step(page, /^Dashed: your call\. Solid: what happened/);
   await button(page, 'Done').click();

@@ -5,7 +5,7 @@ import { chunks, createGuide, stands } from '../../www/js/clear/guide.js';
 import { isEntryOf, shotAsLeave, store } from '../../www/js/clear/session.js';
 import * as s from '../../www/js/clear/state.js';
 import { chanceInWords, planInWords, planLines, runLines, wayLines, waysOf } from '../../www/js/clear/words.js';
-import { set } from '../../www/js/model.js';
+import { set } from '../../www/js/state.js';
 
 const stroke = { azimuth: 10, elevation: 2, speed: 1, side: 0, height: 0 };
 const ball = (id, x = 1) => ({ id, x, y: 0.5 });

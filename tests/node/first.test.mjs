@@ -5,7 +5,7 @@ import { test } from 'node:test';
 import { createEarly } from '../../www/js/path/early.js';
 import { callOf, placed, read, undone, unread } from '../../www/js/path/state.js';
 import { EMPTY, opened } from '../../www/js/read/state.js';
-import { createModel } from '../../www/js/model.js';
+import { createModel } from '../../www/js/state.js';
 import { FIRST, LEVELS } from '../../www/pkg/first.js';
 
 for (const name of ['read', 'leaveline']) {

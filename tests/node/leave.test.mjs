@@ -1,7 +1,7 @@
 // Leave's state, transition by transition, without a browser.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { back, forth, stepped } from '../../www/js/history.js';
+import { back, forth, stepped } from '../../www/js/state.js';
 import * as own from '../../www/js/leave/state.js';
 import { placed, redone, undone } from '../../www/js/path/state.js';
 import * as round from '../../www/js/round/state.js';

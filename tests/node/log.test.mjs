@@ -5,7 +5,7 @@ import { pieces } from '../../www/js/log/file.js';
 import { MOST_ON_PAGE, blank, isSound, together, withCalls, without } from '../../www/js/log/pages.js';
 import { lift, liftAll, putDown, waiting } from '../../www/js/log/pending.js';
 import { EMPTY, chosen, drawn, listed, shownView, summed } from '../../www/js/log/state.js';
-import { set } from '../../www/js/model.js';
+import { set } from '../../www/js/state.js';
 import { caption, count, hint, storageWords } from '../../www/js/log/words.js';
 
 const digest = (...more) => [1 + more.length, ...more];

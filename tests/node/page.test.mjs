@@ -6,9 +6,9 @@ import { MOST_POINTS } from '../../www/pkg/first.js';
 import { LIMITS } from '../../www/pkg/limits.js';
 import { createEngine } from '../../www/js/engine/client.js';
 import { searchShared } from '../../www/js/engine/shared.js';
-import { latest } from '../../www/js/latest.js';
+import { latest } from '../../www/js/newest-request.js';
 import { store } from '../../www/js/read/session.js';
-import { hit } from '../../www/js/path/hit.js';
+import { hit } from '../../www/js/path/pointer.js';
 import { createPlacer } from '../../www/js/table/labels.js';
 import { pathOf, placeAt, shownAt } from '../../www/js/table/track.js';
 

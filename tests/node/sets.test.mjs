@@ -3,9 +3,9 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { EMPTY, added, changed, chose, dropped, entriesOf, isOwn, moved, opened, openSet, redone, removed, turned, undone } from '../../www/js/sets/state.js';
 import { fileName } from '../../www/js/sets/files.js';
-import { dayOf, idOfDay, keepMarks, marksOf } from '../../www/js/sets/days.js';
+import { dayOf, idOfDay, keepMarks, marksOf } from '../../www/js/sets/daily-scores.js';
 import { freshId } from '../../www/js/sets/kept.js';
-import { named } from '../../www/js/wish.js';
+import { named } from '../../www/js/which-part.js';
 
 const entry = (title) => ({ title, note: '', item: { kind: 'read' } });
 const set = (...titles) => ({ version: 1, kind: 'set', title: 'Mine', note: '', pass: { mark: 50, need: 7 }, entries: titles.map(entry) });

@@ -1,10 +1,9 @@
 // The address of the page names the open part, and the open item.
 
+import { fragment } from './which-part.js';
+
 /** The link to the set of whichever day it is; those of a day begin with it. */
 export const TODAY = 'set=day';
-
-/** The fragment without its '#', or ''. */
-export const fragment = () => location.hash.replace(/^#/, '');
 
 /** The page's address with this fragment. @param {string} link */
 export function urlOf(link) {

@@ -1,22 +1,22 @@
 // Wires the page.
 
 import { createEngine, readWorker, wholeWorker } from './engine/client.js';
-import { createGuide } from './guide/hook.js';
-import { later } from './later.js';
+import { createWalkThrough } from './walk/hook.js';
+import { later } from './load-when-used.js';
 import { createLog } from './log/hook.js';
 import { restoreHand } from './panels/hand.js';
 import { createHelpDialog } from './panels/help.js';
-import { createMarks, isTaking } from './marks.js';
+import { createMarks, isTaking } from './mark-listeners.js';
 import { createParts, loadAhead } from './parts.js';
-import { named, wished } from './wish.js';
+import { named, wished } from './which-part.js';
 
 /** @import { Engine, ReadEngine } from './engine/client.js' */
-/** @import { Guide } from './guide/hook.js' */
+/** @import { WalkThrough } from './walk/hook.js' */
 /** @import { Log } from './log/hook.js' */
 /** @import { Voice } from './panels/say.js' */
 /** @import { ShareDialog } from './panels/share.js' */
 /** @import { TypeDialog } from './panels/type.js' */
-/** @import { Marks } from './marks.js' */
+/** @import { Marks } from './mark-listeners.js' */
 /** @import { Parts } from './parts.js' */
 /** @import { Sight } from './read/sight.js' */
 
@@ -24,7 +24,7 @@ import { named, wished } from './wish.js';
  * What the parts share: what of Read is seen already, the small core that Read begins with, the whole one for what must come at once, a second one for
  * what takes its time, the address, the page's voice, whether motion is to be avoided, what keeps calls, who hears of marks,
  * the walk-through, and the dialogs that serve them all.
- * @typedef {{ sight: Sight | null, first: ReadEngine, engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, log: Log, marks: Marks, guide: Guide, share: ShareDialog, type: TypeDialog }} Page
+ * @typedef {{ sight: Sight | null, first: ReadEngine, engine: Engine, slow: Engine, parts: Parts, voice: Voice, still: () => boolean, log: Log, marks: Marks, walkThrough: WalkThrough, share: ShareDialog, type: TypeDialog }} Page
  */
 
 /**
@@ -52,7 +52,7 @@ export async function startPage(voice, sight) {
     still: () => reduced.matches,
     log: createLog(engine, voice.say),
     marks: createMarks(),
-    guide: createGuide(() => parts.visit('read')),
+    walkThrough: createWalkThrough(() => parts.visit('read')),
     share: later('Share', async () => {
       const { createShareDialog } = await import('./panels/share.js');
       return createShareDialog(engine, (link, task) => void import('./sets/add.js').then(({ addToSet }) => addToSet(page, link, task)));

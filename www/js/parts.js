@@ -2,10 +2,9 @@
 // first opened; once one is open and nothing else is to be done, so are the others, one thing after the other.
 
 import { byId } from './dom.js';
-import { bring, titleOf, unveil } from './front.js';
-import { fragment, show } from './links.js';
+import { bring, fragment, named, remember, titleOf, unveil, wished } from './which-part.js';
+import { show } from './links.js';
 import { style } from './styles.js';
-import { named, remember, wished } from './wish.js';
 
 /** @import { Show } from './links.js' */
 /** @import { Page } from './main.js' */

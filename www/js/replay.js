@@ -1,6 +1,6 @@
 // Lets the clock of a played shot run in real time, or a stated number of times as fast.
 
-/** @import { ModelOf } from './model.js' */
+/** @import { ModelOf } from './state.js' */
 
 /**
  * What a part's state holds of a shot that was played.

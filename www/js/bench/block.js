@@ -3,7 +3,7 @@
 import { html } from '../dom.js';
 import { makeBlock, strokeSection } from '../panels/block.js';
 import { action, steps, tool, toolRow } from '../panels/buttons.js';
-import { scaleBlock } from '../panels/scale.js';
+import { scaleBlock } from '../panels/map-legend.js';
 import { marginsSection } from './panels/margins.js';
 
 /** The ruler's end, in lengths. */

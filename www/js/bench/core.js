@@ -1,7 +1,7 @@
 // What the Bench asks of the core, in the shapes that it draws.
 
 import { asLeave } from '../round/as-leave.js';
-import { COLOURS } from '../table/heat.js';
+import { COLOURS } from '../table/chance-map.js';
 import { pathOf } from '../table/track.js';
 
 /** @import { Engine } from '../engine/client.js' */

@@ -2,7 +2,7 @@
 
 import { byId } from '../dom.js';
 import { createEngine, wholeWorker } from '../engine/client.js';
-import { createModel } from '../model.js';
+import { createModel } from '../state.js';
 import { createHandChoice } from '../panels/choices.js';
 import { createControls } from '../panels/controls.js';
 import { createMarginsPanel } from './panels/margins.js';
@@ -10,10 +10,10 @@ import { createTitle } from '../panels/title.js';
 import { createZoneDialog } from '../panels/zone.js';
 import { runClock } from '../replay.js';
 import { sentenceFor } from '../sentences.js';
-import { createHeat } from '../table/heat.js';
+import { createHeat } from '../table/chance-map.js';
 import { createAskDialog } from './panels/ask.js';
 import { createBallsDialog } from './panels/balls.js';
-import { createScale } from './panels/scale.js';
+import { createScale } from './panels/map-legend.js';
 import { createTools } from './panels/tools.js';
 import { createCore } from './core.js';
 import { listenToKeys } from './keys.js';

@@ -1,13 +1,13 @@
 // What the Bench does: set up, try, undo, keep. It asks the core and changes the state.
 
-import { latest } from '../latest.js';
-import { set } from '../model.js';
+import { latest } from '../newest-request.js';
+import { set } from '../state.js';
 import { sentenceFor } from '../sentences.js';
 import { NOT_KEPT } from '../store.js';
 import { committed, drafted, opened, redone, shownItem, tried, undone } from './state.js';
 
 /** @import { Demand, LeaveItem, PocketName, Zone } from '../engine/protocol.js' */
-/** @import { Heat, HeatMap } from '../table/heat.js' */
+/** @import { Heat, HeatMap } from '../table/chance-map.js' */
 /** @import { Core } from './core.js' */
 /** @import { Model, State } from './state.js' */
 

@@ -1,11 +1,10 @@
 // The Bench's state, headless: every transition takes a state and gives the next one.
 
-import { back, forth, stepped } from '../history.js';
+import { back, forth, stepped } from '../state.js';
 
 /** @import { Board, HandInfo, LeaveItem, Margins, Place, PocketName, Try } from '../engine/protocol.js' */
-/** @import { Steps } from '../history.js' */
-/** @import { ModelOf } from '../model.js' */
-/** @import { Heat } from '../table/heat.js' */
+/** @import { ModelOf, Steps } from '../state.js' */
+/** @import { Heat } from '../table/chance-map.js' */
 /** @import { Trial } from './core.js' */
 
 /** What is taken hold of: a ball by its id, the far end of the aim, or the zone. */

@@ -2,7 +2,7 @@
 
 import { drawMarks, drawPockets } from '../stroke/drawing.js';
 import { drawBalls } from '../table/balls.js';
-import { drawLine } from '../table/heat.js';
+import { drawLine } from '../table/chance-map.js';
 import { createSheet } from '../table/sheet.js';
 import { fill, mm, pathData, set, svg } from '../table/svg.js';
 import { drawTabletop } from '../table/tabletop.js';
@@ -12,7 +12,7 @@ import { shownItem } from './state.js';
 
 /** @import { Pair } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */
-/** @import { HeatMap } from '../table/heat.js' */
+/** @import { HeatMap } from '../table/chance-map.js' */
 /** @import { Trial } from './core.js' */
 /** @import { Model, State } from './state.js' */
 

@@ -1,7 +1,7 @@
 // Clear's buttons, and the keys that do the same.
 
 import { DOUBLE, button, byId, hide, onClick, put } from '../dom.js';
-import { set } from '../model.js';
+import { set } from '../state.js';
 import { listenToLetters } from '../panels/letters.js';
 import { faster, ticked } from '../replay.js';
 import { zoneSet } from '../stroke/state.js';

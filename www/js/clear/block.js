@@ -2,9 +2,8 @@
 
 import { LIMITS } from '../../pkg/limits.js';
 import { html, option } from '../dom.js';
-import { makeBlock, strokeSection } from '../panels/block.js';
+import { CELLS, makeBlock, strokeSection } from '../panels/block.js';
 import { action, steps, tool, toolRow } from '../panels/buttons.js';
-import { CELLS } from '../round/block.js';
 
 /** The ruler's end, in lengths. */
 const MOST = 12;

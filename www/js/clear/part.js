@@ -2,7 +2,7 @@
 
 import { byId } from '../dom.js';
 import { createEngine, wholeWorker } from '../engine/client.js';
-import { createModel } from '../model.js';
+import { createModel } from '../state.js';
 import { createHandChoice, createLevelChoice } from '../panels/choices.js';
 import { createControls } from '../panels/controls.js';
 import { cellsOf, createTitle } from '../panels/title.js';

@@ -1,6 +1,6 @@
 // How Clear deals, opens, aims, plays, takes back and keeps.
 
-import { set } from '../model.js';
+import { set } from '../state.js';
 import { redone, undone } from '../path/state.js';
 import { asLeave } from '../round/as-leave.js';
 import { createRound } from '../round/session.js';

@@ -3,7 +3,7 @@
 import { BEGIN, begun } from '../round/state.js';
 
 /** @import { Ball, Called, ClearItem, ClearPlan, ClearPlayed, ClearQuestion, ClearStep, GuideProgress, PocketName, Runs, Struck, Track, Zone } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Round } from '../round/state.js' */
 /** @import { OfStroke } from '../stroke/state.js' */
 

@@ -1,7 +1,7 @@
 // What is found out beside the play: the plan for what is left, what the called shots were worth, and where the run was
 // decided. All of it is given up as soon as something else is to be found out.
 
-import { set } from '../model.js';
+import { set } from '../state.js';
 import { betterOf, isOver, isReady, planned, raced, told } from './state.js';
 import { stands } from './guide.js';
 

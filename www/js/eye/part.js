@@ -2,7 +2,7 @@
 
 import { LIMITS } from '../../pkg/limits.js';
 import { button, byId, hide, onClick, option, put } from '../dom.js';
-import { createModel } from '../model.js';
+import { createModel } from '../state.js';
 import { showGiven } from '../panels/gauges.js';
 import { listenToLetters } from '../panels/letters.js';
 import { createTitle } from '../panels/title.js';

@@ -1,6 +1,6 @@
 // How Eye deals, judges, sums up and keeps a round.
 
-import { latest } from '../latest.js';
+import { latest } from '../newest-request.js';
 import { sentenceFor } from '../sentences.js';
 import { NOT_KEPT, createStore } from '../store.js';
 import { answered, answering, asked, begun, letGo, moved, reshown, returned, stuck, summed } from './state.js';

@@ -1,7 +1,7 @@
 // Eye's state, headless: every transition takes a state and gives the next one.
 
 /** @import { EyeAnswered, EyeHandle, EyeQuestion, EyeResult, EyeRound } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 
 /** An answer with its mark. @typedef {EyeAnswered & { mark: number }} Answer */
 

@@ -1,9 +1,8 @@
 // What stands on the page for Leave.
 
 import { html } from '../dom.js';
-import { gradeSection, makeBlock, strokeSection } from '../panels/block.js';
-import { tool, toolRow } from '../panels/buttons.js';
-import { CELLS, pathTools, roundActions } from '../round/block.js';
+import { CELLS, gradeSection, makeBlock, strokeSection } from '../panels/block.js';
+import { pathTools, roundActions, tool, toolRow } from '../panels/buttons.js';
 import { marginsBlock } from './margins.js';
 
 const WHY = 'The best stroke, and the shot with one thing changed';

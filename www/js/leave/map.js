@@ -1,9 +1,9 @@
 // The map of the chances on the next ball, while it is chosen beside the best stroke.
 
 import { byId, hide } from '../dom.js';
-import { set } from '../model.js';
+import { set } from '../state.js';
 import { sentenceFor } from '../sentences.js';
-import { COLOURS, createHeat, drawScale } from '../table/heat.js';
+import { COLOURS, createHeat, drawScale } from '../table/chance-map.js';
 
 /** @import { Engine } from '../engine/client.js' */
 /** @import { Model } from './state.js' */

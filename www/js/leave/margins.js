@@ -2,7 +2,7 @@
 
 import { byId, html, put } from '../dom.js';
 import { barInWords, drawBars, listenToBars } from '../panels/bars.js';
-import { scaleBlock } from '../panels/scale.js';
+import { scaleBlock } from '../panels/map-legend.js';
 
 /** @import { Margins } from '../engine/protocol.js' */
 /** @import { Of } from '../panels/bars.js' */

@@ -3,8 +3,8 @@
 import { BEGIN, begun } from '../round/state.js';
 
 /** @import { LeaveQuestion, LeaveResult, Point, PocketName, Struck, Trial, Zone } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
-/** @import { Heat } from '../table/heat.js' */
+/** @import { ModelOf } from '../state.js' */
+/** @import { Heat } from '../table/chance-map.js' */
 /** @import { Round } from '../round/state.js' */
 /** @import { OfStroke } from '../stroke/state.js' */
 

@@ -1,7 +1,7 @@
 // Leave's own buttons beside those of every round: zone or path, exactly or by the hand.
 
 import { button, onClick } from '../dom.js';
-import { set } from '../model.js';
+import { set } from '../state.js';
 import { zoneSet } from '../stroke/state.js';
 import { zoneAround } from '../table/zone.js';
 import { turned } from './state.js';

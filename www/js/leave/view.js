@@ -5,7 +5,7 @@ import { drawOutcome } from '../path/outcome.js';
 import { drawAimOf, drawMarks, drawPockets } from '../stroke/drawing.js';
 import { shownZone } from '../stroke/state.js';
 import { drawBalls } from '../table/balls.js';
-import { drawLine } from '../table/heat.js';
+import { drawLine } from '../table/chance-map.js';
 import { createSheet } from '../table/sheet.js';
 import { mm } from '../table/svg.js';
 import { drawTabletop } from '../table/tabletop.js';

@@ -1,9 +1,9 @@
 // Puts the Log together.
 
-import { putBack } from '../again.js';
+import { putBack } from '../show-again.js';
 import { button, byId, onClick } from '../dom.js';
 import { TODAY } from '../links.js';
-import { createModel, set } from '../model.js';
+import { createModel, set } from '../state.js';
 import { listenToLetters } from '../panels/letters.js';
 import { sentenceFor } from '../sentences.js';
 import { createDeleteDialog, createImportDialog, createTopicDialog } from './dialogs.js';

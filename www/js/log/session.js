@@ -1,6 +1,6 @@
 // How the Log adds up what is kept, lists it, and finds what to practise next.
 
-import { set } from '../model.js';
+import { set } from '../state.js';
 import { sentenceFor } from '../sentences.js';
 import { drawn, listed, shownView, summed } from './state.js';
 

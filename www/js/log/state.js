@@ -1,7 +1,7 @@
 // The Log's state, headless: every transition takes a state and gives the next one.
 
 /** @import { Kept, LogNext, LogPlots, LogSummary } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Storage } from './keeper.js' */
 
 /** What is seen: calls against outcomes, the bias over time, stops around the call, or the calls one by one. @typedef {'places' | 'time' | 'stops' | 'list'} View */

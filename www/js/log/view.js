@@ -1,7 +1,7 @@
 // Draws the Log: sentences, skills, the plot with its table, the list of calls, where they are kept.
 
 import { byId, html, option } from '../dom.js';
-import { sync } from '../table/sync.js';
+import { sync } from '../table/svg.js';
 import { createPlot } from './plots.js';
 import { shownView } from './state.js';
 import { VIEWS, callWords, caption, count, date, moment, storageCell, storageWords } from './words.js';

@@ -1,8 +1,7 @@
 // How far each input of a stroke may be off, as bars: of one stroke, or of two beside one another.
 
 import { html } from '../dom.js';
-import { set, svg } from '../table/svg.js';
-import { sync } from '../table/sync.js';
+import { set, svg, sync } from '../table/svg.js';
 
 /** @import { Margins } from '../engine/protocol.js' */
 

@@ -16,6 +16,15 @@ import { svg } from '../table/svg.js';
  * @property {readonly [keys: string, words: string][]} keys
  */
 
+/** The title block of every part whose items are dealt and graded. @type {Block['cells']} */
+export const CELLS = [
+  ['task', 'Item', 'wide'],
+  ['level', 'Level', 'extra'],
+  ['deal', 'Deal', ''],
+  ['card', 'Table card', 'extra'],
+  ['model', 'Model', 'extra'],
+];
+
 /** @param {string} text */
 const withKeys = (text) => text.split('`').map((piece, k) => (k % 2 ? html('kbd', {}, piece) : piece));
 

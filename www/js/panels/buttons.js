@@ -3,6 +3,8 @@
 import { html } from '../dom.js';
 import { svg } from '../table/svg.js';
 
+/** @import { Name } from '../parts.js' */
+
 /** Signs in a box of 24. */
 const SIGNS = {
   undo: 'M9 5 4 10l5 5M4 10h10a5.5 5.5 0 0 1 0 11h-3',
@@ -55,3 +57,22 @@ export const toolRow = (label, tools) => html('div', { class: 'tools', role: 'gr
 
 /** @param {string} part @param {string} id @param {string} text @param {import('../table/svg.js').Attributes} [more] */
 export const action = (part, id, text, more) => html('button', { type: 'button', class: 'action', id: `${part}-${id}`, ...more }, text);
+
+/** What is graded can be explained: `why` says with what. @param {Name} name @param {string} why */
+export const roundActions = (name, why) => [
+  action(name, 'play', 'Play', { 'aria-keyshortcuts': 'P', disabled: '' }),
+  action(name, 'rate', '1×', { hidden: '' }),
+  action(name, 'why', 'Why', { 'aria-pressed': 'false', 'aria-keyshortcuts': 'W', title: `${why} (W)`, hidden: '' }),
+  action(name, 'again', 'Again', { 'aria-keyshortcuts': 'A', title: 'The same shot once more, from your answer as it was (A)', hidden: '' }),
+  action(name, 'share', 'Share', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'S' }),
+  // At the end, where it stays before and after a shot: who presses it twice deals twice.
+  action(name, 'deal', 'Deal', { 'aria-keyshortcuts': 'D' }),
+];
+
+/** The tools of a called path. @param {Name} name @param {string} remove What can be removed. @param {string} typed */
+export const pathTools = (name, remove, typed) => [
+  ...steps(name),
+  tool(name, 'remove', { label: remove, title: 'Remove (Delete)' }),
+  tool(name, 'snap', { label: 'Snap to cushions', title: 'Snap to cushions (N)', pressed: true }),
+  tool(name, 'type', { label: typed, keys: 'T', popup: true }),
+];

@@ -3,7 +3,7 @@
 import { byId, option } from '../dom.js';
 
 /** @import { HandInfo, LevelInfo } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 
 /** A new level is dealt at once. @typedef {{ level(): number, levels(): LevelInfo[], setLevel(wanted: number): void }} Levels */
 

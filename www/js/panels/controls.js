@@ -5,7 +5,7 @@ import { set } from '../table/svg.js';
 import { drawFace, drawRuler, faceAt, rulerAt } from './gauges.js';
 
 /** @import { Struck, Trial } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Name } from '../parts.js' */
 /** @import { OfStroke } from '../stroke/state.js' */
 

@@ -4,7 +4,7 @@ import { byId } from '../dom.js';
 import { fill, svg } from '../table/svg.js';
 
 /** @import { Stroke } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Name } from '../parts.js' */
 
 /** Radius of the drawn face. */

@@ -61,8 +61,8 @@ function createTabs(shown) {
   return () => choose(tabs.find((tab) => tab.getAttribute('aria-selected') === 'true') ?? tabs[0]);
 }
 
-/** @param {Pick<Page, 'guide'>} page */
-export function createHelpDialog({ guide }) {
+/** @param {Pick<Page, 'walkThrough'>} page */
+export function createHelpDialog({ walkThrough }) {
   const dialog = byId('help-dialog', HTMLDialogElement);
   const words = byId('help-words', HTMLElement);
   let asked = false;
@@ -85,8 +85,8 @@ export function createHelpDialog({ guide }) {
     show();
   });
   onClick('help-close', () => dialog.close());
-  onClick('help-guide', () => {
+  onClick('help-walk', () => {
     dialog.close();
-    guide.ask();
+    walkThrough.ask();
   });
 }

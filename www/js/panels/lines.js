@@ -1,9 +1,9 @@
 // A grade line by line; the line that is pointed at is lit on the table.
 
 import { html } from '../dom.js';
-import { sync } from '../table/sync.js';
+import { sync } from '../table/svg.js';
 
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 
 /** What is seen is terse; what is spoken says the same in whole words. @typedef {{ id: string, label: string, text: string, spoken: string }} Line */
 

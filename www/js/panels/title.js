@@ -3,7 +3,7 @@
 import { byId, put } from '../dom.js';
 
 /** @import { ClearQuestion, LeaveQuestion, Question } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Name } from '../parts.js' */
 
 /** @param {string} text */

@@ -3,10 +3,10 @@
 import { button, byId, hide, html, onClick } from '../dom.js';
 import { drawReplay } from '../path/why.js';
 import { sentenceFor } from '../sentences.js';
-import { sync } from '../table/sync.js';
+import { sync } from '../table/svg.js';
 
 /** @import { Margins, Replay, Table } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Name } from '../parts.js' */
 /** @import { Board } from '../table/sheet.js' */
 /** @import { Voice } from './say.js' */

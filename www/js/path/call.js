@@ -1,8 +1,7 @@
 // Draws the aim, a call with its handles, and the sender's call.
 
 import { pathOf, shownPoints } from './state.js';
-import { fill, mm, pair, pathData, set, svg } from '../table/svg.js';
-import { sync } from '../table/sync.js';
+import { fill, mm, pair, pathData, set, svg, sync } from '../table/svg.js';
 
 /** @import { Aim, Call, Place, Point } from '../engine/protocol.js' */
 /** @import { OfPath } from './state.js' */

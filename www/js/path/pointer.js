@@ -1,14 +1,12 @@
 // Mouse, pen and finger on a called path: tap to go on, drag a point or the line, tap a point to choose it.
 
-import { latest } from '../latest.js';
+import { latest } from '../newest-request.js';
 import { listenToPress } from '../table/press.js';
 import { drafted, dropped, isFull, nextIndex, placed, selected } from './state.js';
-import { hit } from './hit.js';
 
 /** @import { Place } from '../engine/protocol.js' */
 /** @import { Press } from '../table/press.js' */
 /** @import { Draft, PathModel } from './state.js' */
-/** @import { Hit } from './hit.js' */
 /** @import { Snap, SnapRequest } from './snap.js' */
 /** @import { Board } from '../table/sheet.js' */
 
@@ -16,6 +14,44 @@ import { hit } from './hit.js';
 const FINGER = { handle: 24, line: 13, snap: 15 };
 const MOUSE = { handle: 11, line: 7, snap: 14 };
 const HOLD = 180;
+
+/** @typedef {{ kind: 'handle', at: number } | { kind: 'ghost' } | { kind: 'line', at: number } | { kind: 'cloth' }} Hit */
+
+/** @param {Place} a @param {Place} b */
+const distance = (a, b) => Math.hypot(a.x - b.x, a.y - b.y);
+
+/** @param {Place} p @param {Place} a @param {Place} b */
+function distanceToSegment(p, a, b) {
+  const [dx, dy] = [b.x - a.x, b.y - a.y];
+  const square = dx * dx + dy * dy;
+  const share = square > 0 ? Math.min(1, Math.max(0, ((p.x - a.x) * dx + (p.y - a.y) * dy) / square)) : 0;
+  return distance(p, { x: a.x + share * dx, y: a.y + share * dy });
+}
+
+/**
+ * What of the call lies under a pointer.
+ * @param {Place} place @param {Place} ghost @param {readonly Place[]} points
+ * @param {{ handle: number, line: number }} reach m
+ * @returns {Hit}
+ */
+export function hit(place, ghost, points, reach) {
+  /** @type {Hit} */
+  let best = { kind: 'cloth' };
+  let least = reach.handle;
+  points.forEach((point, at) => {
+    const far = distance(place, point);
+    // Of handles on top of one another, the later one is the one that is seen.
+    if (far <= least) [best, least] = [{ kind: 'handle', at }, far];
+  });
+  if (distance(place, ghost) < least) best = { kind: 'ghost' };
+  if (best.kind !== 'cloth') return best;
+  least = reach.line;
+  points.forEach((point, at) => {
+    const far = distanceToSegment(place, points[at - 1] ?? ghost, point);
+    if (far < least) [best, least] = [{ kind: 'line', at }, far];
+  });
+  return best;
+}
 
 /**
  * @param {SVGSVGElement} root @param {PathModel} model @param {Board} view @param {Snap} snap

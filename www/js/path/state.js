@@ -1,12 +1,11 @@
 // A called path, headless: its points, what is chosen of it, what is on its way.
 
 import { MOST_POINTS } from '../../pkg/first.js';
-import { back, forth, stepped } from '../history.js';
+import { back, forth, stepped } from '../state.js';
 
 /** @import { Call, CallPoint, Point } from '../engine/protocol.js' */
-/** @import { Steps } from '../history.js' */
+/** @import { ModelOf, Steps } from '../state.js' */
 /** @import { SnapRequest } from './snap.js' */
-/** @import { ModelOf } from '../model.js' */
 
 /**
  * A point that is not placed yet: a new one, to stand before the point `at`, or the point `at` on

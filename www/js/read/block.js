@@ -1,8 +1,7 @@
 // What stands on the page for Read.
 
-import { gradeSection, makeBlock, strokeSection } from '../panels/block.js';
-import { toolRow } from '../panels/buttons.js';
-import { CELLS, pathTools, roundActions } from '../round/block.js';
+import { CELLS, gradeSection, makeBlock, strokeSection } from '../panels/block.js';
+import { pathTools, roundActions, toolRow } from '../panels/buttons.js';
 
 const WHY = 'The shot again with one thing changed';
 

@@ -17,8 +17,8 @@ import { createSight } from './sight.js';
 import { isBlank } from './state.js';
 import { hint, layout, verdict } from './words.js';
 
-/** @import { Guide } from '../guide/hook.js' */
-/** @import { Around, Walk } from '../guide/part.js' */
+/** @import { WalkThrough } from '../walk/hook.js' */
+/** @import { Around, Walk } from '../walk/part.js' */
 /** @import { Page } from '../main.js' */
 /** @import { Explain } from '../panels/why.js' */
 /** @import { Part } from '../parts.js' */
@@ -37,18 +37,18 @@ function showAdvice(model) {
   });
 }
 
-/** Offers the walk-through to who is new here, and begins it for who asks. @param {Guide} guide @param {Around} around @param {(sentence: string) => void} say */
-function offerGuide(guide, around, say) {
+/** Offers the walk-through to who is new here, and begins it for who asks. @param {WalkThrough} walkThrough @param {Around} around @param {(sentence: string) => void} say */
+function offerWalk(walkThrough, around, say) {
   /** @type {Promise<Walk> | null} */
   let walk = null;
-  const load = () => (walk ??= import('../guide/part.js').then(({ createWalk }) => createWalk(guide, around)));
-  guide.listen(() => {
+  const load = () => (walk ??= import('../walk/part.js').then(({ createWalk }) => createWalk(walkThrough, around)));
+  walkThrough.listen(() => {
     load().then(({ begin }) => begin()).catch(() => {
       walk = null;
       say('The walk-through could not be loaded. Check the connection, then try again.');
     });
   });
-  let offered = guide.isOver();
+  let offered = walkThrough.isOver();
   // It finds its room, so that nothing moves when it comes.
   byId('read-hint', HTMLElement).classList.toggle('roomy', !offered);
   around.model.onDraw(({ question, practised }) => {
@@ -63,7 +63,7 @@ function offerGuide(guide, around, say) {
 export const createBlock = ({ sight, voice }) => sight ?? createSight(voice.say);
 
 /** @param {Page} page @param {Sight} sight @returns {Part} */
-export function createPart({ first: engine, parts, voice, still, log, marks, guide, share, type }, { model, view, early }) {
+export function createPart({ first: engine, parts, voice, still, log, marks, walkThrough, share, type }, { model, view, early }) {
   const { board, outcome, notes, join } = view;
   const item = () => model.state.question?.item ?? null;
   early.connect(engine, snapWith(engine, item, voice.say));
@@ -113,7 +113,7 @@ export function createPart({ first: engine, parts, voice, still, log, marks, gui
   });
   narrate(model, (sentence) => isOpen() && voice.announce(sentence), { layout, verdict, none: 'The call is empty.' });
   runClock(model, ({ rate }) => rate, ticked);
-  offerGuide(guide, { model, isOpen, deal: session.deal }, voice.say);
+  offerWalk(walkThrough, { model, isOpen, deal: session.deal }, voice.say);
   if (model.state.question) {
     voice.announce(layout(model.state));
     model.schedule();

@@ -2,8 +2,8 @@
 
 import { FIRST } from '../../pkg/first.js';
 import { byId } from '../dom.js';
-import { bring, unveil } from '../front.js';
-import { createModel } from '../model.js';
+import { bring, unveil } from '../which-part.js';
+import { createModel } from '../state.js';
 import { showGiven } from '../panels/gauges.js';
 import { createEarly } from '../path/early.js';
 import { listenToPathKeys } from '../path/keys.js';

@@ -3,7 +3,7 @@
 import { BEGIN, begun } from '../round/state.js';
 
 /** @import { Point, Question, Result } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Round } from '../round/state.js' */
 
 /** @typedef {Round<Question, Result>} State */

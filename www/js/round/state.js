@@ -1,6 +1,6 @@
 // The state of an item that is dealt, answered, played and graded, headless: what Read, Leave and Clear have in common.
 
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Path } from '../path/state.js' */
 /** @import { Running } from '../replay.js' */
 

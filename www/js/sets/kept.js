@@ -1,6 +1,6 @@
 // The sets that are kept on this device, and the one that is being taken.
 
-import { TAKING } from '../marks.js';
+import { TAKING } from '../mark-listeners.js';
 
 /** @import { ItemSet, SetMark } from '../engine/protocol.js' */
 

@@ -1,7 +1,7 @@
 // The items of the open set: chosen, dragged to another place, moved by keys.
 
 import { byId, html } from '../dom.js';
-import { sync } from '../table/sync.js';
+import { sync } from '../table/svg.js';
 import { chose, entriesOf, isOwn, moved, removed } from './state.js';
 import { markOf, nameOf, partOf } from './words.js';
 

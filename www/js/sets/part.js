@@ -2,7 +2,7 @@
 
 import { byId, button, html, onClick, option } from '../dom.js';
 import { TODAY } from '../links.js';
-import { createModel } from '../model.js';
+import { createModel } from '../state.js';
 import { listenToLetters } from '../panels/letters.js';
 import { createTitle } from '../panels/title.js';
 import { createItemDialog, createSetDialog } from './dialogs.js';

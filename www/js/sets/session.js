@@ -2,10 +2,10 @@
 
 import { EngineError } from '../engine/client.js';
 import { TODAY, urlOf } from '../links.js';
-import { set } from '../model.js';
+import { set } from '../state.js';
 import { sentenceFor } from '../sentences.js';
 import { NOT_KEPT } from '../store.js';
-import { dayOf, idOfDay, marksOf as countedOf } from './days.js';
+import { dayOf, idOfDay, marksOf as countedOf } from './daily-scores.js';
 import { changeKept, freshId, readKept } from './kept.js';
 import { readySets, readyText } from './ready.js';
 import { added, dropped, entriesOf, isOwn, marksOf, openSet, opened, takingOf } from './state.js';

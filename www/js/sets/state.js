@@ -1,9 +1,9 @@
 // The Sets screen's state, headless: every transition takes a state and gives the next one.
 
-import { back, forth, stepped } from '../history.js';
+import { back, forth, stepped } from '../state.js';
 
 /** @import { AnyItem, DailyResult, FoundSet, ItemSet, SetEntry, SetMark, ShownItem, Tally } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Best, OwnSet, Taking } from './kept.js' */
 /** @import { Ready } from './ready.js' */
 

@@ -1,9 +1,10 @@
 // The strip in the page's head while a set is taken: which item it is, and the ways on and back.
 
 import { byId, html } from '../dom.js';
-import { fragment, onShow } from '../links.js';
+import { onShow } from '../links.js';
 import { style } from '../styles.js';
 import { svg } from '../table/svg.js';
+import { fragment } from '../which-part.js';
 import { taking } from './taking.js';
 
 /** @import { Page } from '../main.js' */

@@ -1,6 +1,6 @@
 // A set is taken: item after item in its own part, with its marks kept.
 
-import { dayOf, keepMarks, marksOf } from './days.js';
+import { dayOf, keepMarks, marksOf } from './daily-scores.js';
 import { readTaking, writeTaking } from './kept.js';
 
 /** @import { Engine } from '../engine/client.js' */

@@ -1,8 +1,7 @@
 // What is drawn of a stroke that is being set: the pockets at which it can be aimed, its aim, and the balls that it is about.
 
 import { drawAim } from '../path/call.js';
-import { fill, mm, set, svg } from '../table/svg.js';
-import { sync } from '../table/sync.js';
+import { fill, mm, set, svg, sync } from '../table/svg.js';
 import { pathOf } from '../table/track.js';
 
 /** @import { Ball, Pair, Table, Trial } from '../engine/protocol.js' */

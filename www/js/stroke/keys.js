@@ -4,7 +4,7 @@ import { zoneKeyed } from '../table/zone.js';
 import { zoneSet } from './state.js';
 
 /** @import { PocketName } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Board } from '../table/sheet.js' */
 /** @import { Zoned } from './pointer.js' */
 

@@ -1,12 +1,12 @@
 // Mouse, pen and finger on the zone: drag a new one, drag its grips, tap where it shall go, tap a pocket or a ball.
 
-import { set } from '../model.js';
+import { set } from '../state.js';
 import { listenToPress } from '../table/press.js';
 import { zoneAround, zoneAt, zoneBetween, zoneDragged } from '../table/zone.js';
 import { zoneDrafted, zoneSet } from './state.js';
 
 /** @import { Place, Table, Zone } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { Press } from '../table/press.js' */
 /** @import { Board } from '../table/sheet.js' */
 /** @import { Grip } from '../table/zone.js' */

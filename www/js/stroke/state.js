@@ -1,9 +1,9 @@
 // The zone and the stroke that a player sets, headless: every transition takes a state and gives the next one.
 
-import { stepped } from '../history.js';
+import { stepped } from '../state.js';
 
 /** @import { Place, PocketName, Struck, Trial, Zone } from '../engine/protocol.js' */
-/** @import { Steps } from '../history.js' */
+/** @import { Steps } from '../state.js' */
 /** @import { Phase } from '../round/state.js' */
 
 /**

@@ -1,12 +1,12 @@
 // The stroke that a player sets: shown while it is changed, aimed at a pocket, and shown again after a step back.
 
-import { latest } from '../latest.js';
-import { set } from '../model.js';
+import { latest } from '../newest-request.js';
+import { set } from '../state.js';
 import { sentenceFor } from '../sentences.js';
 import { struck, tried } from './state.js';
 
 /** @import { LeaveItem, PocketName, Struck } from '../engine/protocol.js' */
-/** @import { ModelOf } from '../model.js' */
+/** @import { ModelOf } from '../state.js' */
 /** @import { WholeAround } from '../round/session.js' */
 /** @import { Striking } from './state.js' */
 

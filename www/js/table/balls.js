@@ -1,7 +1,6 @@
 // Draws the balls where they are at the shown moment, and thin where they were.
 
-import { mm, set, svg } from './svg.js';
-import { sync } from './sync.js';
+import { mm, set, svg, sync } from './svg.js';
 import { shownAt } from './track.js';
 
 /** @import { Ball, Place, Table, Track } from '../engine/protocol.js' */

@@ -3,7 +3,7 @@
 import { html, option } from '../../dom.js';
 import { answerLine, labelled, makeDialog, numberField, numberIn, press, row } from '../../panels/dialog.js';
 import { sentenceFor } from '../../sentences.js';
-import { sync } from '../../table/sync.js';
+import { sync } from '../../table/svg.js';
 import { asking } from '../session.js';
 
 /** @import { Core } from '../core.js' */

@@ -12,7 +12,7 @@ function isOver() {
 }
 
 /** @param {() => void} visitRead Opens the part in which it walks. */
-export function createGuide(visitRead) {
+export function createWalkThrough(visitRead) {
   /** @type {(() => void) | null} */
   let begin = null;
   let asked = false;
@@ -44,4 +44,4 @@ export function createGuide(visitRead) {
   };
 }
 
-/** @typedef {ReturnType<typeof createGuide>} Guide */
+/** @typedef {ReturnType<typeof createWalkThrough>} WalkThrough */

@@ -7,19 +7,19 @@ import { svg } from '../table/svg.js';
 import { STEPS } from './steps.js';
 
 /** @import { Model } from '../read/state.js' */
-/** @import { Guide } from './hook.js' */
+/** @import { WalkThrough } from './hook.js' */
 
 /** What it needs of Read: its state, whether it is seen, and a fresh item. @typedef {{ model: Model, isOpen: () => boolean, deal: () => Promise<void> }} Around */
 
-/** @param {Guide} guide @param {Around} around */
-export async function createWalk(guide, { model, isOpen, deal }) {
-  await style('css/guide.css');
+/** @param {WalkThrough} walkThrough @param {Around} around */
+export async function createWalk(walkThrough, { model, isOpen, deal }) {
+  await style('css/walk.css');
   const hint = byId('read-hint', HTMLElement);
-  const said = html('p', { class: 'guide-said', role: 'status' });
+  const said = html('p', { class: 'walk-said', role: 'status' });
   const next = html('button', { type: 'button' });
-  const skip = html('button', { type: 'button', class: 'guide-skip', 'aria-label': 'Skip the walk-through', title: 'Skip the walk-through (Esc)' },
+  const skip = html('button', { type: 'button', class: 'walk-skip', 'aria-label': 'Skip the walk-through', title: 'Skip the walk-through (Esc)' },
     svg('svg', { viewBox: '0 0 24 24', 'aria-hidden': 'true' }, svg('path', { d: 'm6 6 12 12M18 6 6 18' })));
-  const line = html('div', { class: 'guide', id: 'guide', role: 'group', 'aria-label': 'Walk-through' }, said, next, skip);
+  const line = html('div', { class: 'walk', id: 'walk', role: 'group', 'aria-label': 'Walk-through' }, said, next, skip);
   /** The step that is shown; none while it is only offered. @type {number | null} */
   let step = null;
   /** @type {Element | null} */
@@ -28,9 +28,9 @@ export async function createWalk(guide, { model, isOpen, deal }) {
   let waiting = false;
 
   function light(/** @type {string | undefined} */ id) {
-    lit?.classList.remove('guided');
+    lit?.classList.remove('walked');
     lit = id ? byId(id, HTMLElement) : null;
-    lit?.classList.add('guided');
+    lit?.classList.add('walked');
   }
 
   /** The line takes the place of the hint, which stands in it. */
@@ -43,7 +43,7 @@ export async function createWalk(guide, { model, isOpen, deal }) {
   function end() {
     if (!line.isConnected) return;
     const had = line.contains(document.activeElement);
-    guide.end();
+    walkThrough.end();
     light(undefined);
     step = null;
     hint.hidden = false;

@@ -1,7 +1,7 @@
 // The legend of the map, and the chance whose line is drawn on it.
 
 import { byId, hide, put } from '../../dom.js';
-import { drawScale } from '../../table/heat.js';
+import { drawScale } from '../../table/chance-map.js';
 import { shownItem } from '../state.js';
 
 /** @import { Core } from '../core.js' */

@@ -1,7 +1,7 @@
 // The map: chances over the table as colours, the line of one chance, and the legend. The core finds and draws them.
 
 import { hide } from '../dom.js';
-import { latest } from '../latest.js';
+import { latest } from '../newest-request.js';
 import { mm, set, svg } from './svg.js';
 
 /** @import { Engine } from '../engine/client.js' */

@@ -3,7 +3,7 @@
 
 import { createVoice } from './panels/say.js';
 import { openSight } from './read/sight.js';
-import { isNew } from './wish.js';
+import { isNew } from './which-part.js';
 
 /** @import { Sight } from './read/sight.js' */
 
