@@ -18,7 +18,7 @@ const APART = [...NOT_SERVED, /^sets\//, /^schema\//, /^icons\/(?!icon\.svg$)/, 
 export const SIGHT = ['index.html'];
 
 /** The part with which the page opens, unless another was open last or is asked for, and its core. */
-export const FIRST = [...SIGHT, 'js/main.js', 'js/read/part.js', 'pkg/read.js', 'pkg/read_bg.wasm'];
+export const FIRST = [...SIGHT, 'js/main.js', 'css/grade.css', 'css/dialogs.css', 'js/read/part.js', 'pkg/read.js', 'pkg/read_bg.wasm'];
 
 /** @typedef {{ raw: number, gzip: number, brotli: number }} Weight */
 

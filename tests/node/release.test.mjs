@@ -50,6 +50,6 @@ test('the same page gets the same version, another page another', async (context
   assert.notEqual((await release(WWW, two, '1.0.1')).version, first.version);
   const changed = join(folder, 'www');
   await cp(WWW, changed, { recursive: true });
-  await writeFile(join(changed, 'css/why.css'), '/* other */');
+  await writeFile(join(changed, 'css/grade.css'), '/* other */');
   assert.notEqual((await release(changed, three, '1.0.0')).version, first.version);
 });

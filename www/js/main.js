@@ -8,6 +8,7 @@ import { restoreHand } from './panels/hand.js';
 import { createHelpDialog } from './panels/help.js';
 import { createMarks, isTaking } from './mark-listeners.js';
 import { createParts, loadAhead } from './parts.js';
+import { style } from './styles.js';
 import { named, wished } from './which-part.js';
 
 /** @import { Engine, ReadEngine } from './engine/client.js' */
@@ -36,6 +37,8 @@ export async function startPage(voice, sight) {
   const first = createEngine(readWorker);
   // It is most of what a visit loads, and starts before the rest. Who is new here has an item without it, and gets that first.
   if (!sight && named(wished()).name === 'read') void first.wake();
+  // Before those of any part, which say what differs there.
+  const dressed = ['css/grade.css', 'css/dialogs.css'].map(style);
   restoreHand();
   const reduced = matchMedia('(prefers-reduced-motion: reduce)');
   const compiled = { module: null };
@@ -66,5 +69,5 @@ export async function startPage(voice, sight) {
   const version = document.querySelector('meta[name="version"]')?.getAttribute('content');
   // Without the worker all works as long as there is a network.
   if (version && 'serviceWorker' in navigator) import('./offline.js').then(({ startOffline }) => startOffline(version, loaded)).catch(() => {});
-  await parts.standing;
+  await Promise.all([parts.standing, ...dressed]);
 }
