@@ -5,41 +5,47 @@
  * @typedef {(state: S, before: S) => void} Listener
  */
 
-/** What a first drawing may take of a frame before it leaves the rest to the next, ms (tuning choice). */
+/** What drawing may take of a frame before it leaves the rest to the next, for a slow phone, ms (tuning choice). */
 const SHARE = 4;
 
-/**
- * @template S
- * @param {S} empty The state to begin with.
- * @param {(state: S) => boolean} [begun] Whether there is something to draw. The first time, when all that draws is new to
- *   the browser, too, it is spread over some frames, for a slow phone.
- */
-export function createModel(empty, begun = () => false) {
+/** @template S @param {S} empty The state to begin with. */
+export function createModel(empty) {
   let state = empty;
   let frame = 0;
-  /** How many drawers have drawn for the first time. */
-  let begunBy = 0;
-  /** Each with the state that it drew last. @type {{ draw: Listener<S>, drawn: S }[]} */
+  /** Who draws, with the state that it drew last, and whether it is to draw anew. @type {{ draw: Listener<S>, drawn: S, due: boolean }[]} */
   const drawers = [];
+  /** Whose turn it is: after a frame that was too short the rest comes first. */
+  let turn = 0;
   /** @type {Listener<S>[]} */
   const watchers = [];
 
-  /** @param {{ draw: Listener<S>, drawn: S }} one */
-  function tell(one) {
-    const before = one.drawn;
-    one.drawn = state;
-    one.draw(state, before);
-  }
-
-  function draw() {
+  /** Draws what is due until `end`, ms. @param {number} end */
+  function draw(end) {
+    cancelAnimationFrame(frame);
     frame = 0;
-    if (begunBy === drawers.length || !begun(state)) return drawers.forEach(tell);
-    const end = performance.now() + SHARE;
-    while (begunBy < drawers.length && performance.now() < end) tell(drawers[begunBy++]);
-    schedule();
+    for (let left = drawers.length; left > 0; left -= 1) {
+      if (performance.now() > end) return void (frame ||= requestAnimationFrame(drawOn));
+      const one = drawers[turn];
+      turn = (turn + 1) % drawers.length;
+      if (!one.due) continue;
+      const before = one.drawn;
+      Object.assign(one, { drawn: state, due: false });
+      one.draw(state, before);
+    }
+    turn = 0;
   }
 
-  const schedule = () => (frame ||= requestAnimationFrame(draw));
+  const drawOn = () => draw(performance.now() + SHARE);
+
+  /** What was drawn may look otherwise now, though the state is the same. */
+  function renew() {
+    for (const one of drawers) one.due = true;
+  }
+
+  function schedule() {
+    renew();
+    frame ||= requestAnimationFrame(drawOn);
+  }
 
   return {
     get state() {
@@ -60,21 +66,14 @@ export function createModel(empty, begun = () => false) {
 
     schedule,
 
-    /** Draws what has changed without waiting for a frame. */
-    now() {
-      cancelAnimationFrame(frame);
-      draw();
-    },
-
-    /** Draws all now, for who is about to focus what was added. */
+    /** Draws all without waiting for a frame: for what is first seen in this one, and for who is about to focus what was added. */
     flush() {
-      cancelAnimationFrame(frame);
-      frame = 0;
-      drawers.forEach(tell);
+      renew();
+      draw(Infinity);
     },
 
     /** Calls `drawer` in the frame after a change. @param {Listener<S>} drawer */
-    onDraw: (drawer) => void drawers.push({ draw: drawer, drawn: empty }),
+    onDraw: (drawer) => void drawers.push({ draw: drawer, drawn: empty, due: true }),
 
     /** Calls `watcher` right after every change. @param {Listener<S>} watcher */
     onChange: (watcher) => void watchers.push(watcher),

@@ -34,7 +34,7 @@ const PROMISE = 'The layout, the stroke and what is asked: it opens in Leave.';
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, slow, parts, voice, still, share }) {
   const table = byId('bench-table', SVGSVGElement);
-  const model = createModel(EMPTY, ({ trial }) => trial !== null);
+  const model = createModel(EMPTY);
   const core = createCore(engine, slow);
   const heat = createHeat(table, [createEngine(wholeWorker, { compiled: slow.compiled }), slow], (heat) => session.warmed(heat), (error) => session.cooled(error));
   const session = createSession(core, model, heat, voice.say);

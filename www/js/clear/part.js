@@ -38,7 +38,7 @@ const WAYS = { with: 'as it lies now', without: 'as it was dealt' };
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, parts, voice, still, log, marks, share }) {
   const table = byId('clear-table', SVGSVGElement);
-  const model = createModel(EMPTY, ({ question }) => question !== null);
+  const model = createModel(EMPTY);
   const isOpen = () => parts.isOpen('clear');
   const announce = (/** @type {string} */ sentence) => isOpen() && voice.announce(sentence);
   // Workers of its own: one that another part has replaced would have forgotten its guide.

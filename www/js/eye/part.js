@@ -29,7 +29,7 @@ export function createPart({ engine, parts, voice, log }) {
   const table = byId('eye-table', SVGSVGElement);
   const [play, deal] = [button('eye-play'), button('eye-deal')];
   const size = byId('eye-size', HTMLSelectElement);
-  const model = createModel(EMPTY, ({ question }) => question !== null);
+  const model = createModel(EMPTY);
   const session = createSession(model, { engine, say: voice.say, show: parts.showFor('eye'), log });
   const view = createView(table, model);
   const isOpen = () => parts.isOpen('eye');

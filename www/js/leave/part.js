@@ -42,7 +42,7 @@ const PROMISE = { with: 'Your zone, stroke and path stay hidden until theirs wer
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, slow, parts, voice, still, log, marks, share, type }) {
   const table = byId('leave-table', SVGSVGElement);
-  const model = createModel(EMPTY, ({ question }) => question !== null);
+  const model = createModel(EMPTY);
   const session = createSession(model, { engine, say: voice.say, still, show: parts.showFor('leave'), log, report: marks.report });
   const map = createMap(table, model, [createEngine(wholeWorker, { compiled: slow.compiled }), slow], voice.say);
   const view = createView(table, model, map);

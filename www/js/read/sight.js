@@ -17,7 +17,7 @@ import { createView } from './view.js';
 export function createSight(say) {
   createBlock();
   const table = byId('read-table', SVGSVGElement);
-  const model = createModel(EMPTY, ({ question }) => question !== null);
+  const model = createModel(EMPTY);
   const view = createView(table, model);
   const early = createEarly(model);
   const asked = () => (model.state.phase === 'drawing' ? model.state.question : null);

@@ -24,6 +24,12 @@ export function createGradePanel(name, model, graded) {
   onClick(own.id, () => model.change(compared, 'own'));
   onClick(sender.id, () => model.change(compared, 'sender'));
 
+  /** A keyboard that was on the table goes on through the lines: once they are seen, for to focus what is not would lay out the page. */
+  function goOn() {
+    const { activeElement: at } = document;
+    if (model.state.phase === 'played' && (at === document.body || at?.closest(`#${name}-table`))) list.focus();
+  }
+
   model.onDraw((state, before) => {
     const played = state.phase === 'played';
     hide(panel, !played);
@@ -34,8 +40,7 @@ export function createGradePanel(name, model, graded) {
     put(title, graded[state.shown]);
     put(mark, String(Math.round(marks[state.shown] ?? 0)));
     showLines(state.line);
-    // A keyboard that was on the table goes on through the lines.
-    if (before.phase !== 'played' && (document.activeElement === document.body || document.activeElement?.closest(`#${name}-table`))) list.focus();
+    if (before.phase !== 'played') setTimeout(goOn);
     const other = marks.sender !== null;
     hide(whose, !other);
     part.classList.toggle('sent', other);

@@ -19,10 +19,10 @@ const UPRIGHT = '(max-aspect-ratio: 4/5)';
 /**
  * @template {string} L
  * @param {SVGSVGElement} root @param {string} id of the drawing in it @param {readonly L[]} names Its layers, from the table up.
- * @param {{ schedule(): void, now?(): void, flush?(): void }} drawing `schedule` is asked when the drawing has to be framed
- *   anew, `now` when it is first seen, still in the frame that shows it, and `flush` when all has to be drawn at once.
+ * @param {{ schedule(): void, flush?(): void }} drawing `schedule` is asked when the drawing has to be framed anew, `flush`
+ *   when all has to be drawn at once: when it is first seen, still in the frame that shows it, and before a handle is focused.
  */
-export function createSheet(root, id, names, { schedule, now = schedule, flush }) {
+export function createSheet(root, id, names, { schedule, flush = schedule }) {
   const upright = matchMedia(UPRIGHT);
   const layers = /** @type {Record<L, SVGGElement>} */ ({});
   const flipped = svg('g', {});
@@ -45,7 +45,7 @@ export function createSheet(root, id, names, { schedule, now = schedule, flush }
 
   const isSeen = () => size.width > 0 && size.height > 0;
   new ResizeObserver((entries) => {
-    const draw = isSeen() ? schedule : now;
+    const draw = isSeen() ? schedule : flush;
     for (const { contentRect } of entries) size = contentRect;
     stale = true;
     if (isSeen()) draw();
@@ -69,7 +69,7 @@ export function createSheet(root, id, names, { schedule, now = schedule, flush }
     },
 
     focus(handle) {
-      flush?.();
+      flush();
       refocus(handle);
     },
   };
