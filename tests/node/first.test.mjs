@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
-import { createEarly } from '../../www/js/path/early.js';
+import { createEarly } from '../../www/js/read/sight.js';
 import { callOf, placed, read, undone, unread } from '../../www/js/path/state.js';
 import { EMPTY, opened } from '../../www/js/read/state.js';
 import { createModel } from '../../www/js/state.js';

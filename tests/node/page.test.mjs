@@ -10,7 +10,7 @@ import { latest } from '../../www/js/newest-request.js';
 import { store } from '../../www/js/read/session.js';
 import { hit } from '../../www/js/path/pointer.js';
 import { createPlacer } from '../../www/js/table/labels.js';
-import { pathOf, placeAt, shownAt } from '../../www/js/table/track.js';
+import { pathOf, placeAt, shownAt } from '../../www/js/table/balls.js';
 
 const { find, read, write } = store;
 

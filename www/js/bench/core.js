@@ -2,7 +2,7 @@
 
 import { asLeave } from '../round/as-leave.js';
 import { COLOURS } from '../table/chance-map.js';
-import { pathOf } from '../table/track.js';
+import { pathOf } from '../table/balls.js';
 
 /** @import { Engine } from '../engine/client.js' */
 /** @import { LeaveItem, Margins, Pair, Place, Shot, Trial as Reply } from '../engine/protocol.js' */

@@ -1,12 +1,11 @@
 // The Bench's drawing: layout, path, zone, and what can be taken hold of.
 
 import { drawMarks, drawPockets } from '../stroke/drawing.js';
-import { drawBalls } from '../table/balls.js';
+import { drawBalls, pathOf } from '../table/balls.js';
 import { drawLine } from '../table/chance-map.js';
 import { createSheet } from '../table/sheet.js';
 import { fill, mm, pathData, set, svg } from '../table/svg.js';
 import { drawTabletop } from '../table/tabletop.js';
-import { pathOf } from '../table/track.js';
 import { drawZone } from '../table/zone.js';
 import { shownItem } from './state.js';
 

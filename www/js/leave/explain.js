@@ -1,7 +1,7 @@
 // What is set beside an answer that was played: the best stroke, the shot with one thing changed, and the margins of both.
 
 import { searchShared } from '../engine/shared.js';
-import { pathOf } from '../table/track.js';
+import { pathOf } from '../table/balls.js';
 import { MAP } from './map.js';
 
 /** @import { Engine } from '../engine/client.js' */

@@ -1,10 +1,9 @@
 // A played shot as a moving picture: one file, drawn from the core's own samples, that runs in real time and begins
 // anew after a pause. The animation is SVG's own (SMIL), which Chromium, Firefox and WebKit play alike.
 
-import { drawBalls } from '../table/balls.js';
+import { drawBalls, pathOf } from '../table/balls.js';
 import { mm, pathData, set, svg } from '../table/svg.js';
 import { drawTabletop } from '../table/tabletop.js';
-import { pathOf } from '../table/track.js';
 import { standAlone } from './alone.js';
 import { layersOf, paperFrame } from './diagram.js';
 

@@ -1,7 +1,7 @@
 // Draws where the cue ball really went.
 
 import { fill, mm, pathData, svg } from '../table/svg.js';
-import { pathOf } from '../table/track.js';
+import { pathOf } from '../table/balls.js';
 
 /** @import { Track, Way } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */

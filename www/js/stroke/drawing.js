@@ -2,7 +2,7 @@
 
 import { drawAim } from '../path/call.js';
 import { fill, mm, set, svg, sync } from '../table/svg.js';
-import { pathOf } from '../table/track.js';
+import { pathOf } from '../table/balls.js';
 
 /** @import { Ball, Pair, Table, Trial } from '../engine/protocol.js' */
 /** @import { Frame } from '../table/frame.js' */
