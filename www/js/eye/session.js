@@ -6,10 +6,10 @@ import { NOT_KEPT, createStore } from '../store.js';
 import { answered, answering, asked, begun, letGo, moved, reshown, returned, stuck, summed } from './state.js';
 
 /** @import { Engine } from '../engine/client.js' */
-/** @import { EyeItem, LogRecord, Place } from '../engine/protocol.js' */
+/** @import { EyeItem, EyeQuestion, LogRecord, Place } from '../engine/protocol.js' */
 /** @import { Show } from '../links.js' */
 /** @import { Log } from '../log/hook.js' */
-/** @import { Answer, Model } from './state.js' */
+/** @import { Answer, Model, State } from './state.js' */
 
 /** The round that was open last. @typedef {{ link: string, seed: number, size: string, answers: Answer[] }} Kept */
 
@@ -46,17 +46,20 @@ export function createSession(model, { engine, say, show, log }) {
     say(sentenceFor(error));
   }
 
-  /** Shows the estimate with this number, or the summary when all are answered. @param {number} number */
-  async function ask(number) {
+  /** @param {Pick<State, 'seed' | 'size'>} round @param {number} number @returns {Promise<EyeQuestion>} */
+  const dealt = ({ seed, size }, number) => engine.ask('dealEye', { seed, number, size: /** @type {EyeItem['shot']['table']['size']} */ (size) });
+
+  /** Shows the estimate with this number, or the summary when all are answered, as a question of the round tells. @param {number} number */
+  async function ask(number, question = model.state.question) {
     const mine = ++turn;
-    const { seed, size, question, answers } = model.state;
+    const { answers } = model.state;
     try {
       if (question && number >= question.round) {
         const summary = await engine.ask('sumEye', { answers: answers.map(({ estimate, error }) => ({ estimate, error })) });
         if (mine === turn) model.change(summed, summary);
         return;
       }
-      const next = await engine.ask('dealEye', { seed, number, size: /** @type {EyeItem['shot']['table']['size']} */ (size) });
+      const next = await dealt(model.state, number);
       if (mine === turn) model.change(asked, number, next);
     } catch (error) {
       if (mine === turn) fail(error);
@@ -76,11 +79,18 @@ export function createSession(model, { engine, say, show, log }) {
   /** Goes on with the round that was kept. @param {Kept} kept */
   async function restore(kept) {
     model.change(begun, kept);
-    const { answers } = kept;
-    // The estimate that was answered last is shown first: it tells how many there are.
-    await ask(Math.max(0, answers.length - 1));
-    const { question, phase } = model.state;
-    if (phase === 'drawing' && question && answers.length > 0) await ask(answers.length);
+    const next = kept.answers.length;
+    if (next === 0) return ask(0);
+    const mine = ++turn;
+    try {
+      const question = await dealt(kept, next - 1);
+      if (mine !== turn) return;
+      // Below the summary the last one stays.
+      if (next >= question.round) model.change(asked, next - 1, question);
+      await ask(next, question);
+    } catch (error) {
+      if (mine === turn) fail(error);
+    }
   }
 
   /** Goes on with what was open last, else deals. */
