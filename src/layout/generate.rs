@@ -3,7 +3,7 @@
 
 use super::difficulty::{Features, ceiling, level_of};
 use super::draw::Draw;
-use super::screen::is_promising;
+use super::early_reject::is_promising;
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::angle_between;

@@ -1,8 +1,8 @@
 //! A table made ready for playing, the door to the simulation.
 
 use super::cushion::CushionLaw;
-use super::few::OfBalls;
 use super::record::Listen;
+use super::short_list::OfBalls;
 use super::shot::BallEnd;
 use super::simulation::Simulation;
 use crate::ball::{BallId, BallMotion};

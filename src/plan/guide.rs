@@ -1,7 +1,7 @@
 //! A library of strokes at every ball over a grid of cue-ball places.
 
 use super::foresight::Foresight;
-use super::kept::{BYTES, Kept, Tried};
+use super::kept_stroke::{BYTES, Kept, Tried};
 use super::rack::Rack;
 use super::strokes::{TIPS, Tip};
 use super::target::Target;

@@ -1,6 +1,6 @@
 //! A ball among others, and what strokes at it come to from places of the cue ball.
 
-use super::kept::{Sample, Stop, Tried};
+use super::kept_stroke::{Sample, Stop, Tried};
 use super::ladder::{Aimed, Entry, LEAST_CHANCE, Stand};
 use super::set::BallSet;
 use super::strokes::Tip;

@@ -41,7 +41,7 @@ pub use hands::{HANDS, NamedHand, hand_named};
 pub use input::Input;
 pub use lengths::lengths_of_speed;
 pub(crate) use map::{Given, PotWindow, Windows, turn};
-pub use map::{Grid, PotMap, Proving, Spot, StandardPot};
+pub use map::{Grid, PotMap, Spot, SpotProof, StandardPot};
 pub use margin::{Edge, End, Fault, Margin, Margins, Off, Span, margins};
 pub use next::{NextShot, distance_from};
 pub use sample::{Chance, Tally, played};
