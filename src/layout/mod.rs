@@ -11,6 +11,7 @@ mod generate;
 pub mod glossary;
 mod leave;
 pub mod library;
+mod steps;
 
 pub use clear::{ClearWish, clear_sizes, deal_clear};
 pub use daily::deal_daily;

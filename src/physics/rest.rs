@@ -83,7 +83,7 @@ impl Touch {
 /// Draws up the courses of balls that are pressed together: adds the normal forces
 /// that keep the touching ones from closing, and cuts the courses short. Returns
 /// which contacts carry a force, or nothing if none does.
-pub(super) fn lean(
+pub(super) fn lean_courses(
     courses: &mut [Course],
     touches: &[Touch],
     radius: f64,

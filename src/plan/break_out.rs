@@ -170,7 +170,7 @@ pub fn break_out(guide: &Guide, table: &Table, ball: BallId, stayed: &[Table]) -
     };
     let insurance = rack
         .legal(left)
-        .less(freed)
+        .minus(freed)
         .balls()
         .map(|ball| (ball, playable(ball)))
         .filter(|(_, n)| often(*n, NEARLY_ANYWHERE))

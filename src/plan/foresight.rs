@@ -218,8 +218,9 @@ impl Foresight {
     }
 
     /// What the best stroke from the place with number `cell` is worth; not a number where a
-    /// ball lies, `None` where strokes are not worked out yet. The strokes that were tried are halved: the one that is best by one half
-    /// counts as the other half has it, for the best of many is overrated by what made it so.
+    /// ball lies, `None` where strokes are not worked out yet. The strokes that were tried are
+    /// halved: the one that is best by one half counts as the other half has it, for the best of
+    /// many is overrated by what made it so.
     fn cell_value(
         &self,
         guide: &Guide,
@@ -327,7 +328,7 @@ impl Foresight {
     /// What is known of the smallest set that holds `left`.
     fn covering(&self, left: BallSet) -> Option<&Valued> {
         self.known(left).or_else(|| {
-            let holding = self.sets.iter().filter(|(set, _)| left.less(*set).is_empty());
+            let holding = self.sets.iter().filter(|(set, _)| left.minus(*set).is_empty());
             holding.min_by_key(|(set, _)| set.len()).map(|(_, valued)| valued)
         })
     }

@@ -25,8 +25,8 @@ mod trace;
 mod zone;
 
 pub use aim::{
-    Aim, Leaving, NoPot, Pot, Route, Window, aim_at_pocket, cheats, cut_angle, leaving, pot,
-    pot_stroke, pots_cushion_first,
+    Aim, Leaving, NoPot, Pot, Route, Window, aim_at_pocket, cheats, cut_angle, ghost_ball, leaving,
+    pot, pot_stroke, pots_cushion_first,
 };
 pub use approach::{Approach, Way, approach};
 pub use arrival::Arrival;
