@@ -5,7 +5,7 @@
 
 use super::item::{read_any_item, write_any_item};
 use super::reader::Form;
-use super::set_text::cut;
+use super::set_pieces::cut;
 use super::shot::{read_ball, read_stroke, write_stroke};
 use super::table::read_card;
 use super::text::parse;

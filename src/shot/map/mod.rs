@@ -8,6 +8,7 @@
 mod aim;
 mod answer;
 mod contour;
+mod edge_search;
 mod errors;
 mod first_chance;
 mod grid;
@@ -28,10 +29,10 @@ use crate::physics::{Arena, PlacedBall, Stroke};
 use crate::table::PocketId;
 use aim::Aim;
 use arrayvec::ArrayVec;
+use edge_search::{Care, SKETCH, WHOLE};
 use errors::Errors;
 use first_chance::Glance;
 use glam::DVec2;
-use window::{Care, SKETCH, WHOLE};
 
 /// A pocket with a rough chance of less than this share of the best cannot be the best.
 const RIVAL: f64 = 0.5;
