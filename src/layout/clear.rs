@@ -2,6 +2,7 @@
 
 use super::draw::Draw;
 use super::generate::LEVELS;
+use super::steps::in_tenths;
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::physics::{MODEL_VERSION, PlacedBall, Shot, Stroke};
@@ -18,7 +19,8 @@ use std::ops::RangeInclusive;
 /// Layouts tried before the nearest is dealt (tuning choice: each takes a rough plan).
 const MOST_LAYOUTS: u32 = 8;
 
-/// Runs by which a layout must be cleared once to be dealt (tuning choice: what is cleared once in ten runs passes nearly always).
+/// Runs by which a layout must be cleared once to be dealt (tuning choice: what is cleared once
+/// in ten runs passes nearly always).
 const TRIED: u32 = 32;
 
 /// The streams of numbers of Clear begin here, so that they share none with others.
@@ -74,7 +76,8 @@ pub fn clear_sizes(rotation: bool) -> RangeInclusive<u8> {
 /// Balls lie anywhere, none touching another or a rail; of a group's game the other group
 /// has as many. The first of the seed's layouts is dealt whose chance to be cleared, by a
 /// rough plan for a hand that makes 85 of 100, lies where the level wants it; if none of
-/// the first few does, the nearest; what the plan's player never clears is not dealt. Places are whole tenths of a millimetre.
+/// the first few does, the nearest; what the plan's player never clears is not dealt. Places are
+/// whole tenths of a millimetre.
 ///
 /// # Errors
 /// [`Error::OutOfRange`] for a level or a number of balls that there is not;
@@ -175,7 +178,7 @@ fn place(card: &TableCard, draw: &mut Draw, balls: &[PlacedBall]) -> Option<DVec
     (0..100).find_map(|_| {
         let (x, y) =
             (draw.within(least, card.length - least), draw.within(least, card.width - least));
-        let place = (DVec2::new(x, y) * 1e4).round() / 1e4;
+        let place = in_tenths(DVec2::new(x, y));
         let apart = |ball: &PlacedBall| ball.position.distance(place) > 2.5 * radius;
         balls.iter().all(apart).then_some(place)
     })

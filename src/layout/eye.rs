@@ -2,13 +2,14 @@
 
 use super::draw::Draw;
 use super::generate::{height_for, ordinary_elevation};
+use super::steps::{in_tenths, in_thousandths, in_twentieths};
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::{heading, unit_from_angle};
 use crate::physics::{MODEL_VERSION, PlacedBall, Shot, Stroke};
 use crate::practice::eye::{Estimate, EyeItem, Handle, ROUND, Sight, sight};
 use crate::table::{Rail, TableCard, TableSize, diamonds_on, point_at};
-use crate::units::{degrees, radians};
+use crate::units::radians;
 use glam::DVec2;
 use std::f64::consts::{PI, TAU};
 
@@ -85,14 +86,14 @@ fn hit(card: &TableCard, draw: &mut Draw, estimate: Estimate) -> Option<Shot> {
     let cut = side * radians(draw.within(least, most));
     let distance = draw.within(0.2, 0.9);
     let cue_ball =
-        rounded(object - line * (2.0 * radius) - line.rotate(unit_from_angle(cut)) * distance);
+        in_tenths(object - line * (2.0 * radius) - line.rotate(unit_from_angle(cut)) * distance);
     let (low, high) = match estimate {
         Estimate::Draw => (1.6, 2.8),
         Estimate::Tangent => (1.0, 2.2),
         Estimate::Distance => (0.8, 2.0),
         _ => (0.7, 1.6),
     };
-    let speed = twentieth(draw.within(low, high));
+    let speed = in_twentieths(draw.within(low, high));
     let height = match estimate {
         Estimate::Draw => height_for(card, -1.0, speed, distance + 2.0 * radius)?,
         Estimate::Tangent => height_for(card, 0.0, speed, distance + 2.0 * radius)?,
@@ -120,8 +121,8 @@ fn off_a_rail(card: &TableCard, draw: &mut Draw, with_side: bool) -> Shot {
     let out = (out / (PI / 2.0)).round() * (PI / 2.0);
     let side = if draw.chance(0.5) { 1.0 } else { -1.0 };
     let angle = side * radians(draw.within(12.0, 60.0));
-    let cue_ball = rounded(touch + unit_from_angle(out + angle) * draw.within(0.35, 1.1));
-    let speed = twentieth(draw.within(0.8, 2.2));
+    let cue_ball = in_tenths(touch + unit_from_angle(out + angle) * draw.within(0.35, 1.1));
+    let speed = in_twentieths(draw.within(0.8, 2.2));
     let tip = if with_side { side_of(draw) } else { 0.0 };
     lone(card, cue_ball, stroke(touch - cue_ball, speed, tip, 0.3))
 }
@@ -130,7 +131,7 @@ fn off_a_rail(card: &TableCard, draw: &mut Draw, with_side: bool) -> Shot {
 fn round_the_table(card: &TableCard, draw: &mut Draw) -> Shot {
     let cue_ball = place(card, draw);
     let way = unit_from_angle(draw.within(0.0, TAU));
-    let speed = twentieth(draw.within(2.0, 3.4));
+    let speed = in_twentieths(draw.within(2.0, 3.4));
     let tip = if draw.chance(0.5) { side_of(draw) } else { 0.0 };
     lone(card, cue_ball, stroke(way, speed, tip, 0.3))
 }
@@ -142,13 +143,13 @@ fn lone(card: &TableCard, position: DVec2, stroke: Stroke) -> Shot {
 
 /// Half a tip to a tip and a half of side.
 fn side_of(draw: &mut Draw) -> f64 {
-    let side = twentieth(draw.within(0.12, 0.38));
+    let side = in_twentieths(draw.within(0.12, 0.38));
     if draw.chance(0.5) { side } else { -side }
 }
 
 /// A stroke along `way`; the cue is raised later.
 fn stroke(way: DVec2, speed: f64, side: f64, height: f64) -> Stroke {
-    let azimuth = radians((1000.0 * degrees(heading(way))).round() / 1000.0 + 0.0);
+    let azimuth = in_thousandths(heading(way));
     let height = (100.0 * height).round() / 100.0 + 0.0;
     Stroke { azimuth, elevation: 0.0, speed, side, height }
 }
@@ -157,15 +158,7 @@ fn stroke(way: DVec2, speed: f64, side: f64, height: f64) -> Stroke {
 fn place(card: &TableCard, draw: &mut Draw) -> DVec2 {
     let inset = card.touch_distance() + 4.0 * card.ball.radius;
     let x = draw.within(inset, card.length - inset);
-    rounded(DVec2::new(x, draw.within(inset, card.width - inset)))
-}
-
-fn rounded(place: DVec2) -> DVec2 {
-    (place * 1e4).round() / 1e4
-}
-
-fn twentieth(x: f64) -> f64 {
-    (20.0 * x).round() / 20.0
+    in_tenths(DVec2::new(x, draw.within(inset, card.width - inset)))
 }
 
 /// Whether there is something to see, and not all of it lies at an end of the handle.

@@ -3,7 +3,8 @@
 
 use super::difficulty::{Features, ceiling, level_of};
 use super::draw::Draw;
-use super::screen::is_promising;
+use super::early_reject::is_promising;
+use super::steps::{in_tenths, in_thousandths, in_twentieths};
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::angle_between;
@@ -88,7 +89,7 @@ fn propose(arena: &Arena, draw: &mut Draw, level: u8, kind: u32, slot: u32) -> O
     stroke.azimuth = crate::geometry::heading(ghost_line);
     stroke.elevation = ordinary_elevation(card, &balls, &stroke)?;
     let aim = aim_at_pocket(arena, &balls, &stroke, object.id, pocket)?;
-    stroke.azimuth = radians((1000.0 * degrees(aim.stroke.azimuth)).round() / 1000.0 + 0.0);
+    stroke.azimuth = in_thousandths(aim.stroke.azimuth);
     if stroke.elevation < least_elevation(card, &balls, &stroke) {
         return None;
     }
@@ -133,7 +134,7 @@ impl Grid {
     fn place(&self, draw: &mut Draw, column: u32, row: u32) -> DVec2 {
         let share = DVec2::new(draw.within(0.0, 1.0), draw.within(0.0, 1.0));
         let cell = DVec2::new(f64::from(column), f64::from(row)) * self.pitch;
-        ((self.origin + cell + share * self.jitter) * 1e4).round() / 1e4
+        in_tenths(self.origin + cell + share * self.jitter)
     }
 }
 
@@ -180,14 +181,12 @@ fn choose_stroke(
     };
     let with_side = draw.chance(0.16 * (rank - 1.0));
     let side = if with_side { draw.within(-0.35, 0.35) } else { 0.0 };
-    // Zero has no sign here, for it has none in a form.
-    let twentieth = |x: f64| (20.0 * x).round() / 20.0 + 0.0;
     Some(Stroke {
         azimuth: 0.0,
         elevation: 0.0,
-        speed: twentieth(speed).max(0.5),
-        side: twentieth(side),
-        height: twentieth(height),
+        speed: in_twentieths(speed).max(0.5),
+        side: in_twentieths(side),
+        height: in_twentieths(height),
     })
 }
 

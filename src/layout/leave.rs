@@ -3,13 +3,14 @@
 
 use super::draw::Draw;
 use super::generate::LEVELS;
+use super::steps::{in_tenths, in_thousandths, in_twentieths};
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::{angle_between, heading};
 use crate::physics::{Arena, MODEL_VERSION, PlacedBall, Shot, Stroke};
 use crate::practice::LeaveItem;
 use crate::shot::{
-    Demand, Ending, Situation, aim_at_pocket, cut_angle, distance_from, least_elevation,
+    Demand, Ending, Situation, aim_at_pocket, cut_angle, distance_from, ghost_ball, least_elevation,
 };
 use crate::table::{PocketId, Rail, TableCard, TableSize};
 use crate::units::{degrees, radians};
@@ -122,8 +123,7 @@ fn propose(arena: &Arena, draw: &mut Draw, brief: &Brief) -> Option<Layout> {
     {
         return None;
     }
-    let line = (mouth - on.position).normalize_or_zero();
-    let ghost = on.position - line * (2.0 * radius);
+    let ghost = ghost_ball(on.position, mouth, radius);
     // Nothing in the way of either ball, a hair's breadth included.
     let free = |at: DVec2| {
         distance_from(cue_ball, ghost, at) > 2.3 * radius
@@ -218,7 +218,7 @@ fn leaves_well(layout: &Layout, ending: &Ending, brief: &Brief) -> bool {
     PocketId::ALL.into_iter().any(|pocket| {
         let mouth = arena.shape().pocket(pocket).mouth_middle;
         let cut = degrees(cut_angle(stop, next, mouth, radius));
-        let ghost = next - (mouth - next).normalize_or_zero() * (2.0 * radius);
+        let ghost = ghost_ball(next, mouth, radius);
         let open = |at: &DVec2| {
             distance_from(stop, ghost, *at) > 2.1 * radius
                 && distance_from(next, mouth, *at) > 2.1 * radius
@@ -248,7 +248,7 @@ pub(super) fn aimed(
     }
     let raised = Stroke { elevation, ..*stroke };
     let mut found = aim_at_pocket(arena, balls, &raised, on, pocket)?.stroke;
-    found.azimuth = radians((1000.0 * degrees(found.azimuth)).round() / 1000.0 + 0.0);
+    found.azimuth = in_thousandths(found.azimuth);
     (found.elevation >= least_elevation(card, balls, &found)).then_some(found)
 }
 
@@ -264,7 +264,7 @@ fn enters(arena: &Arena, place: DVec2, pocket: PocketId) -> bool {
 fn stun_height(card: &TableCard, way: f64) -> f64 {
     let gained = 2.0 * card.cloth.sliding_friction * card.cloth.gravity * way;
     let left = (1.0 - gained / (MIDDLE_SPEED * MIDDLE_SPEED)).max(0.0).sqrt();
-    ((20.0 * (left - 1.0)).round() / 20.0 + 0.0).max(-0.4)
+    in_twentieths(left - 1.0).max(-0.4)
 }
 
 /// A place at least `inset` (m) from where a ball touches a rail.
@@ -272,8 +272,4 @@ fn place(card: &TableCard, draw: &mut Draw, inset: f64) -> DVec2 {
     let least = card.touch_distance() + inset;
     let (x, y) = (draw.within(least, card.length - least), draw.within(least, card.width - least));
     in_tenths(DVec2::new(x, y))
-}
-
-fn in_tenths(place: DVec2) -> DVec2 {
-    (place * 1e4).round() / 1e4
 }

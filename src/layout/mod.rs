@@ -5,12 +5,13 @@ mod daily;
 mod day;
 mod difficulty;
 mod draw;
+mod early_reject;
 mod eye;
 mod generate;
 pub mod glossary;
 mod leave;
 pub mod library;
-mod screen;
+mod steps;
 
 pub use clear::{ClearWish, clear_sizes, deal_clear};
 pub use daily::deal_daily;

@@ -4,7 +4,7 @@
 //! Nothing here knows a clock: times are milliseconds since the beginning of 1970, given by
 //! the caller.
 
-mod anytime;
+mod anytime_tests;
 mod calls;
 mod due;
 mod next;
@@ -12,7 +12,7 @@ mod plots;
 mod record;
 mod sentences;
 mod skill;
-mod student;
+mod student_t;
 mod summary;
 mod told;
 mod topic;
@@ -25,7 +25,7 @@ pub use plots::{Group, Plots, plots};
 pub use record::{Answered, By, Came, Part, Record, Worth, record};
 pub use sentences::{FALSE_ALARMS, sentences};
 pub use skill::Skill;
-pub use student::{half_width, two_sided};
+pub use student_t::{half_width, two_sided};
 pub use summary::{Summary, Trend, WINDOW, summary};
 pub use told::Told;
 pub use topic::Topic;

@@ -3,7 +3,7 @@
 
 use super::calls::Calls;
 use super::skill::Skill;
-use super::student::half_width;
+use super::student_t::half_width;
 use super::summary::moments;
 use super::told::Told;
 use crate::order::sort_by_number;

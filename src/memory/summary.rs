@@ -1,8 +1,8 @@
 //! What the calls of a skill come to: bias, spread and trend.
 
-use super::anytime::{chance_of_bias, share_of};
+use super::anytime_tests::{chance_of_bias, share_of};
 use super::skill::Skill;
-use super::student::{half_width, two_sided};
+use super::student_t::{half_width, two_sided};
 
 /// Bias and spread are those of the last so many calls (tuning choice: what a player does
 /// now, and enough to see a bias of a fifth of the spread).

@@ -1,9 +1,10 @@
 //! A table made ready for playing, the door to the simulation.
 
 use super::cushion::CushionLaw;
-use super::few::OfBalls;
+use super::play::at_the_strike;
 use super::record::Listen;
-use super::shot::BallEnd;
+use super::short_list::OfBalls;
+use super::shot::{BallEnd, PlacedBall, Stroke};
 use super::simulation::Simulation;
 use crate::ball::{BallId, BallMotion};
 use crate::table::{TableCard, TableShape};
@@ -51,5 +52,18 @@ impl Arena {
         let mut simulation = Simulation::new(self, balls, listener);
         simulation.run();
         simulation.ends()
+    }
+
+    /// Plays `stroke`, which must have passed [`Stroke::check`], on `balls` at rest; the rest
+    /// is as in [`run`](Self::run).
+    pub fn strike(
+        &self,
+        balls: &[PlacedBall],
+        stroke: &Stroke,
+        listener: &mut dyn Listen,
+    ) -> OfBalls<BallEnd> {
+        let (velocity, spin) = stroke.launch(self.card.ball.radius, self.card.squirt_mass_ratio);
+        let struck = BallMotion { velocity, spin, ..BallMotion::default() };
+        self.run(&at_the_strike(balls, struck), listener)
     }
 }

@@ -5,8 +5,8 @@
 //! is preferred, and a chain of frozen balls passes the blow on as real ones do.
 
 use super::ball_ball::{closing_speed, push, surface_slip};
-use super::few::{OfBalls, OfContacts};
 use super::motion::specific_energy;
+use super::short_list::{OfBalls, OfContacts};
 use crate::ball::{BallId, BallMotion};
 use crate::table::BallContact;
 use glam::DVec2;

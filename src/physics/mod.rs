@@ -6,24 +6,24 @@ mod barrier;
 mod cluster;
 mod contacts;
 mod cushion;
-mod few;
 mod gap;
-mod give_way;
 mod motion;
 mod play;
 mod record;
 mod rest;
+mod short_list;
 mod shot;
 mod simulation;
+mod slow_contacts;
 mod stroke;
 
 pub use arena::Arena;
 pub use ball_ball::{closing_speed, collide, surface_slip};
 pub use cushion::CushionLaw;
-pub use few::OfBalls;
 pub use motion::{Course, rolling_spin, slip, specific_energy};
 pub use play::{at_the_strike, play};
 pub use record::{Listen, Nothing, Recorder};
+pub use short_list::OfBalls;
 pub use shot::{
     BallEnd, Event, EventKind, FASTEST_STROKE, MISCUE_LIMIT, MODEL_VERSION, Outcome, PlacedBall,
     Sample, Shot, Stroke,

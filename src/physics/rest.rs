@@ -5,9 +5,9 @@
 //! follows from the cloth's friction, which turns as the slip does, so a pressed
 //! ball's course is short and is drawn up anew until the slip is gone.
 
-use super::few::{OfBalls, OfContacts};
 use super::gap::{NO_PRESS, STILL, TOUCH};
 use super::motion::{Course, NO_SPEED, rolling_spin, slip};
+use super::short_list::{OfBalls, OfContacts};
 use crate::ball::{BallId, BallMotion, Phase};
 use crate::table::Cloth;
 use glam::{DVec2, DVec3};
@@ -83,7 +83,7 @@ impl Touch {
 /// Draws up the courses of balls that are pressed together: adds the normal forces
 /// that keep the touching ones from closing, and cuts the courses short. Returns
 /// which contacts carry a force, or nothing if none does.
-pub(super) fn lean(
+pub(super) fn lean_courses(
     courses: &mut [Course],
     touches: &[Touch],
     radius: f64,

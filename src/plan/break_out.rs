@@ -1,8 +1,8 @@
 //! Breaking out balls that have no way to a pocket: what it is worth, and what comes of it.
 
 use super::guide::Guide;
-use super::kept::Kept;
-use super::open::{DISTURBED, Open};
+use super::kept_stroke::Kept;
+use super::openness::{DISTURBED, Openness};
 use super::rack::Rack;
 use super::set::BallSet;
 use super::table::{Called, Over, Table};
@@ -67,7 +67,7 @@ pub fn broken_out(
         let struck = delivery.struck(&Wobble::drawn(Series::BreakOuts.number(), number as u32));
         let called = Called { ball, pocket: kept.pocket };
         if let Ok(after) = table.after(rack, arena, called, &struck) {
-            let open = Open::new(rack, arena, hand, &after.balls, after.left);
+            let open = Openness::new(rack, arena, hand, &after.balls, after.left);
             sum += open.value(rack, arena, hand, after.left, after.cue_ball());
             stayed += 1.0;
         }
@@ -151,12 +151,14 @@ pub fn break_out(guide: &Guide, table: &Table, ball: BallId, stayed: &[Table]) -
     let (rack, arena, hand) = (guide.rack(), guide.arena(), guide.hand());
     let left = table.left.without(ball);
     let there: Vec<PlacedBall> = table.balls.iter().copied().filter(|one| one.id != ball).collect();
-    let stuck = Open::new(rack, arena, hand, &there, left).stuck();
+    let stuck = Openness::new(rack, arena, hand, &there, left).stuck();
     if stuck.is_empty() || stayed.is_empty() {
         return None;
     }
-    let opens: Vec<Open> =
-        stayed.iter().map(|after| Open::new(rack, arena, hand, &after.balls, after.left)).collect();
+    let opens: Vec<Openness> = stayed
+        .iter()
+        .map(|after| Openness::new(rack, arena, hand, &after.balls, after.left))
+        .collect();
     let often = |n: usize, share: f64| n as f64 >= share * stayed.len() as f64;
     let freed: BallSet = stuck
         .balls()
@@ -168,7 +170,7 @@ pub fn break_out(guide: &Guide, table: &Table, ball: BallId, stayed: &[Table]) -
     };
     let insurance = rack
         .legal(left)
-        .less(freed)
+        .minus(freed)
         .balls()
         .map(|ball| (ball, playable(ball)))
         .filter(|(_, n)| often(*n, NEARLY_ANYWHERE))

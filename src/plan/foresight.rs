@@ -2,8 +2,8 @@
 
 use super::break_out::{BrokenOut, as_it_lies, broken_out};
 use super::guide::Guide;
-use super::kept::{Kept, Seen, Stop};
-use super::open::{DISTURBED, Open};
+use super::kept_stroke::{Kept, Seen, Stop};
+use super::openness::{DISTURBED, Openness};
 use super::rack::Rack;
 use super::set::BallSet;
 use super::table::Table;
@@ -51,7 +51,7 @@ struct Valued {
     /// The most that any is worth.
     most: f64,
     /// How open the balls lie; `None` for one who does not look so far.
-    open: Option<Open>,
+    open: Option<Openness>,
     /// Whether it can hardly be cleared as it lies.
     tied: bool,
     /// What running into others after a ball is worth, where that is wanted.
@@ -145,7 +145,7 @@ impl Foresight {
         let (arena, hand) = (guide.arena(), guide.hand());
         let table = self.rack.table_of(left);
         let open = (self.depth == Depth::All)
-            .then(|| Open::new(&self.rack, arena, hand, &table.balls, left));
+            .then(|| Openness::new(&self.rack, arena, hand, &table.balls, left));
         let mut valued =
             Valued { cells: Vec::new(), most: 0.0, open, tied: false, broken: Vec::new() };
         for ball in self.rack.legal(left).balls() {
@@ -178,7 +178,7 @@ impl Foresight {
             // Balls that touch may well be played, but no library sees that.
             let value = |after: &Table| {
                 let seen = || {
-                    let open = Open::new(&self.rack, arena, hand, &after.balls, after.left);
+                    let open = Openness::new(&self.rack, arena, hand, &after.balls, after.left);
                     DISTURBED * open.value(&self.rack, arena, hand, after.left, after.cue_ball())
                 };
                 let known = self.known(after.left).filter(|_| self.rack.lies_so(after));
@@ -218,8 +218,9 @@ impl Foresight {
     }
 
     /// What the best stroke from the place with number `cell` is worth; not a number where a
-    /// ball lies, `None` where strokes are not worked out yet. The strokes that were tried are halved: the one that is best by one half
-    /// counts as the other half has it, for the best of many is overrated by what made it so.
+    /// ball lies, `None` where strokes are not worked out yet. The strokes that were tried are
+    /// halved: the one that is best by one half counts as the other half has it, for the best of
+    /// many is overrated by what made it so.
     fn cell_value(
         &self,
         guide: &Guide,
@@ -320,14 +321,14 @@ impl Foresight {
     }
 
     /// How open the balls `left` lie where the rack has them, if that is known.
-    pub fn open(&self, left: BallSet) -> Option<&Open> {
+    pub fn open(&self, left: BallSet) -> Option<&Openness> {
         self.covering(left)?.open.as_ref()
     }
 
     /// What is known of the smallest set that holds `left`.
     fn covering(&self, left: BallSet) -> Option<&Valued> {
         self.known(left).or_else(|| {
-            let holding = self.sets.iter().filter(|(set, _)| left.less(*set).is_empty());
+            let holding = self.sets.iter().filter(|(set, _)| left.minus(*set).is_empty());
             holding.min_by_key(|(set, _)| set.len()).map(|(_, valued)| valued)
         })
     }

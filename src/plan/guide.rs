@@ -1,7 +1,7 @@
 //! A library of strokes at every ball over a grid of cue-ball places.
 
 use super::foresight::Foresight;
-use super::kept::{BYTES, Kept, Tried};
+use super::kept_stroke::{BYTES, Kept, Tried};
 use super::rack::Rack;
 use super::strokes::{TIPS, Tip};
 use super::target::Target;
@@ -144,7 +144,7 @@ impl Guide {
     ///
     /// # Errors
     /// [`Error::Malformed`] naming `bytes` if they are not such.
-    pub fn learn(&mut self, bytes: &[u8]) -> Result<(), Error> {
+    pub fn take_trials(&mut self, bytes: &[u8]) -> Result<(), Error> {
         let malformed = || Error::malformed("bytes", "must be trials of the same guide");
         let mut rest = bytes;
         while let Some((head, after)) = rest.split_first_chunk::<8>() {

@@ -2,9 +2,9 @@
 
 use super::foresight::{Depth, Foresight};
 use super::guide::Guide;
-use super::kept::Seen;
+use super::kept_stroke::Seen;
 use super::ladder::Entry;
-use super::open::{DISTURBED, Open};
+use super::openness::{DISTURBED, Openness};
 use super::search::{Choice, Planned, Search};
 use super::set::BallSet;
 use super::strokes::{TIPS, speed_at};
@@ -75,7 +75,7 @@ struct Idea {
 }
 
 /// How open balls lie that no guide is to, worked out once while they lie so.
-type Sights = Vec<(Vec<PlacedBall>, Open)>;
+type Sights = Vec<(Vec<PlacedBall>, Openness)>;
 
 impl<'a> Player<'a> {
     /// One who looks as far ahead as `foresight` goes.
@@ -224,7 +224,7 @@ impl<'a> Player<'a> {
         let entries = target.from(arena, hand, table.cue_ball(), tips, n_speeds);
         let after = table.left.without(ball);
         let others: Vec<_> = table.balls.iter().copied().filter(|other| other.id != ball).collect();
-        let open = Open::new(rack, arena, hand, &others, after);
+        let open = Openness::new(rack, arena, hand, &others, after);
         for Entry { pocket, stroke, pot, stop, blocked, bumped, .. } in entries {
             let free = if blocked.and(after).is_empty() { 1.0 } else { 0.0 };
             let bumped = if bumped.and(after).is_empty() { 1.0 } else { BUMPED };
@@ -252,7 +252,7 @@ impl<'a> Player<'a> {
         let balls = &after.balls[1..];
         let at = sights.iter().position(|(others, _)| others == balls).unwrap_or_else(|| {
             let (rack, arena, hand) = (self.guide.rack(), self.guide.arena(), self.guide.hand());
-            sights.push((balls.to_vec(), Open::new(rack, arena, hand, balls, left)));
+            sights.push((balls.to_vec(), Openness::new(rack, arena, hand, balls, left)));
             sights.len() - 1
         });
         let now = self.by_sight(&sights[at].1, left, place);
@@ -266,7 +266,7 @@ impl<'a> Player<'a> {
     }
 
     /// What a layout is worth to one who looks so far ahead, by how open it lies.
-    fn by_sight(&self, open: &Open, left: BallSet, place: DVec2) -> f64 {
+    fn by_sight(&self, open: &Openness, left: BallSet, place: DVec2) -> f64 {
         let (rack, arena, hand) = (self.guide.rack(), self.guide.arena(), self.guide.hand());
         match self.foresight.depth() {
             Depth::Pot => 1.0,

@@ -62,8 +62,8 @@ impl Rack {
     ///
     /// # Errors
     /// [`Error::Invalid`] naming `balls` if there is no cue ball, or nothing or too much to
-    /// clear; `game` if the last ball is not on the table or is of the group; `links` if a link does not
-    /// join two balls that can follow each other, or two leave or reach the same ball;
+    /// clear; `game` if the last ball is not on the table or is of the group; `links` if a link
+    /// does not join two balls that can follow each other, or two leave or reach the same ball;
     /// `key` if it is not of the group.
     pub fn new(
         card: &TableCard,
@@ -152,7 +152,7 @@ impl Rack {
 
     /// The table while `left` are left and all lie where the rack has them.
     pub fn table_of(&self, left: BallSet) -> Table {
-        let gone = self.targets.less(left);
+        let gone = self.targets.minus(left);
         let balls = self.balls.iter().copied().filter(|ball| !gone.has(ball.id)).collect();
         Table { balls, left }
     }

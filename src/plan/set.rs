@@ -51,7 +51,7 @@ impl BallSet {
     }
 
     /// Those that are not in `other`.
-    pub fn less(self, other: Self) -> Self {
+    pub fn minus(self, other: Self) -> Self {
         Self(self.0 & !other.0)
     }
 
@@ -78,7 +78,7 @@ mod tests {
         assert_eq!(set.len(), 3, "{set:?}");
         assert_eq!(set.balls().collect::<Vec<_>>(), [ball(2), ball(9)], "no cue ball, in order");
         assert!(!set.without(ball(2)).has(ball(2)) && set.has(ball(2)), "taken out");
-        assert_eq!(set.less(set), BallSet::NONE, "nothing left");
+        assert_eq!(set.minus(set), BallSet::NONE, "nothing left");
         assert_eq!(set.and(BallSet::NONE.with(ball(9))).len(), 1, "in common");
         assert_eq!(BallSet::of_bytes(set.bits().to_le_bytes()), set, "by its bits");
     }

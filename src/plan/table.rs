@@ -2,10 +2,8 @@
 
 use super::rack::{Game, Rack};
 use super::set::BallSet;
-use crate::ball::{BallId, BallMotion};
-use crate::physics::{
-    Arena, BallEnd, Course, Event, EventKind, Listen, PlacedBall, Stroke, at_the_strike,
-};
+use crate::ball::BallId;
+use crate::physics::{Arena, BallEnd, Course, Event, EventKind, Listen, PlacedBall, Stroke};
 use crate::table::{PocketId, Surface};
 use glam::DVec2;
 
@@ -82,12 +80,9 @@ impl Table {
         called: Called,
         stroke: &Stroke,
     ) -> (Result<Self, Over>, f64) {
-        let card = arena.card();
-        let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
-        let struck = BallMotion { velocity, spin, ..BallMotion::default() };
         let may_be_met = rack.may_be_met(self.left);
         let mut watch = Watch { may_be_met, first: None, met: 0.0, rails: 0, way: 0.0 };
-        let ends = arena.run(&at_the_strike(&self.balls, struck), &mut watch);
+        let ends = arena.strike(&self.balls, stroke, &mut watch);
         (self.judged(rack, called, &watch, &ends), watch.way)
     }
 

@@ -1,12 +1,12 @@
 //! A ball among others, and what strokes at it come to from places of the cue ball.
 
-use super::kept::{Sample, Stop, Tried};
+use super::kept_stroke::{Sample, Stop, Tried};
 use super::ladder::{Aimed, Entry, LEAST_CHANCE, Stand};
 use super::set::BallSet;
 use super::strokes::Tip;
 use super::watch::Watch;
-use crate::ball::{BallId, BallMotion};
-use crate::physics::{Arena, BallEnd, OfBalls, PlacedBall, Stroke, at_the_strike};
+use crate::ball::BallId;
+use crate::physics::{Arena, BallEnd, OfBalls, PlacedBall, Stroke};
 use crate::shot::{Delivery, Hand, Windows, Wobble};
 use crate::table::PocketId;
 use glam::DVec2;
@@ -158,12 +158,9 @@ impl Target {
         balls: &[PlacedBall],
         stroke: &Stroke,
     ) -> (OfBalls<BallEnd>, Watch<'_>) {
-        let card = arena.card();
-        let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
-        let struck = BallMotion { velocity, spin, ..BallMotion::default() };
-        let reach = 2.0 * card.ball.radius;
+        let reach = 2.0 * arena.card().ball.radius;
         let mut watch = Watch::new(self.ball.id, &self.others, reach);
-        let ends = arena.run(&at_the_strike(balls, struck), &mut watch);
+        let ends = arena.strike(balls, stroke, &mut watch);
         (ends, watch)
     }
 }

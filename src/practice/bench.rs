@@ -2,7 +2,7 @@
 //! whether the player can reach the cue ball.
 
 use super::item::LeaveItem;
-use super::quanta::{in_tenths, rounded_leave};
+use super::rounding::{in_tenths, rounded_leave};
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::{unit_from_angle, way_to_edge};

@@ -8,8 +8,8 @@ pub mod leave;
 mod level;
 mod places;
 mod point;
-mod quanta;
 mod read;
+mod rounding;
 pub mod set;
 mod set_up;
 mod stroke_words;
@@ -24,11 +24,11 @@ pub use item::{AnyItem, Call, CallPoint, ClearItem, LeaveAnswer, LeaveItem, Read
 pub use level::{HARDEST, LEVELS, Level, level};
 pub use places::{Mark, Place, marks_of, of_marks, resolved, settled, told};
 pub use point::{check_call, place_in_words, point_in_words, point_on_cloth, point_on_rail, snap};
-pub use quanta::{
+pub use read::{Judgement, Question, judge, question, question_as};
+pub use rounding::{
     Quantum, rounded_answer, rounded_call, rounded_item, rounded_leave, rounded_shot,
     rounded_stroke, rounded_zone,
 };
-pub use read::{Judgement, Question, judge, question, question_as};
 pub use set_up::{Spot, set_up};
 pub use stroke_words::{TIP, card_in_words, deal_code, stroke_in_words, tip_in_words};
 pub(crate) use stroke_words::{capital, percent, whole_percent};

@@ -1,7 +1,7 @@
 //! Where balls lie, told so that touching stays touching: each ball's place is a step of
 //! 0.1 mm, the line of touch of a rail, or follows from balls that it touches.
 
-use super::quanta::Quantum;
+use super::rounding::Quantum;
 use crate::geometry::{cross, heading, left_of, unit_from_angle};
 use crate::physics::PlacedBall;
 use crate::table::{Rail, TableCard, TableShape};

@@ -2,7 +2,7 @@
 //! said in diamonds.
 
 use super::item::{Call, CallPoint};
-use super::quanta::in_tenths;
+use super::rounding::in_tenths;
 use crate::error::Error;
 use crate::geometry::way_to_edge;
 use crate::table::{Rail, TableCard, diamond_of, point_at};

@@ -4,7 +4,7 @@
 use super::bench::is_in_reach;
 use super::item::LeaveItem;
 use super::point::place_in_words;
-use super::quanta::Quantum;
+use super::rounding::Quantum;
 use super::truth::CuePath;
 use crate::ball::BallId;
 use crate::error::Error;

@@ -1,10 +1,8 @@
 //! How the cue ball comes to its stop, and what it leaves behind.
 
 use super::Situation;
-use crate::ball::{BallId, BallMotion};
-use crate::physics::{
-    BallEnd, Course, Event, EventKind, Listen, OfBalls, PlacedBall, Stroke, at_the_strike,
-};
+use crate::ball::BallId;
+use crate::physics::{BallEnd, Course, Event, EventKind, Listen, PlacedBall, Stroke};
 use glam::DVec2;
 
 /// Pieces into which a curved leg is cut to measure its length (tuning choice: a parabola
@@ -26,14 +24,10 @@ impl Situation {
     /// Plays `stroke`, which must have passed [`Stroke::check`], for the cue ball's way to
     /// its stop.
     pub fn arrival(&self, stroke: &Stroke) -> Arrival {
-        let card = self.arena().card();
-        let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
-        let struck = BallMotion { velocity, spin, ..BallMotion::default() };
-        let balls: OfBalls<_> = at_the_strike(self.balls(), struck).into_iter().collect();
         let cue_place = self.balls().iter().position(|ball| ball.id.is_cue());
         let mut watch =
             Watch { cue_place: cue_place.unwrap_or_default(), met: false, heading: None, run: 0.0 };
-        let ends = self.arena().run(&balls, &mut watch);
+        let ends = self.arena().strike(self.balls(), stroke, &mut watch);
         let left = self.balls().iter().zip(&ends).filter_map(|(ball, end)| match *end {
             BallEnd::Rest(position) | BallEnd::Moving(position) => {
                 Some(PlacedBall { position, ..*ball })

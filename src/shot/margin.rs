@@ -69,12 +69,12 @@ impl Fault {
         }
         let missed = demand.zone.filter(|zone| !zone.contains(ending.stop))?;
         let heading = situation.arrival(stroke).heading.unwrap_or(DVec2::X);
-        Some(Self::Zone(off(&missed, ending.stop, heading)))
+        Some(Self::Zone(side_missed(&missed, ending.stop, heading)))
     }
 }
 
 /// Where `stop`, outside of `zone`, lies for a ball that came along `heading`.
-fn off(zone: &Zone, stop: DVec2, heading: DVec2) -> Off {
+fn side_missed(zone: &Zone, stop: DVec2, heading: DVec2) -> Off {
     let (nearest, ahead) = nearest_on_line(zone, stop, heading);
     if zone.contains(nearest) {
         return if ahead > 0.0 { Off::Short } else { Off::Long };
@@ -86,9 +86,7 @@ fn off(zone: &Zone, stop: DVec2, heading: DVec2) -> Off {
 /// The place nearest to the middle of `zone`, in its own measure, on the line through
 /// `stop` along `heading`, and how far ahead of `stop` it lies, m.
 fn nearest_on_line(zone: &Zone, stop: DVec2, heading: DVec2) -> (DVec2, f64) {
-    let axis = crate::geometry::unit_from_angle(zone.turn);
-    let scaled = |v: DVec2| DVec2::new(v.dot(axis) / zone.half.x, cross(axis, v) / zone.half.y);
-    let (offset, along) = (scaled(stop - zone.centre), scaled(heading));
+    let (offset, along) = (zone.in_halves(stop - zone.centre), zone.in_halves(heading));
     let ahead = -offset.dot(along) / along.length_squared();
     (stop + heading * ahead, ahead)
 }
@@ -318,7 +316,7 @@ mod tests {
             (zone.centre + left * 0.5, Off::Left),
             (zone.centre - left * 0.5, Off::Right),
         ] {
-            assert_eq!(off(&zone, place, ahead), told, "at {place}");
+            assert_eq!(side_missed(&zone, place, ahead), told, "at {place}");
         }
     }
 }

@@ -25,8 +25,8 @@ mod trace;
 mod zone;
 
 pub use aim::{
-    Aim, Leaving, NoPot, Pot, Route, Window, aim_at_pocket, cheats, cut_angle, leaving, pot,
-    pot_stroke, pots_cushion_first,
+    Aim, Leaving, NoPot, Pot, Route, Window, aim_at_pocket, cheats, cut_angle, ghost_ball, leaving,
+    pot, pot_stroke, pots_cushion_first,
 };
 pub use approach::{Approach, Way, approach};
 pub use arrival::Arrival;
@@ -41,7 +41,7 @@ pub use hands::{HANDS, NamedHand, hand_named};
 pub use input::Input;
 pub use lengths::lengths_of_speed;
 pub(crate) use map::{Given, PotWindow, Windows, turn};
-pub use map::{Grid, PotMap, Proving, Spot, StandardPot};
+pub use map::{Grid, PotMap, Spot, SpotProof, StandardPot};
 pub use margin::{Edge, End, Fault, Margin, Margins, Off, Span, margins};
 pub use next::{NextShot, distance_from};
 pub use sample::{Chance, Tally, played};

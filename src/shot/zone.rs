@@ -18,9 +18,13 @@ pub struct Zone {
 impl Zone {
     /// How far out `place` lies: 0 in the middle, 1 on the edge.
     pub fn reach(&self, place: DVec2) -> f64 {
+        self.in_halves(place - self.centre).length()
+    }
+
+    /// `way` (m) along the zone's length and across it, in halves of them.
+    pub(super) fn in_halves(&self, way: DVec2) -> DVec2 {
         let axis = unit_from_angle(self.turn);
-        let offset = place - self.centre;
-        DVec2::new(offset.dot(axis) / self.half.x, cross(axis, offset) / self.half.y).length()
+        DVec2::new(way.dot(axis) / self.half.x, cross(axis, way) / self.half.y)
     }
 
     /// Whether a cue ball whose centre is at `place` (m) stopped in it.

@@ -36,15 +36,9 @@ pub fn point_at(card: &TableCard, rail: Rail, diamond: f64) -> DVec2 {
 pub fn sights(card: &TableCard) -> Vec<DVec2> {
     let mut sights = Vec::with_capacity(18);
     for rail in Rail::ALL {
-        let back = match rail {
-            Rail::Head => DVec2::NEG_X,
-            Rail::Foot => DVec2::X,
-            Rail::Right => DVec2::NEG_Y,
-            Rail::Left => DVec2::Y,
-        };
         let last = if rail.is_long() { 7 } else { 3 };
         for diamond in (1..=last).filter(|&k| !(rail.is_long() && k == 4)) {
-            sights.push(point_at(card, rail, f64::from(diamond)) + back * SIGHT_SET_BACK);
+            sights.push(point_at(card, rail, f64::from(diamond)) - rail.inward() * SIGHT_SET_BACK);
         }
     }
     sights

@@ -1,6 +1,7 @@
 //! Names of the rails and pockets, as seen by a player who stands at the head
 //! and looks toward the foot.
 
+use glam::DVec2;
 use std::fmt;
 
 /// One of the four rails.
@@ -23,6 +24,16 @@ impl Rail {
     /// Whether this is one of the two long rails.
     pub fn is_long(self) -> bool {
         matches!(self, Self::Right | Self::Left)
+    }
+
+    /// The unit vector from the rail into the table.
+    pub fn inward(self) -> DVec2 {
+        match self {
+            Self::Head => DVec2::X,
+            Self::Foot => DVec2::NEG_X,
+            Self::Right => DVec2::Y,
+            Self::Left => DVec2::NEG_Y,
+        }
     }
 
     /// The name used in forms and on the screen.

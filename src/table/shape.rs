@@ -170,14 +170,8 @@ impl TableShape {
         let side = card.side_pocket.mouth / 2.0;
         let middle = size.x / 2.0;
         let (far_x, far_y) = (size.x - corner, size.y - corner);
-        let nose = |rail, from: (f64, f64), to: (f64, f64)| {
-            let normal = match rail {
-                Rail::Head => DVec2::X,
-                Rail::Foot => DVec2::NEG_X,
-                Rail::Right => DVec2::Y,
-                Rail::Left => DVec2::NEG_Y,
-            };
-            Wall::between(Surface::Rail(rail), from.into(), to.into(), normal)
+        let nose = |rail: Rail, from: (f64, f64), to: (f64, f64)| {
+            Wall::between(Surface::Rail(rail), from.into(), to.into(), rail.inward())
         };
         let noses = [
             nose(Rail::Head, (0.0, corner), (0.0, far_y)),

@@ -1,5 +1,5 @@
-//! What is dealt, how a call is graded, what calls tell over time, and the forms of all: called once a click, so
-//! compiled for size.
+//! What is dealt, how a call is graded, what calls tell over time, and the forms of all:
+//! called once a click, so compiled for size.
 #[path = "../layout/mod.rs"]
 pub mod layout;
 #[path = "../memory/mod.rs"]

@@ -10,7 +10,7 @@ use super::judgement::{ResultForm, write_result};
 use super::leave::{LeaveQuestionForm, ask_leave};
 use super::link::{Along, AnyOpened, READ, make_any, open_any, read_sent};
 use super::outcome::{OutcomeForm, write_outcome};
-use super::packed::pack;
+use super::outcome_numbers::pack;
 use super::question::{PlacedForm, QuestionForm, write_placed, write_question};
 use super::reader::Form;
 use super::request::{Diamonds, read_deal, read_grade, read_point, read_snap};

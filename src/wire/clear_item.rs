@@ -17,8 +17,8 @@ const MOST_CUSHIONS: u32 = 4;
 /// Reads a Clear item whose layout can be played by this version of the model.
 ///
 /// # Errors
-/// As [`read_item`](super::read_item); [`Error::Invalid`] for whatever [`Rack::new`](crate::plan::Rack::new)
-/// refuses.
+/// As [`read_item`](super::read_item); [`Error::Invalid`] for whatever
+/// [`Rack::new`](crate::plan::Rack::new) refuses.
 pub fn read_clear_item(value: &Value, path: &str) -> Result<ClearItem, Error> {
     read_clear_item_as(MODEL_VERSION, value, path)
 }

@@ -1,6 +1,7 @@
 //! What the page can call of Leave, natively: one request in, one reply out.
 
 use super::answer::{answer_of, write_answer};
+use super::board::read_only_item;
 use super::demand::write_zone;
 use super::item::{read_leave_item, write_leave_item};
 use super::judgement::{GradeForm, PathForm, Track, tracks, write_grade, write_path};
@@ -56,8 +57,7 @@ pub fn deal_leave(request: &Value) -> Result<LeaveQuestionForm, Error> {
 /// # Errors
 /// As [`read_leave_item`].
 pub fn open_leave(request: &Value) -> Result<LeaveQuestionForm, Error> {
-    let form = Form::open(request, "", &["item"])?;
-    Ok(ask_leave(&read_leave_item(form.value("item")?, "item")?))
+    Ok(ask_leave(&read_only_item(request)?))
 }
 
 /// What is shown of `item`.

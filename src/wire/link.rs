@@ -5,7 +5,7 @@
 //! writes it: the kind (`read`, `leave` or `clear`), the link's version and what is inside.
 //! Every version ends with the check, so a newer link is told apart from an altered one.
 //!
-//! Version 2 holds the bits of `wire/pack.rs`: the item, one bit whether its sender's
+//! Version 2 holds the bits of `wire/item_bits.rs`: the item, one bit whether its sender's
 //! call (`read`) or answer (`leave`) follows, and that. It ends with the byte in which it
 //! ends, so a payload that is cut short is too short. Version 1 held compact JSON,
 //! `{"item":...,"call":...}` (of kind `leave`, `{"item":...,"answer":...}`), and is read
@@ -19,7 +19,7 @@ use super::envelope::{ALTERED, LONGEST_LINK, envelop, one_version, refuse, unfol
 use super::item::{
     read_call, read_item_as, read_leave_item_as, write_call, write_item, write_leave_item,
 };
-use super::pack;
+use super::item_bits;
 use super::reader::Form;
 use super::text::compact;
 use super::value::Value;
@@ -88,7 +88,7 @@ pub struct Opened {
 /// [`Error::OutOfRange`] or [`Error::Invalid`] for a table that cannot be.
 pub fn pack_item(item: &AnyItem) -> Result<Vec<u8>, Error> {
     let mut bits = Bits::to_write();
-    pack::item(&mut bits, Some(item))?;
+    item_bits::item(&mut bits, Some(item))?;
     Ok(bits.written())
 }
 
@@ -99,7 +99,7 @@ pub fn pack_item(item: &AnyItem) -> Result<Vec<u8>, Error> {
 /// sound, fields named from `item`.
 pub fn unpack_item(bytes: &[u8]) -> Result<AnyItem, Error> {
     let mut bits = Bits::of(bytes);
-    let item = pack::item(&mut bits, None)?;
+    let item = item_bits::item(&mut bits, None)?;
     bits.end()?;
     check_item(MODEL_VERSION, &item)?;
     Ok(item)
@@ -142,7 +142,7 @@ pub fn make_clear(item: &ClearItem) -> Result<String, Error> {
 /// Makes the link for an item of any kind and what goes along.
 pub(super) fn make_any(item: &AnyItem, along: Option<Along>) -> Result<String, Error> {
     let mut bits = Bits::to_write();
-    pack::item(&mut bits, Some(item))?;
+    item_bits::item(&mut bits, Some(item))?;
     pack_along(&mut bits, item, along.as_ref())?;
     let link = envelop(name_of(item), LINK_VERSION, &bits.written());
     if link.len() > LONGEST_LINK {
@@ -178,14 +178,14 @@ fn pack_along(
                 Some(Along::Call(call)) => Some(call),
                 _ => None,
             };
-            pack::call(bits, &item.shot.card, call).map(Along::Call)
+            item_bits::call(bits, &item.shot.card, call).map(Along::Call)
         }),
         AnyItem::Leave(item) => bits.optional(given, |bits, given| {
             let answer = match given {
                 Some(Along::Answer(answer)) => Some(answer),
                 _ => None,
             };
-            pack::answer(bits, &item.shot.card, answer).map(Along::Answer)
+            item_bits::answer(bits, &item.shot.card, answer).map(Along::Answer)
         }),
         AnyItem::Clear(_) => Ok(None),
     }
@@ -249,7 +249,7 @@ fn opened(now: u32, kinds: &[&str], text: &str) -> Result<AnyOpened, Error> {
 /// What version 2 of a link held.
 fn of_bits(now: u32, kind: &str, bytes: &[u8]) -> Result<AnyOpened, Error> {
     let mut bits = Bits::of(bytes);
-    let item = pack::item(&mut bits, None)?;
+    let item = item_bits::item(&mut bits, None)?;
     check_item(now, &item)?;
     if kind != name_of(&item) {
         return Err(refuse("is of another kind than it says"));

@@ -1,14 +1,14 @@
 //! Hands to choose from, and the chances to pot a ball from every place.
 
 use super::item::read_leave_item;
+use super::map_scale::draw_map;
 use super::reader::Form;
-use super::scale::draw_map;
 use super::shot::ball_named;
 use super::value::Value;
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::physics::{Arena, PlacedBall};
-use crate::shot::{Grid, HANDS, Hand, NamedHand, PotMap, Proving};
+use crate::shot::{Grid, HANDS, Hand, NamedHand, PotMap, SpotProof};
 use crate::table::{PocketId, TableCard};
 use serde::Serialize;
 use std::fmt::Write;
@@ -59,7 +59,7 @@ pub struct ChanceMap {
     cells: Vec<u32>,
     chances: Vec<f64>,
     /// The cell that is being proved.
-    proving: Option<Proving>,
+    proving: Option<SpotProof>,
     /// How much of what is proved has been told.
     n_told: usize,
 }

@@ -123,8 +123,8 @@ pub fn read_margins(value: &Value) -> Result<MarginsRequest, Error> {
     Ok(MarginsRequest { item, hand })
 }
 
-/// How far the stroke of `{ item, hand }`, its cue lifted as it must be, may be off, how often the hand gives what is
-/// asked, and how the cue ball comes to the next shot.
+/// How far the stroke of `{ item, hand }`, its cue lifted as it must be, may be off, how often
+/// the hand gives what is asked, and how the cue ball comes to the next shot.
 ///
 /// # Errors
 /// As [`read_margins`] and [`Situation::new`].

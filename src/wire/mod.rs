@@ -9,51 +9,58 @@
 
 mod angle;
 mod answer;
+mod ball_ends;
 mod best;
 mod bits;
+mod board;
 mod boundary;
+mod card_bits;
 mod clear;
 mod clear_item;
-mod code;
 mod daily;
 mod demand;
-mod ends;
 mod envelope;
 mod eye;
+mod glossary;
 mod guide;
+mod hand_tries;
 mod item;
+mod item_bits;
 mod judgement;
 mod leave;
 mod limits;
 mod link;
 mod log;
 mod map;
+mod map_scale;
 mod margins;
 mod outcome;
-mod pack;
-mod packed;
-mod pieces;
+mod outcome_numbers;
+mod place_bits;
+mod pocket_aims;
+mod qr;
 mod question;
 mod reader;
 mod record;
 mod request;
-mod scale;
 mod set;
 mod set_link;
+mod set_pieces;
 mod set_up;
 mod sets;
 mod shot;
+mod speed_scale;
 mod table;
 mod text;
-mod trial;
-mod tries;
+mod try_stroke;
 mod value;
 mod why;
-mod words;
 
 pub use angle::degrees_for;
 pub use answer::{read_answer, write_answer};
+pub use ball_ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use best::{BestForm, BestSearch, check_told};
+pub use board::{BoardForm, ChangedForm, board, mirrored, place, remove};
 pub use boundary::{
     OpenedForm, check_length, deal, grade, make_link, open_item, open_link, play, play_packed,
     play_text, point_at, snap, zone_at,
@@ -62,16 +69,16 @@ pub use clear::{
     ClearPlayedForm, ClearQuestionForm, DecidedForm, deal_clear, decide, open_clear, play_clear,
 };
 pub use clear_item::{read_clear_item, read_clear_item_as, write_clear_item};
-pub use code::{CodeForm, code};
 pub use daily::{DailyForm, DailyResultForm, daily_result, daily_set};
 pub use demand::{read_demand, read_zone, write_demand, write_zone};
-pub use ends::{MOST_STROKES, PER_END, PER_STROKE, check_strokes, ends};
 pub use envelope::{LONGEST_LINK, LONGEST_TEXT};
 pub use eye::{
     EyeQuestionForm, EyeResultForm, EyeRoundForm, EyeSummaryForm, HandleForm, deal_eye, grade_eye,
     mark_eye, open_eye, read_eye_item, sum_eye, write_eye_item,
 };
+pub use glossary::{GlossaryForm, words};
 pub use guide::{ClearGuide, GuideProgress, RunsForm, sum_of_runs};
+pub use hand_tries::{TryForm, tries};
 pub use item::{
     HARDEST_LEVEL, ITEM_VERSION, MOST_CALL_POINTS, read_any_item, read_call, read_item,
     read_item_as, read_leave_item, read_leave_item_as, write_any_item, write_call, write_item,
@@ -89,9 +96,12 @@ pub use log::{
     log_next, log_plots, log_read, log_record, log_summary,
 };
 pub use map::{ChanceMap, HandForm, MapProgress, check_chances, hands, read_hand};
+pub use map_scale::map_scale;
 pub use margins::{MarginsForm, MarginsRequest, margins, read_margins};
 pub use outcome::{OutcomeForm, write_outcome};
-pub use packed::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
+pub use outcome_numbers::{HEADER, PACKED_VERSION, PER_BALL, PER_EVENT, PER_SAMPLE, pack};
+pub use pocket_aims::{PocketAimForm, aims};
+pub use qr::{CodeForm, code};
 pub use question::{
     LevelForm, PlacedForm, PointForm, QuestionForm, levels, write_placed, write_question,
 };
@@ -101,7 +111,6 @@ pub use request::{
     DealRequest, Diamonds, GradeRequest, PointRequest, SnapRequest, read_deal, read_grade,
     read_point, read_snap,
 };
-pub use scale::map_scale;
 pub use set::{
     FoundSet, LONGEST_NOTE, LONGEST_SET, LONGEST_TITLE, MOST_ENTRIES, SET_VERSION, find_set,
     read_set, write_set,
@@ -110,13 +119,9 @@ pub use set_link::{OpenedSetForm, make_set_link, open_set_link};
 pub use set_up::{SpotForm, set_up};
 pub use sets::{FoundSetForm, ShownForm, TallyForm, open_set, set_text, show_item, tally_set};
 pub use shot::{FORM_VERSION, read_position, read_shot, write_shot, write_stroke};
+pub use speed_scale::{SpeedForm, speed_scale};
 pub use table::{read_card, write_card};
 pub use text::{LONGEST_JSON, compact, parse};
-pub use trial::{
-    BoardForm, ChangedForm, PocketAimForm, TrialForm, WindowForm, aims, board, mirrored, place,
-    remove, try_stroke,
-};
-pub use tries::{SpeedForm, TryForm, speed_scale, tries};
+pub use try_stroke::{TrialForm, WindowForm, try_stroke};
 pub use value::Value;
 pub use why::{WhyForm, why};
-pub use words::{GlossaryForm, words};

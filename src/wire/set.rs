@@ -4,8 +4,8 @@
 //! by itself: a bad one costs nothing but itself, and every fault is told with its place.
 
 use super::item::{read_any_item, write_any_item};
-use super::pieces::cut;
 use super::reader::Form;
+use super::set_pieces::cut;
 use super::shot::{read_ball, read_stroke, write_stroke};
 use super::table::read_card;
 use super::text::parse;

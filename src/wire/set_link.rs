@@ -7,8 +7,8 @@
 
 use super::bits::Bits;
 use super::envelope::{envelop, one_version, refuse, unfold};
+use super::item_bits;
 use super::link::LINK_VERSION;
-use super::pack;
 use super::set::{find_set, read_claim, read_set, write_set};
 use super::sets::{FoundSetForm, write_found};
 use super::text::compact;
@@ -93,9 +93,9 @@ fn whole_set(
 fn entry(bits: &mut Bits, given: Option<&Entry>) -> Result<Entry, Error> {
     let title = words(bits, given.map(|entry| entry.title.as_str()))?;
     let note = words(bits, given.map(|entry| entry.note.as_str()))?;
-    let item = pack::item(bits, given.map(|entry| &entry.item))?;
+    let item = item_bits::item(bits, given.map(|entry| &entry.item))?;
     let stroke = given.and_then(|entry| entry.stroke);
-    let stroke = bits.optional(stroke.as_ref(), pack::stroke)?;
+    let stroke = bits.optional(stroke.as_ref(), item_bits::stroke)?;
     Ok(Entry { title, note, item, stroke })
 }
 

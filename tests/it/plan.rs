@@ -158,8 +158,8 @@ fn a_guide_in_parts_is_the_guide() {
     let half = one.try_out(&foresight, 0, cells / 2);
     let rest = two.try_out(&foresight, cells / 2, cells);
     assert_eq!([half.clone(), rest.clone()].concat(), all, "tried in two parts");
-    one.learn(&rest).expect("sound bytes");
-    two.learn(&half).expect("sound bytes");
+    one.take_trials(&rest).expect("sound bytes");
+    two.take_trials(&half).expect("sound bytes");
     assert_eq!(values(&one), values(&alone), "and learned from each other");
     assert_eq!(values(&two), values(&alone), "both ways");
     assert!(values(&one) != foresight.values(rack.targets()).expect("valued"), "it mattered");
@@ -196,7 +196,7 @@ fn bytes_of_something_else_are_refused() {
     for bytes in [&[1_u8, 0, 0, 0, 7][..], &[0, 0, 0, 0, 9], &[255; 64]] {
         let error = guide.take(0, bytes).expect_err("no shelves");
         assert_eq!(error.field(), "bytes", "{error}");
-        let error = guide.learn(bytes).expect_err("no trials");
+        let error = guide.take_trials(bytes).expect_err("no trials");
         assert_eq!(error.field(), "bytes", "{error}");
     }
 }

@@ -4,8 +4,8 @@ use glam::DVec2;
 use leaveline::BallId;
 use leaveline::physics::{Arena, PlacedBall};
 use leaveline::plan::{
-    BallSet, Care, Depth, Fineness, Foresight, Foresights, Game, Guide, Open, Over, Player, Rack,
-    Runs, Table, Way, run_out,
+    BallSet, Care, Depth, Fineness, Foresight, Foresights, Game, Guide, Openness, Over, Player,
+    Rack, Runs, Table, Way, run_out,
 };
 use leaveline::practice::clear::break_out_in_words;
 use leaveline::shot::HANDS;
@@ -62,7 +62,7 @@ fn a_cluster_on_a_rail_has_no_way() {
     let hand = &HANDS[0].hand;
     let stuck = |left: BallSet| {
         let table = rack.table_of(left);
-        Open::new(&rack, &arena, hand, &table.balls, left).stuck()
+        Openness::new(&rack, &arena, hand, &table.balls, left).stuck()
     };
     assert_eq!(stuck(rack.targets()), set(&[3]), "the 4 holds it");
     assert_eq!(stuck(set(&[4, 5])), BallSet::NONE, "the 4 alone goes along the rail");

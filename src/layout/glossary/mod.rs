@@ -3,6 +3,7 @@
 //! played by the model; what is said of a drawing is measured on it.
 
 mod entries;
+mod measured;
 mod scene;
 mod tell;
 

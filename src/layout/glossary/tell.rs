@@ -1,15 +1,18 @@
 //! What is drawn over an example and said of it, as it was measured on the played shots.
 
+use super::measured::{
+    MetAt, NEXT, across, at_the_rail, first_cushion, launched, leg, met, met_at, next_ball,
+    next_shot, off_rail, tangent,
+};
 use super::{Mark, Run};
 use crate::error::Error;
-use crate::geometry::{angle_between, cross, heading, left_of, unit_from_angle};
-use crate::physics::{Arena, EventKind, PlacedBall, Shot, Stroke};
+use crate::geometry::{angle_between, cross, heading, unit_from_angle};
+use crate::physics::{Arena, EventKind};
 use crate::practice::{
-    CallPoint, CuePath, Dimension, angle_in_words, distance_in_words, place_in_words,
-    point_in_words,
+    CallPoint, Dimension, angle_in_words, distance_in_words, place_in_words, point_in_words,
 };
 use crate::shot::{Zone, lengths_of_speed};
-use crate::table::{PocketId, Rail, Surface, TableCard, TableShape};
+use crate::table::{PocketId, Surface, TableCard};
 use glam::DVec2;
 
 /// What an example shows.
@@ -40,9 +43,6 @@ pub enum Tell {
     RunOut,
 }
 
-/// The pocket of the ball that is next in the examples of leaves.
-const NEXT: PocketId = PocketId::HeadRight;
-
 /// How long drawn lines are, and the radius of angles, m (tuning choices).
 const REACH: f64 = 0.6;
 const ARC: f64 = 0.3;
@@ -51,111 +51,33 @@ const ARC: f64 = 0.3;
 /// width, m (tuning choice: a length of two diamonds).
 const HALF: DVec2 = DVec2::new(0.32, 0.12);
 
+/// What is said, and what is drawn.
+type Told = (String, Vec<Mark>);
+
+fn none() -> Error {
+    Error::invalid("runs", "there is none")
+}
+
 /// What is said of the runs of an example, the first of which is the main one, and drawn.
-pub fn tell(
-    what: Tell,
-    card: &TableCard,
-    runs: &mut Vec<Run>,
-) -> Result<(String, Vec<Mark>), Error> {
-    let main = runs.first().ok_or_else(|| Error::invalid("runs", "there is none"))?;
+pub fn tell(what: Tell, card: &TableCard, runs: &mut Vec<Run>) -> Result<Told, Error> {
+    let main = runs.first().ok_or_else(none)?;
     Ok(match what {
         Tell::Ghost => {
             let path = met(main)?;
             let words = format!("Dashed: the ghost ball at the {}.", path.first);
             (words, vec![Mark::Name(path.ghost, "ghost ball".into())])
         }
-        Tell::Cut => {
-            let MetAt { ghost, approach, centres } = met_at(main)?;
-            let cut = angle_between(approach, centres).abs();
-            let lines = [approach, centres].map(|way| Mark::Line(ghost, ghost + way * REACH));
-            let arc = angle(ghost, approach, centres);
-            let words = format!("Here the cut is {}.", angle_in_words(cut));
-            (words, lines.into_iter().chain([arc]).collect())
-        }
-        Tell::Cover => {
-            let mut told = Vec::new();
-            let mut marks = Vec::new();
-            for (run, name) in runs.iter().zip(["half", "full", "thin"]) {
-                let MetAt { approach, centres, .. } = met_at(run)?;
-                let cut = angle_between(approach, centres).abs();
-                let share = 100.0 * (1.0 - libm::sin(cut));
-                told.push(format!("{name}: cut {}, {share:.0} % covered", angle_in_words(cut)));
-                marks.push(Mark::Name(run.line(0)[0], name.into()));
-            }
-            (format!("{}.", told.join("; ")), marks)
-        }
-        Tell::Tangent => {
-            let off = angle_between(tangent(main)?, leg(met(main)?)).abs();
-            let words = match runs.len() {
-                1 => format!("The cue ball goes {} off the tangent line.", angle_in_words(off)),
-                _ => format!(
-                    "Stunned, the cue ball keeps to it within {}; thin: follow and draw.",
-                    angle_in_words(off)
-                ),
-            };
-            (words, tangent_line(main)?)
-        }
-        Tell::Bend(way) => {
-            let off = angle_between(tangent(main)?, leg(met(main)?)).abs();
-            let words = format!(
-                "Its heading is {} {way} of the tangent line; thin: stunned.",
-                angle_in_words(off)
-            );
-            (words, tangent_line(main)?)
-        }
-        Tell::Roll => {
-            let MetAt { ghost, approach, .. } = met_at(main)?;
-            let way = leg(met(main)?);
-            let off = angle_in_words(angle_between(approach, way));
-            let line = Mark::Line(ghost, ghost + approach * REACH);
-            (
-                format!("It goes off at {off} to its old way."),
-                vec![line, angle(ghost, approach, way)],
-            )
-        }
+        Tell::Cut => cut(main)?,
+        Tell::Cover => cover(runs)?,
+        Tell::Tangent => kept_to_tangent(main, runs.len())?,
+        Tell::Bend(way) => bent(main, way)?,
+        Tell::Roll => rolled(main)?,
         Tell::Rebound => rebounds(runs)?,
-        Tell::Throw => {
-            let centres = met(main)?.line_of_centres;
-            let line = main.line(1);
-            let way = line.iter().find(|at| at.distance(line[0]) > ARC).copied();
-            let way = way.unwrap_or(line[line.len() - 1]) - line[0];
-            let off = angle_in_words(angle_between(centres, way));
-            let marks =
-                vec![Mark::Line(line[0], line[0] + centres * REACH), angle(line[0], centres, way)];
-            (format!("The {} goes {off} off the line of both balls.", met(main)?.first), marks)
-        }
-        Tell::Squirt => {
-            let (from, cue) = (main.line(0)[0], unit_from_angle(main.shot.stroke.azimuth));
-            let way = launched(main);
-            let off = angle_in_words(angle_between(cue, way));
-            let line = Mark::Line(from, from + cue * (4.0 * ARC));
-            (
-                format!("Tip right, ball left: {off} off the cue's line."),
-                vec![line, angle(from, cue, way)],
-            )
-        }
-        Tell::Swerve => {
-            let (from, way) = (main.line(0)[0], launched(main));
-            let until = first_cushion(main).map_or(main.stop(), |(_, at)| at);
-            let off = distance_in_words(card, cross(way, until - from).abs());
-            let line = Mark::Line(from, from + way * (until - from).dot(way));
-            (format!("It curves {off} away from where it set out."), vec![line])
-        }
+        Tell::Throw => thrown(main)?,
+        Tell::Squirt => squirted(main)?,
+        Tell::Swerve => swerved(card, main)?,
         Tell::Mirror => mirror(main)?,
-        Tell::Diamonds => {
-            let touches = main.outcome.events.iter().filter_map(|event| match event.kind {
-                EventKind::Cushion(Surface::Rail(rail)) => {
-                    Some(CallPoint { position: event.position, rail: Some(rail) })
-                }
-                _ => None,
-            });
-            let named: Vec<_> =
-                touches.map(|point| (point.position, point_in_words(card, &point))).collect();
-            let words: Vec<_> = named.iter().map(|(_, words)| words.as_str()).collect();
-            let stop = place_in_words(card, main.stop());
-            let told = format!("It meets the {}, and stops at {stop}.", words.join("; the "));
-            (told, named.into_iter().map(|(at, words)| Mark::Name(at, words)).collect())
-        }
+        Tell::Diamonds => diamonds(card, main)?,
         Tell::Lengths => {
             let lengths = lengths_of_speed(&Arena::new(card), main.shot.stroke.speed);
             let stop = Mark::Name(main.stop(), format!("{lengths:.1} lengths"));
@@ -169,14 +91,7 @@ pub fn tell(
             let words = format!("Hatched: from here the 8 goes into the {NEXT} pocket.");
             (words, vec![Mark::Zone(zone(card, main)?)])
         }
-        Tell::Margin => {
-            let arena = Arena::new(card);
-            let [low, high] = [1, 2].map(|k| {
-                runs.get(k).map_or(0.0, |run| lengths_of_speed(&arena, run.shot.stroke.speed))
-            });
-            let words = format!("From {low:.1} to {high:.1} lengths it stops in the zone.");
-            (words, vec![Mark::Zone(zone(card, main)?)])
-        }
+        Tell::Margin => margin(card, runs)?,
         Tell::Line => {
             let (line, off) = (next_line(card, main)?, across(card, main)?);
             let words = format!("It comes at {} to the line of the 8.", angle_in_words(off));
@@ -188,13 +103,7 @@ pub fn tell(
             };
             ("Named on the table.".into(), names.iter().map(ball).collect())
         }
-        Tell::BreakOut => {
-            let [one, other] =
-                [2, 3].map(|place| main.line(place).last().copied().unwrap_or_default());
-            let (a, b) = (main.shot.balls[2].id, main.shot.balls[3].id);
-            let apart = distance_in_words(card, one.distance(other));
-            (format!("The {a} and the {b} touched; now they lie {apart} apart."), Vec::new())
-        }
+        Tell::BreakOut => broken_out(card, main)?,
         Tell::Scratch => {
             let pocket = met(main)?.pocketed.map_or("", PocketId::name);
             let words = format!("It falls into the {pocket} pocket.");
@@ -205,41 +114,8 @@ pub fn tell(
             let off = angle_in_words(angle_between(leg(met(main)?), leg(met(other)?)));
             (format!("Both fall; the cue ball's ways are {off} apart."), Vec::new())
         }
-        Tell::RunOut => {
-            let first = main.shot.balls[1];
-            let next = Run::new(next_shot(card, main)?)?;
-            let last = next.shot.balls[1];
-            runs.push(next);
-            let words = format!("First the {}, then the {} from the leave.", first.id, last.id);
-            let marks = [(first, "1st"), (last, "2nd")];
-            (words, marks.map(|(ball, name)| Mark::Name(ball.position, name.into())).into())
-        }
+        Tell::RunOut => run_out(card, runs)?,
     })
-}
-
-/// How the balls lie at the hit.
-struct MetAt {
-    ghost: DVec2,
-    approach: DVec2,
-    centres: DVec2,
-}
-
-fn met(run: &Run) -> Result<&CuePath, Error> {
-    run.path.as_ref().ok_or_else(|| Error::invalid("shot", "the cue ball must meet a ball"))
-}
-
-fn met_at(run: &Run) -> Result<MetAt, Error> {
-    met(run).map(|path| MetAt {
-        ghost: path.ghost,
-        approach: path.approach,
-        centres: path.line_of_centres,
-    })
-}
-
-/// The direction of the tangent line, on the side to which the cue ball leaves.
-fn tangent(run: &Run) -> Result<DVec2, Error> {
-    let MetAt { approach, centres, .. } = met_at(run)?;
-    Ok(left_of(centres) * cross(centres, approach).signum())
 }
 
 fn tangent_line(run: &Run) -> Result<Vec<Mark>, Error> {
@@ -248,54 +124,12 @@ fn tangent_line(run: &Run) -> Result<Vec<Mark>, Error> {
     Ok(vec![Mark::Line(ghost, end), Mark::Name(end, "tangent line".into())])
 }
 
-/// The cue ball's heading as Read has it: from the hit to its first cushion or the stop.
-fn leg(path: &CuePath) -> DVec2 {
-    path.touches.first().map_or(path.stop, |touch| touch.position) - path.ghost
-}
-
 fn angle(centre: DVec2, from: DVec2, to: DVec2) -> Mark {
     let text = angle_in_words(angle_between(from, to));
     Mark::Angle(Dimension::Arc { centre, radius: ARC, from: heading(from), to: heading(to), text })
 }
 
-/// The direction in which the cue ball leaves the tip.
-fn launched(run: &Run) -> DVec2 {
-    run.shot.struck().map_or(DVec2::X, |ball| ball.velocity.normalize_or_zero())
-}
-
-/// The first rail that the cue ball meets, and where.
-fn first_cushion(run: &Run) -> Option<(Rail, DVec2)> {
-    run.outcome.events.iter().find_map(|event| match event.kind {
-        EventKind::Cushion(Surface::Rail(rail)) if event.ball.is_cue() => {
-            Some((rail, event.position))
-        }
-        _ => None,
-    })
-}
-
-/// The first rail that the cue ball meets: where it comes from, where it meets it, and where
-/// it then meets the next or stops.
-fn at_the_rail(run: &Run) -> Result<(Rail, [DVec2; 3]), Error> {
-    let missing = || Error::invalid("shot", "the cue ball must meet a rail");
-    let (rail, touch) = first_cushion(run).ok_or_else(missing)?;
-    let line = run.line(0);
-    let at = line.iter().position(|place| *place == touch).ok_or_else(missing)?;
-    let mut touches = run
-        .outcome
-        .events
-        .iter()
-        .filter(|event| event.ball.is_cue() && matches!(event.kind, EventKind::Cushion(_)));
-    let next = touches.nth(1).map_or(run.stop(), |event| event.position);
-    Ok((rail, [line[at.saturating_sub(1)], touch, next]))
-}
-
-/// The angle between a way and the rail, rad.
-fn off_rail(rail: Rail, way: DVec2) -> f64 {
-    let (along, across) = if rail.is_long() { (way.x, way.y) } else { (way.y, way.x) };
-    libm::atan2(across.abs(), along.abs())
-}
-
-fn rebounds(runs: &[Run]) -> Result<(String, Vec<Mark>), Error> {
+fn rebounds(runs: &[Run]) -> Result<Told, Error> {
     let mut told = Vec::new();
     let mut marks = Vec::new();
     for run in runs {
@@ -312,7 +146,7 @@ fn rebounds(runs: &[Run]) -> Result<(String, Vec<Mark>), Error> {
     Ok((crate::practice::capital(&format!("{}.", told.join(", "))), marks))
 }
 
-fn mirror(run: &Run) -> Result<(String, Vec<Mark>), Error> {
+fn mirror(run: &Run) -> Result<Told, Error> {
     let (rail, [before, touch, behind]) = at_the_rail(run)?;
     let way = touch - before;
     let mirrored =
@@ -321,14 +155,6 @@ fn mirror(run: &Run) -> Result<(String, Vec<Mark>), Error> {
     let [to, off] = [way, behind - touch].map(|way| angle_in_words(off_rail(rail, way)));
     let words = format!("It comes at {to} to the rail and leaves at {off}.");
     Ok((words, vec![Mark::Line(touch, end), Mark::Name(end, "mirror".into())]))
-}
-
-/// The next ball, and the direction from it to its pocket.
-fn next_ball(card: &TableCard, run: &Run) -> Result<(PlacedBall, DVec2), Error> {
-    let ball =
-        run.shot.balls.get(2).ok_or_else(|| Error::invalid("balls", "the next is missing"))?;
-    let mouth = TableShape::new(card).pocket(NEXT).mouth_middle;
-    Ok((*ball, (mouth - ball.position).normalize_or_zero()))
 }
 
 /// The line of the next shot, from its pocket on.
@@ -343,25 +169,122 @@ fn zone(card: &TableCard, run: &Run) -> Result<Zone, Error> {
     Ok(Zone { centre: run.stop(), half: HALF, turn: heading(way) })
 }
 
-/// The angle at which the cue ball comes to the line of the next shot at last, rad.
-fn across(card: &TableCard, run: &Run) -> Result<f64, Error> {
-    let (_, way) = next_ball(card, run)?;
-    let path = met(run)?;
-    let last = path.touches.last().map(|touch| touch.position);
-    let start = last.or(path.slide_end).unwrap_or(path.ghost);
-    let off = angle_between(way, path.stop - start).abs();
-    Ok(off.min(std::f64::consts::PI - off))
+fn cut(main: &Run) -> Result<Told, Error> {
+    let MetAt { ghost, approach, centres } = met_at(main)?;
+    let cut = angle_between(approach, centres).abs();
+    let lines = [approach, centres].map(|way| Mark::Line(ghost, ghost + way * REACH));
+    let arc = angle(ghost, approach, centres);
+    let words = format!("Here the cut is {}.", angle_in_words(cut));
+    Ok((words, lines.into_iter().chain([arc]).collect()))
 }
 
-/// The shot at the next ball, from where the cue ball stopped.
-fn next_shot(card: &TableCard, run: &Run) -> Result<Shot, Error> {
-    let (ball, way) = next_ball(card, run)?;
-    let ghost = ball.position - way * (2.0 * card.ball.radius);
-    let cue = PlacedBall { position: run.stop(), ..run.shot.balls[0] };
-    let azimuth = heading(ghost - cue.position);
-    Ok(Shot {
-        balls: vec![cue, ball],
-        stroke: Stroke { azimuth, height: 0.0, speed: 1.2, ..run.shot.stroke },
-        ..run.shot.clone()
-    })
+fn cover(runs: &[Run]) -> Result<Told, Error> {
+    let mut told = Vec::new();
+    let mut marks = Vec::new();
+    for (run, name) in runs.iter().zip(["half", "full", "thin"]) {
+        let MetAt { approach, centres, .. } = met_at(run)?;
+        let cut = angle_between(approach, centres).abs();
+        let share = 100.0 * (1.0 - libm::sin(cut));
+        told.push(format!("{name}: cut {}, {share:.0} % covered", angle_in_words(cut)));
+        marks.push(Mark::Name(run.line(0)[0], name.into()));
+    }
+    Ok((format!("{}.", told.join("; ")), marks))
+}
+
+fn kept_to_tangent(main: &Run, n_runs: usize) -> Result<Told, Error> {
+    let off = angle_between(tangent(main)?, leg(met(main)?)).abs();
+    let words = match n_runs {
+        1 => format!("The cue ball goes {} off the tangent line.", angle_in_words(off)),
+        _ => format!(
+            "Stunned, the cue ball keeps to it within {}; thin: follow and draw.",
+            angle_in_words(off)
+        ),
+    };
+    Ok((words, tangent_line(main)?))
+}
+
+fn bent(main: &Run, way: &str) -> Result<Told, Error> {
+    let off = angle_between(tangent(main)?, leg(met(main)?)).abs();
+    let words =
+        format!("Its heading is {} {way} of the tangent line; thin: stunned.", angle_in_words(off));
+    Ok((words, tangent_line(main)?))
+}
+
+fn rolled(main: &Run) -> Result<Told, Error> {
+    let MetAt { ghost, approach, .. } = met_at(main)?;
+    let way = leg(met(main)?);
+    let off = angle_in_words(angle_between(approach, way));
+    let line = Mark::Line(ghost, ghost + approach * REACH);
+    Ok((format!("It goes off at {off} to its old way."), vec![line, angle(ghost, approach, way)]))
+}
+
+fn thrown(main: &Run) -> Result<Told, Error> {
+    let centres = met(main)?.line_of_centres;
+    let line = main.line(1);
+    let way = line.iter().find(|at| at.distance(line[0]) > ARC).copied();
+    let way = way.unwrap_or(line[line.len() - 1]) - line[0];
+    let off = angle_in_words(angle_between(centres, way));
+    let marks = vec![Mark::Line(line[0], line[0] + centres * REACH), angle(line[0], centres, way)];
+    Ok((format!("The {} goes {off} off the line of both balls.", met(main)?.first), marks))
+}
+
+fn squirted(main: &Run) -> Result<Told, Error> {
+    let (from, cue) = (main.line(0)[0], unit_from_angle(main.shot.stroke.azimuth));
+    let way = launched(main);
+    let off = angle_in_words(angle_between(cue, way));
+    let line = Mark::Line(from, from + cue * (4.0 * ARC));
+    Ok((
+        format!("Tip right, ball left: {off} off the cue's line."),
+        vec![line, angle(from, cue, way)],
+    ))
+}
+
+fn swerved(card: &TableCard, main: &Run) -> Result<Told, Error> {
+    let (from, way) = (main.line(0)[0], launched(main));
+    let until = first_cushion(main).map_or(main.stop(), |(_, at)| at);
+    let off = distance_in_words(card, cross(way, until - from).abs());
+    let line = Mark::Line(from, from + way * (until - from).dot(way));
+    Ok((format!("It curves {off} away from where it set out."), vec![line]))
+}
+
+fn diamonds(card: &TableCard, main: &Run) -> Result<Told, Error> {
+    let touches = main.outcome.events.iter().filter_map(|event| match event.kind {
+        EventKind::Cushion(Surface::Rail(rail)) => {
+            Some(CallPoint { position: event.position, rail: Some(rail) })
+        }
+        _ => None,
+    });
+    let named: Vec<_> =
+        touches.map(|point| (point.position, point_in_words(card, &point))).collect();
+    let words: Vec<_> = named.iter().map(|(_, words)| words.as_str()).collect();
+    let stop = place_in_words(card, main.stop());
+    let told = format!("It meets the {}, and stops at {stop}.", words.join("; the "));
+    Ok((told, named.into_iter().map(|(at, words)| Mark::Name(at, words)).collect()))
+}
+
+fn margin(card: &TableCard, runs: &[Run]) -> Result<Told, Error> {
+    let main = runs.first().ok_or_else(none)?;
+    let arena = Arena::new(card);
+    let [low, high] = [1, 2]
+        .map(|k| runs.get(k).map_or(0.0, |run| lengths_of_speed(&arena, run.shot.stroke.speed)));
+    let words = format!("From {low:.1} to {high:.1} lengths it stops in the zone.");
+    Ok((words, vec![Mark::Zone(zone(card, main)?)]))
+}
+
+fn broken_out(card: &TableCard, main: &Run) -> Result<Told, Error> {
+    let [one, other] = [2, 3].map(|place| main.line(place).last().copied().unwrap_or_default());
+    let (a, b) = (main.shot.balls[2].id, main.shot.balls[3].id);
+    let apart = distance_in_words(card, one.distance(other));
+    Ok((format!("The {a} and the {b} touched; now they lie {apart} apart."), Vec::new()))
+}
+
+fn run_out(card: &TableCard, runs: &mut Vec<Run>) -> Result<Told, Error> {
+    let main = runs.first().ok_or_else(none)?;
+    let first = main.shot.balls[1];
+    let next = Run::new(next_shot(card, main)?)?;
+    let last = next.shot.balls[1];
+    runs.push(next);
+    let words = format!("First the {}, then the {} from the leave.", first.id, last.id);
+    let marks = [(first, "1st"), (last, "2nd")];
+    Ok((words, marks.map(|(ball, name)| Mark::Name(ball.position, name.into())).into()))
 }

@@ -36,11 +36,13 @@ pub(super) const NEXT: Series = {
     shares
 };
 
+/// Two numbers side by side.
 #[inline(always)]
 pub(super) fn pair(one: f64, two: f64) -> Pair {
     Pair::new([one, two])
 }
 
+/// One number on both sides.
 #[inline(always)]
 pub(super) fn both(value: f64) -> Pair {
     Pair::splat(value)
@@ -56,6 +58,7 @@ pub(super) fn second(pair: Pair) -> f64 {
     pair.to_array()[1]
 }
 
+/// Of the two numbers.
 #[inline(always)]
 pub(super) fn sum(pair: Pair) -> f64 {
     let [one, two] = pair.to_array();

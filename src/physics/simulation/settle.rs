@@ -4,10 +4,10 @@ use super::Simulation;
 use crate::ball::{BallId, BallMotion, Phase};
 use crate::physics::barrier::is_clear;
 use crate::physics::contacts::{Contacts, Laws, Met};
-use crate::physics::few::OfBalls;
 use crate::physics::gap::TOUCH;
 use crate::physics::motion::{Course, NO_SPEED, slip};
-use crate::physics::rest::{lean, stop_fading};
+use crate::physics::rest::{lean_courses, stop_fading};
+use crate::physics::short_list::OfBalls;
 use crate::physics::shot::EventKind;
 use glam::DVec2;
 
@@ -110,7 +110,7 @@ impl Simulation<'_> {
         let mut courses: OfBalls<Course> =
             cluster.iter().map(|&place| self.bodies[place].course).collect();
         let touches = contacts.touches();
-        let pressed = lean(&mut courses, &touches, radius, &cloth);
+        let pressed = lean_courses(&mut courses, &touches, radius, &cloth);
         if pressed.is_empty() {
             return;
         }

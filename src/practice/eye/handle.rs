@@ -2,6 +2,7 @@
 
 use super::estimate::Unit;
 use crate::geometry::{angle_between, unit_from_angle};
+use crate::practice::grade::length_of;
 use crate::practice::point::{edge, on_touch};
 use crate::table::{Rail, TableCard, diamond_of, diamonds_on};
 use crate::units::{degrees, radians};
@@ -65,7 +66,7 @@ impl Handle {
         match self {
             Self::Swing { range: [least, most], .. } => value.clamp(*least, *most),
             Self::OnRail { rail, .. } => value.clamp(0.0, diamonds_on(*rail)),
-            Self::Along { path } => value.clamp(0.0, length(path) / card.travel_length()),
+            Self::Along { path } => value.clamp(0.0, length_of(path) / card.travel_length()),
         }
     }
 
@@ -99,7 +100,7 @@ impl Handle {
         match self {
             Self::Swing { range: [least, most], .. } => least.max(0.0).midpoint(*most).round(),
             Self::OnRail { rail, .. } => diamonds_on(*rail) / 2.0,
-            Self::Along { path } => 0.5 * length(path) / card.travel_length(),
+            Self::Along { path } => 0.5 * length_of(path) / card.travel_length(),
         }
     }
 
@@ -119,11 +120,6 @@ impl Handle {
             Self::Along { .. } => Unit::Lengths,
         }
     }
-}
-
-/// Length of a path, m.
-pub(super) fn length(path: &[DVec2]) -> f64 {
-    path.windows(2).map(|pair| pair[0].distance(pair[1])).sum()
 }
 
 /// How far along `path` the point is that lies nearest to `place`, m.
@@ -195,7 +191,7 @@ mod tests {
         assert_eq!(rail.value_at(&card, at(1.0, -3.0)), 0.0, "right of the rail");
         assert_eq!(rail.value_at(&card, at(1.0, 9.0)), 4.0, "left of it");
         assert_eq!(along.value_at(&card, at(0.1, 0.4)), 0.0, "before the path");
-        assert_eq!(along.within(&card, 9.0), length(&path_of(&along)) / card.travel_length());
+        assert_eq!(along.within(&card, 9.0), length_of(&path_of(&along)) / card.travel_length());
     }
 
     #[test]

@@ -2,11 +2,12 @@
 
 use super::EyeItem;
 use super::estimate::Estimate;
-use super::handle::{Handle, length};
+use super::handle::Handle;
 use crate::ball::BallId;
 use crate::error::Error;
 use crate::geometry::{angle_between, cross};
 use crate::physics::{BallEnd, Event, EventKind, Outcome, Sample, Shot, play};
+use crate::practice::grade::length_of;
 use crate::practice::point::edge;
 use crate::practice::truth::CuePath;
 use crate::table::{Rail, Surface};
@@ -100,7 +101,7 @@ fn distance(shot: &Shot, outcome: &Outcome) -> Result<Sight, Error> {
         return Err(Error::invalid("shot", "the cue ball must come to rest"));
     }
     let way: Vec<DVec2> = path.path.iter().map(|sample| sample.position).collect();
-    let truth = length(&way) / shot.card.travel_length();
+    let truth = length_of(&way) / shot.card.travel_length();
     let mut whole = way.clone();
     let last = whole.iter().rev().find(|place| place.distance(path.stop) > 1e-3).copied();
     let last = last.ok_or_else(|| Error::invalid("shot", "the cue ball must move on"))?;
@@ -124,7 +125,7 @@ fn rebound(shot: &Shot, outcome: &Outcome) -> Result<Sight, Error> {
     };
     let path = cue_path(shot, outcome)?;
     let given = before(path, touch.time, touch.position);
-    let out = inward(rail);
+    let out = rail.inward();
     let came = given.iter().rev().nth(1).map_or(out, |last| touch.position - *last);
     // With the tangential part of the way in, a mirror would send it on.
     let toward = side_of(out, came);
@@ -159,16 +160,6 @@ fn third_rail(shot: &Shot, outcome: &Outcome) -> Result<Sight, Error> {
 /// 1 if `b` points to the left of `a`, else -1.
 fn side_of(a: DVec2, b: DVec2) -> f64 {
     if cross(a, b) < 0.0 { -1.0 } else { 1.0 }
-}
-
-/// Straight out from a rail.
-fn inward(rail: Rail) -> DVec2 {
-    match rail {
-        Rail::Head => DVec2::X,
-        Rail::Foot => DVec2::NEG_X,
-        Rail::Right => DVec2::Y,
-        Rail::Left => DVec2::NEG_Y,
-    }
 }
 
 fn cue_path<'a>(shot: &Shot, outcome: &'a Outcome) -> Result<&'a [Sample], Error> {

@@ -1,7 +1,6 @@
 //! Errors as a draughtsman would draw them.
 
 use super::View;
-use super::legs::normal;
 use crate::geometry::heading;
 use crate::table::{Rail, TableCard, diamond_of, point_at};
 use glam::DVec2;
@@ -78,7 +77,7 @@ pub(super) fn rail_line(
     text: String,
 ) -> Dimension {
     let outside = |place: DVec2| {
-        point_at(card, rail, diamond_of(card, rail, place)) - normal(rail) * BEYOND_NOSE
+        point_at(card, rail, diamond_of(card, rail, place)) - rail.inward() * BEYOND_NOSE
     };
     Dimension::Line { from: outside(called), to: outside(real), text }
 }

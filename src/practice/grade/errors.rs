@@ -1,6 +1,6 @@
 //! The numbers of a grade: every error in the unit it is spoken of.
 
-use super::legs::{Route, along, diamond, distance_to, length_of, mean_distance, normal};
+use super::legs::{Route, along, diamond, distance_to, length_of, mean_distance};
 use super::matching::Anchor;
 use crate::geometry::{angle_between, left_of, wrap_angle};
 use crate::practice::CuePath;
@@ -256,7 +256,7 @@ fn sign_of(value: f64) -> f64 {
 
 /// The angle of a leaving leg from the rail's normal, rad, positive the way of travel.
 pub(super) fn rebound_angle(rail: Rail, leaves: DVec2, travel: f64) -> f64 {
-    libm::atan2(leaves.dot(along(rail)) * travel, leaves.dot(normal(rail)))
+    libm::atan2(leaves.dot(along(rail)) * travel, leaves.dot(rail.inward()))
 }
 
 /// Mean distance of the two curves, m.

@@ -125,16 +125,6 @@ pub(super) fn along(rail: Rail) -> DVec2 {
     if rail.is_long() { DVec2::X } else { DVec2::Y }
 }
 
-/// The unit vector from a rail into the table.
-pub(in crate::practice) fn normal(rail: Rail) -> DVec2 {
-    match rail {
-        Rail::Head => DVec2::X,
-        Rail::Foot => DVec2::NEG_X,
-        Rail::Right => DVec2::Y,
-        Rail::Left => DVec2::NEG_Y,
-    }
-}
-
 /// Length of one diamond on a rail, m.
 pub(super) fn diamond(card: &TableCard, rail: Rail) -> f64 {
     let length = if rail.is_long() { card.length } else { card.width };

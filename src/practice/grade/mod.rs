@@ -84,7 +84,7 @@ mod sentence;
 
 pub use dimension::Dimension;
 pub use errors::{Errors, HeadingError, HeadingSide, StopError, TouchError, TouchFault};
-pub(in crate::practice) use legs::{length_of, normal};
+pub(in crate::practice) use legs::length_of;
 pub use mark::{REFERENCE, Tolerances};
 
 use crate::practice::{Call, CuePath};

@@ -3,7 +3,7 @@
 use super::View;
 use super::bend::{self, Bend};
 use super::errors::{TouchError, TouchFault, rebound_angle, way};
-use super::legs::{Route, length_of, normal};
+use super::legs::{Route, length_of};
 use super::lines::along_word;
 use super::mark::{Mark, Subject, Tolerances};
 use super::matching::Anchor;
@@ -186,7 +186,7 @@ fn direction(view: &View, leg: usize, tolerances: &Tolerances) -> Lesson {
             let drawn = view.called.chord(called);
             let way = way(rail, [came, left, drawn]);
             // The ball arrives against the normal: turned round, it can be compared.
-            let mirrored = came - normal(rail) * (2.0 * came.dot(normal(rail)));
+            let mirrored = came - rail.inward() * (2.0 * came.dot(rail.inward()));
             Lesson::Rebound {
                 rail,
                 came: rebound_angle(rail, mirrored, way),

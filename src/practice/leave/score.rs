@@ -18,8 +18,8 @@
 //! # The mark
 //! `100 (c - loss) / (c - least loss)`, within 0 to 100: nothing for a dot, whose loss
 //! is c, and for anything worse, the whole table above all; everything for the best
-//! ellipse that is found here, and for what may be better by a little. It falls in a straight line with the loss, so that an expected mark is
-//! largest where the expected loss is least.
+//! ellipse that is found here, and for what may be better by a little. It falls in a straight
+//! line with the loss, so that an expected mark is largest where the expected loss is least.
 //!
 //! # What counts as a stop
 //! Wherever the cue ball comes to rest, whether the ball on was potted or not: the zone

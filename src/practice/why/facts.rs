@@ -3,7 +3,7 @@
 use super::run::{Run, State, Touch, way_of};
 use crate::geometry::angle_between;
 use crate::physics::{Arena, CushionLaw};
-use crate::practice::grade::{length_of, normal};
+use crate::practice::grade::length_of;
 use crate::table::Rail;
 use glam::DVec2;
 use std::f64::consts::FRAC_PI_2;
@@ -92,12 +92,12 @@ pub(super) fn way_off(run: &Run, cue: usize, touch: &Touch) -> Option<DVec2> {
 
 /// The angle of `way` from the line square to `rail`, positive toward `along`.
 pub(super) fn from_square(rail: Rail, way: DVec2, along: DVec2) -> f64 {
-    libm::atan2(way.dot(along), way.dot(normal(rail)))
+    libm::atan2(way.dot(along), way.dot(rail.inward()))
 }
 
 /// The way along `rail` of a ball that comes with `velocity`.
 pub(super) fn along(rail: Rail, velocity: DVec2) -> DVec2 {
-    let square = normal(rail);
+    let square = rail.inward();
     let tangent = crate::geometry::left_of(square);
     tangent * velocity.dot(tangent).signum()
 }
@@ -111,7 +111,7 @@ fn rebound(arena: &Arena, state: &State, run: &Run, cue: usize, touch: &Touch) -
     let leg = run.leg_from(cue, touch.time)?;
     let mut plain = motion;
     plain.spin.z = 0.0;
-    let plain = CushionLaw::new(arena.card()).rebound(&plain, normal(rail));
+    let plain = CushionLaw::new(arena.card()).rebound(&plain, rail.inward());
     let without = way_of(arena, plain, leg.until - leg.since);
     let angle = |direction: DVec2| from_square(rail, direction, way);
     Some(Rebound {

@@ -12,7 +12,7 @@ mod words;
 pub use facts::{Facts, Rebound};
 pub use words::{angle as angle_in_words, distance as distance_in_words};
 
-use super::grade::{Dimension, length_of, normal};
+use super::grade::{Dimension, length_of};
 use crate::ball::{BallId, BallMotion};
 use crate::error::Error;
 use crate::order::sort_by_number;
@@ -194,7 +194,7 @@ impl Scene<'_> {
                 self.turned(self.state[self.contact.object].1.position, way(run), way(self.real))
             }
             Change::MirrorCushion => self.facts.rebounds.first().and_then(|rebound| {
-                let square = normal(rebound.rail);
+                let square = rebound.rail.inward();
                 let real = self.real.touches().next()?;
                 let motion = self.real.motion_before(self.contact.cue, real.time)?;
                 let came = motion.velocity;

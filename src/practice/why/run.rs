@@ -3,7 +3,6 @@
 
 use crate::ball::{BallId, BallMotion, Phase};
 use crate::physics::{Arena, BallEnd, Course, Event, EventKind, Listen, Recorder, Sample};
-use crate::practice::grade::normal;
 use crate::table::{PocketId, Rail, Surface};
 use glam::DVec2;
 
@@ -94,7 +93,7 @@ impl Run {
             path.extend(run.line(cue, touch.time));
             state = run.state_before(&state, touch.time);
             let Some((_, ball)) = state.iter_mut().find(|(id, _)| id.is_cue()) else { break };
-            mirror(ball, normal(touch.rail));
+            mirror(ball, touch.rail.inward());
         }
         path
     }

@@ -1,7 +1,7 @@
 //! What becomes of the object ball, followed no further than it takes to know.
 
-use crate::ball::{BallId, BallMotion};
-use crate::physics::{Arena, Course, Event, EventKind, Listen, PlacedBall, Stroke, at_the_strike};
+use crate::ball::BallId;
+use crate::physics::{Arena, Course, Event, EventKind, Listen, PlacedBall, Stroke};
 use crate::table::{PocketId, Rail, Surface};
 use glam::DVec2;
 
@@ -71,9 +71,6 @@ impl<'a> Task<'a> {
 
     /// Plays `stroke`; also gives the velocity with which the object ball leaves.
     pub fn fate(&self, stroke: &Stroke, route: Route) -> (Fate, DVec2) {
-        let card = self.arena.card();
-        let (velocity, spin) = stroke.launch(card.ball.radius, card.squirt_mass_ratio);
-        let struck = BallMotion { velocity, spin, ..BallMotion::default() };
         let mut watch = Watch {
             object: self.balls[self.object].id,
             place: self.object,
@@ -85,7 +82,7 @@ impl<'a> Task<'a> {
             velocity: DVec2::ZERO,
             fate: None,
         };
-        self.arena.run(&at_the_strike(self.balls, struck), &mut watch);
+        self.arena.strike(self.balls, stroke, &mut watch);
         let unsettled = match (watch.met, watch.in_jaws) {
             (false, _) => Fate::NotReached,
             (true, true) => Fate::Rattles,

@@ -14,5 +14,5 @@ pub use cushion_first::pots_cushion_first;
 pub use fate::Route;
 pub(super) use fate::leads_to;
 pub use pot::{NoPot, Pot, pot, pot_stroke};
-pub use solve::{Aim, aim_at_pocket, cut_angle};
+pub use solve::{Aim, aim_at_pocket, cut_angle, ghost_ball};
 pub use window::Window;

@@ -1,12 +1,13 @@
 //! The stroke that pots a ball, with its window, or why there is none.
 
 use super::fate::{Fate, Route, Task};
-use super::solve::{aim_at_pocket, cut_angle};
+use super::solve::{aim_at_pocket, cut_angle, ghost_ball};
 use super::window::Window;
 use crate::ball::BallId;
 use crate::geometry::{angle_between, cross, heading};
 use crate::physics::{Arena, PlacedBall, Stroke};
 use crate::table::PocketId;
+use glam::DVec2;
 use std::f64::consts::FRAC_PI_2;
 
 /// The most directions tried to either side when the first does not pot, half of the
@@ -77,7 +78,7 @@ fn half_width(task: &Task, cut: f64) -> f64 {
     let radius = task.arena.card().ball.radius;
     let way = pocket.mouth_middle - task.object_ball();
     let line = way.normalize_or_zero();
-    let to_ghost = (task.object_ball() - line * (2.0 * radius) - task.cue_ball()).length();
+    let to_ghost = (ghost(task) - task.cue_ball()).length();
     let gain = (to_ghost.max(0.1 * radius) / (2.0 * radius * libm::cos(cut).max(0.05))).max(0.5);
     let room = 0.5 * pocket.mouth * line.dot(pocket.axis).max(0.3) - radius;
     room.max(0.1 * radius) / (gain * way.length().max(radius))
@@ -135,8 +136,7 @@ pub(super) fn signed_cut(task: &Task) -> f64 {
     let radius = task.arena.card().ball.radius;
     let cut = cut_angle(task.cue_ball(), task.object_ball(), target, radius);
     let line = target - task.object_ball();
-    let ghost = task.object_ball() - line.normalize_or_zero() * (2.0 * radius);
-    cut.copysign(cross(ghost - task.cue_ball(), line))
+    cut.copysign(cross(ghost(task) - task.cue_ball(), line))
 }
 
 fn found<'a>(
@@ -197,10 +197,9 @@ fn straight(task: &Task, stroke: &Stroke) -> Stroke {
     Stroke { azimuth: heading(ghost - task.cue_ball()) - squirt, ..*stroke }
 }
 
-fn ghost(task: &Task) -> glam::DVec2 {
+fn ghost(task: &Task) -> DVec2 {
     let target = task.arena.shape().pocket(task.pocket).mouth_middle;
-    let line = (target - task.object_ball()).normalize_or_zero();
-    task.object_ball() - line * (2.0 * task.arena.card().ball.radius)
+    ghost_ball(task.object_ball(), target, task.arena.card().ball.radius)
 }
 
 /// How far the ghost ball stands off the nearest nose line, m; negative inside one.

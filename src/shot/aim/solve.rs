@@ -1,9 +1,9 @@
 //! Where to point the cue so that a ball goes into a pocket, with throw, squirt
 //! and swerve as they are.
 
-use crate::ball::{BallId, BallMotion};
+use crate::ball::BallId;
 use crate::geometry::{angle_between, cross, heading, left_of};
-use crate::physics::{Arena, Course, Event, EventKind, Listen, PlacedBall, Stroke, at_the_strike};
+use crate::physics::{Arena, Course, Event, EventKind, Listen, PlacedBall, Stroke};
 use crate::table::{Pocket, PocketId};
 use glam::DVec2;
 
@@ -21,12 +21,16 @@ pub struct Aim {
     pub miss: f64,
 }
 
+/// The ghost ball: where the cue ball is as it sends `object_ball` straight to `target`, m.
+pub fn ghost_ball(object_ball: DVec2, target: DVec2, radius: f64) -> DVec2 {
+    object_ball - (target - object_ball).normalize_or_zero() * (2.0 * radius)
+}
+
 /// Angle between the line from cue ball to ghost ball and the line from object
 /// ball to pocket, rad: 0 is full.
 pub fn cut_angle(cue_ball: DVec2, object_ball: DVec2, target: DVec2, radius: f64) -> f64 {
     let line = (target - object_ball).normalize_or_zero();
-    let ghost = object_ball - line * (2.0 * radius);
-    angle_between(ghost - cue_ball, line).abs()
+    angle_between(ghost_ball(object_ball, target, radius) - cue_ball, line).abs()
 }
 
 /// Finds the direction in which `stroke` sends the ball `object` through the
@@ -54,7 +58,7 @@ pub fn aim_at_pocket(
     if cut >= std::f64::consts::FRAC_PI_2 {
         return None;
     }
-    let ghost = ball - line * (2.0 * radius);
+    let ghost = ghost_ball(ball, pocket.mouth_middle, radius);
     let squirt = crate::physics::squirt_angle(stroke.side, arena.card().squirt_mass_ratio);
     let miss = |azimuth: f64| miss(arena, balls, &Stroke { azimuth, ..*stroke }, target, pocket);
 
@@ -91,8 +95,6 @@ fn miss(
     target: usize,
     pocket: &Pocket,
 ) -> Option<f64> {
-    let (velocity, spin) = stroke.launch(arena.card().ball.radius, arena.card().squirt_mass_ratio);
-    let struck = BallMotion { velocity, spin, ..BallMotion::default() };
     let ball = balls[target];
     let line = (pocket.mouth_middle - ball.position).normalize_or_zero();
     let mut watch = Watch {
@@ -105,7 +107,7 @@ fn miss(
         miss: None,
         over: false,
     };
-    arena.run(&at_the_strike(balls, struck), &mut watch);
+    arena.strike(balls, stroke, &mut watch);
     watch.miss.or_else(|| watch.ahead())
 }
 

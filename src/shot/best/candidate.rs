@@ -97,7 +97,7 @@ impl Candidate {
     }
 
     /// The same with nothing played.
-    pub fn afresh(self) -> Self {
+    pub fn unplayed(self) -> Self {
         Self { n_strokes: 0, promised: 0.0, worth: 0.0, ..self }
     }
 

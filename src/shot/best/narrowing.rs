@@ -229,7 +229,7 @@ impl Narrowing {
         // Starts were chosen by these strokes: others judge them beside their tops.
         self.trial.wobbles = wobbles(0);
         let climber =
-            |best: Candidate| Climber { climb: Climb::new(best.plan, 0.0), best: best.afresh() };
+            |best: Candidate| Climber { climb: Climb::new(best.plan, 0.0), best: best.unplayed() };
         let field = distinct(field, ROUNDS[0].n_climbs).into_iter().map(climber).collect();
         self.send(0, field)
     }
@@ -293,7 +293,7 @@ impl Narrowing {
         self.show(field.first().map(|climber| &climber.best));
         let Some(Round { n_climbs, .. }) = ROUNDS.get(round + 1) else {
             std::mem::swap(&mut self.trial.wobbles, &mut self.fresh);
-            let best = field.into_iter().next().map(|climber| climber.best.afresh());
+            let best = field.into_iter().next().map(|climber| climber.best.unplayed());
             return State::Measure { best };
         };
         let mut kept: Vec<Climber> = Vec::new();

@@ -2,7 +2,7 @@
 
 use crate::geometry::heading;
 use crate::physics::Stroke;
-use crate::shot::{Situation, aim_at_pocket, least_elevation};
+use crate::shot::{Situation, aim_at_pocket, ghost_ball, least_elevation};
 use crate::table::PocketId;
 use std::ops::RangeInclusive;
 
@@ -43,7 +43,7 @@ impl Plan {
         let card = situation.arena().card();
         let (cue_ball, object) = (situation.cue_ball(), situation.object_ball());
         let mouth = situation.arena().shape().pocket(self.pocket).mouth_middle;
-        let ghost = object - (mouth - object).normalize_or_zero() * (2.0 * card.ball.radius);
+        let ghost = ghost_ball(object, mouth, card.ball.radius);
         let mut stroke = Stroke {
             azimuth: heading(ghost - cue_ball),
             elevation: 0.0,

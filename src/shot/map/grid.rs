@@ -1,6 +1,6 @@
 //! The map on a grid of places.
 
-use super::{PotMap, Proving};
+use super::{PotMap, SpotProof};
 use crate::table::{PocketId, TableCard};
 use glam::DVec2;
 use std::ops::Range;
@@ -141,8 +141,8 @@ impl Grid {
     }
 
     /// The same, to be proved in parts.
-    pub fn proving(&self, map: &PotMap, cell: usize, pocket: Option<PocketId>) -> Proving {
-        Proving::new(map, self.place_of(cell), pocket)
+    pub fn proving(&self, map: &PotMap, cell: usize, pocket: Option<PocketId>) -> SpotProof {
+        SpotProof::new(map, self.place_of(cell), pocket)
     }
 
     /// The chance at `place` between the cells' middles, from `chances` of all cells:
@@ -180,7 +180,7 @@ fn are_even(chances: &[f64; 4]) -> bool {
 impl Spot {
     /// What a map ends with at `place`: proved by strokes that are played.
     pub fn proved(map: &PotMap, place: DVec2, pocket: Option<PocketId>) -> Self {
-        Proving::new(map, place, pocket).whole(map).spot()
+        SpotProof::new(map, place, pocket).whole(map).spot()
     }
 
     fn rough(map: &PotMap, place: DVec2, pockets: &[PocketId]) -> Self {

@@ -8,17 +8,18 @@
 mod aim;
 mod answer;
 mod contour;
+mod edge_search;
 mod errors;
-mod glance;
+mod first_chance;
 mod grid;
-mod proof;
-mod proving;
+mod pot_proof;
+mod spot_proof;
 mod straight;
 mod window;
 
 pub(crate) use answer::turn;
 pub use grid::{Grid, Spot};
-pub use proving::Proving;
+pub use spot_proof::SpotProof;
 pub(crate) use window::{Given, PotWindow, Windows};
 
 use super::hand::Hand;
@@ -28,10 +29,10 @@ use crate::physics::{Arena, PlacedBall, Stroke};
 use crate::table::PocketId;
 use aim::Aim;
 use arrayvec::ArrayVec;
+use edge_search::{Care, SKETCH, WHOLE};
 use errors::Errors;
+use first_chance::Glance;
 use glam::DVec2;
-use glance::Glance;
-use window::{Care, SKETCH, WHOLE};
 
 /// A pocket with a rough chance of less than this share of the best cannot be the best.
 const RIVAL: f64 = 0.5;
@@ -145,7 +146,7 @@ impl PotMap {
     /// The best pocket from `place`, where the cue ball must be free, and its chance;
     /// `None` if the ball goes nowhere.
     pub fn best_from(&self, place: DVec2) -> Option<(PocketId, StandardPot)> {
-        Proving::new(self, place, None).whole(self).best()
+        SpotProof::new(self, place, None).whole(self).best()
     }
 
     /// As [`best_from`](Self::best_from), but by the windows alone: no stroke is played, so
@@ -198,7 +199,7 @@ impl PotMap {
     /// must be lifted; as fast as carries the ball on a metre past the pocket, and at most
     /// 6 m/s.
     pub fn pot_from(&self, place: DVec2, pocket: PocketId) -> Option<StandardPot> {
-        Proving::new(self, place, Some(pocket)).whole(self).best().map(|(_, pot)| pot)
+        SpotProof::new(self, place, Some(pocket)).whole(self).best().map(|(_, pot)| pot)
     }
 
     fn with_cue_ball(&self, place: DVec2) -> Vec<PlacedBall> {

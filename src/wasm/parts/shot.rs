@@ -30,7 +30,7 @@ pub fn play_text(
 }
 
 /// Plays a shot, and gives numbers only, laid out as `pack` in
-/// `src/wire/packed.rs` says.
+/// `src/wire/outcome_numbers.rs` says.
 ///
 /// # Errors
 /// If the shot is not sound.

@@ -70,7 +70,7 @@ impl Ask {
             }
             "learn" => {
                 guide.forget();
-                guide.guide.learn(bytes)?;
+                guide.guide.take_trials(bytes)?;
                 Self::Take
             }
             "plan" => {

@@ -27,7 +27,7 @@ pub const DISTURBED: f64 = 0.8;
 
 /// How open the balls of a layout lie that are to be cleared.
 #[derive(Clone, Debug)]
-pub struct Open {
+pub struct Openness {
     balls: Vec<PlacedBall>,
     /// The chance of each ball from a good leave, by then, 0 to 1.
     ways: Vec<(BallId, f64)>,
@@ -35,7 +35,7 @@ pub struct Open {
     stuck: BallSet,
 }
 
-impl Open {
+impl Openness {
     /// The balls `left` to clear among `balls`; a cue ball among these is left out.
     ///
     /// A ball is looked at among those that are still there when its turn comes: in rotation

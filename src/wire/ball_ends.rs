@@ -2,7 +2,7 @@
 //! else: what maps and margins are made of.
 
 use super::outcome::finite;
-use super::packed::pocket_number;
+use super::outcome_numbers::pocket_number;
 use super::reader::number;
 use super::shot::read_shot;
 use super::value::Value;

@@ -1,9 +1,9 @@
 //! Contacts that close so slowly that nothing bounces: they give way.
 
-use super::few::OfContacts;
 use super::gap::STILL;
 use super::motion::{NO_SPEED, rolling_spin, slip};
 use super::rest::{CREEPS, MOST_SWEEPS, ROLLS, SLIDES, Touch, relaxed};
+use super::short_list::OfContacts;
 use crate::ball::{BallId, BallMotion};
 use crate::table::Cloth;
 use glam::DVec2;

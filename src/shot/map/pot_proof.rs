@@ -34,7 +34,7 @@ const FINE: f64 = 0.02;
 const OUTER: f64 = 3.0;
 
 /// Strokes of one pot that are played to see what the windows do not.
-pub(super) struct Proof<'a> {
+pub(super) struct PotProof<'a> {
     errors: &'a Errors<'a>,
     pocket: PocketId,
     /// The cue ball first, then the ball on.
@@ -54,7 +54,7 @@ pub(super) struct Evidence {
     line: u32,
 }
 
-impl<'a> Proof<'a> {
+impl<'a> PotProof<'a> {
     /// `balls` are all on the table, the cue ball first, then the ball on.
     pub fn new(errors: &'a Errors<'a>, balls: &[PlacedBall], pocket: PocketId) -> Self {
         Self { errors, pocket, balls: at_the_strike(balls, BallMotion::default()), n_played: 0 }

@@ -2,7 +2,7 @@
 
 use super::aim::Aim;
 use super::errors::Errors;
-use super::proof::{Evidence, Proof};
+use super::pot_proof::{Evidence, PotProof};
 use super::{HOPELESS, PotMap, Spot, StandardPot, best_of};
 use crate::physics::PlacedBall;
 use crate::table::PocketId;
@@ -11,7 +11,7 @@ use glam::DVec2;
 
 /// What is known of one place so far.
 #[derive(Clone, Debug)]
-pub struct Proving {
+pub struct SpotProof {
     place: DVec2,
     is_free: bool,
     pots: ArrayVec<(PocketId, StandardPot), 6>,
@@ -20,7 +20,7 @@ pub struct Proving {
     evidence: Evidence,
 }
 
-impl Proving {
+impl SpotProof {
     /// Of the best pocket, or the named one; no stroke is played yet.
     pub fn new(map: &PotMap, place: DVec2, pocket: Option<PocketId>) -> Self {
         let balls = map.with_cue_ball(place);
@@ -93,5 +93,5 @@ fn played(
     left: &mut u32,
 ) -> Option<f64> {
     let Some(errors) = Errors::new(aim) else { return Some(0.0) };
-    Proof::new(&errors, balls, pocket).advance(evidence, left)
+    PotProof::new(&errors, balls, pocket).advance(evidence, left)
 }
