@@ -48,6 +48,24 @@ test('one screen without scrolling, before and after a played call', async () =>
   await place.close();
 });
 
+test('a standing phone shows the names of all parts', async () => {
+  const place = await stage();
+  for (const [width, height] of SIZES.filter(([across, down]) => down > across)) {
+    for (const part of ['read', 'bench', 'log']) {
+      const { page, close } = await open({ place, hash: `#${part}`, viewport: { width, height }, hasTouch: true });
+      await page.locator(`#${part} .actions`).waitFor({ timeout: 60_000 });
+      const hidden = await page.evaluate(() =>
+        [...document.querySelectorAll('.parts a')].filter((one) => {
+          const { left, right, top, bottom } = one.getBoundingClientRect();
+          return ![[left + 1, top + 1], [right - 1, bottom - 1]].every(([x, y]) => document.elementFromPoint(x, y) === one);
+        }).map((one) => one.textContent));
+      assert.deepEqual(hidden, [], `${width} x ${height}, ${part}`);
+      await close();
+    }
+  }
+  await place.close();
+});
+
 test('zoomed to 400 % the page becomes one column that scrolls one way', async () => {
   for (const [width, height] of [[341, 192], [320, 256], [480, 270]]) {
     const { page, close } = await open({ viewport: { width, height } });
