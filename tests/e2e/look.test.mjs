@@ -1,8 +1,9 @@
 // What is seen: one screen without scrolling, the table largest; zoomed; and what is said where nothing can be drawn.
 import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
-import { seeded } from './core.mjs';
-import { dealt, draw, launch, open, play, stage } from './page.mjs';
+import { clearItem, leaveLink, seeded } from './core.mjs';
+import { button, dealt, draw, launch, open, play, spotIn, stage } from './page.mjs';
 
 const SIZES = [
   [360, 640], [375, 667], [360, 800], [390, 844], [412, 915], [430, 932],
@@ -20,7 +21,8 @@ const measure = () => {
   const visible = [...document.querySelectorAll('button, select')].filter((one) => one.checkVisibility());
   return {
     scrolls: [scrollWidth - innerWidth, scrollHeight - innerHeight],
-    inner: [...document.querySelectorAll('.side, .grade, .lines')].map((one) => one.scrollHeight - one.clientHeight).filter((more) => more > 0),
+    // On a slender phone the table keeps its room, and a long list, which the keyboard reaches, scrolls.
+    inner: [...document.querySelectorAll(innerWidth > innerHeight / 2 ? '.side, .grade, .lines' : '.side, .grade')].map((one) => one.scrollHeight - one.clientHeight).filter((more) => more > 0),
     cut: visible.filter((one) => { const { right, bottom, left, top } = one.getBoundingClientRect(); return left < 0 || top < 0 || right > innerWidth || bottom > innerHeight; }).map((one) => one.id),
     small: visible.filter((one) => { const { width, height } = one.getBoundingClientRect(); return width < 44 || height < 44; }).map((one) => one.id),
     table: [table.left >= 0, table.top >= 0, table.right <= innerWidth, table.bottom <= innerHeight],
@@ -44,6 +46,77 @@ test('one screen without scrolling, before and after a played call', async () =>
     await page.waitForTimeout(60);
     assert.deepEqual(await page.evaluate(measure), FITS, `${width} x ${height}, played`);
     await close();
+  }
+  await place.close();
+});
+
+/** Where the table is, to half a pixel. */
+const tableOf = (page, part) => page.locator(`#${part}-drawing .rail`).evaluate((rail) => {
+  const { x, y, width, height } = rail.getBoundingClientRect();
+  return [x, y, width, height].map((value) => Math.round(2 * value) / 2);
+});
+
+test('on a standing phone the table stays where it is: before a call, after it, and explained', async () => {
+  const place = await stage();
+  const { item, stroke } = JSON.parse(await readFile(new URL('../../www/sets/zone.json', import.meta.url), 'utf8')).entries[7];
+  for (const [width, height] of [[360, 640], [390, 844], [412, 915]]) {
+    const phone = { place, viewport: { width, height }, hasTouch: true };
+    const still = async (page, part, stood, when) => assert.deepEqual(await tableOf(page, part), stood, `${part}, ${width} x ${height}, ${when}`);
+
+    const read = await open({ ...phone, hash: seeded(4, 6).hash });
+    await dealt(read.page);
+    const readStood = await tableOf(read.page, 'read');
+    await draw(read.page);
+    await still(read.page, 'read', readStood, 'called');
+    await play(read.page);
+    await still(read.page, 'read', readStood, 'played');
+    await button(read.page, 'Why').click();
+    await read.page.locator('#read-why-list li').first().waitFor();
+    await still(read.page, 'read', readStood, 'explained');
+    await read.close();
+
+    const leave = await open({ ...phone, hash: leaveLink({ ...item, shot: { ...item.shot, stroke } }) });
+    await leave.page.locator('#leave-drawing .ball.cue').waitFor({ timeout: 60_000 });
+    const leaveStood = await tableOf(leave.page, 'leave');
+    const [from, to] = [await spotIn(leave.page, 'leave-drawing', [1.2, 0.5]), await spotIn(leave.page, 'leave-drawing', [1.5, 0.8])];
+    await leave.page.mouse.move(...from);
+    await leave.page.mouse.down();
+    await leave.page.mouse.move(...to, { steps: 4 });
+    await leave.page.mouse.up();
+    await leave.page.getByRole('button', { name: /^Zone: / }).waitFor();
+    await still(leave.page, 'leave', leaveStood, 'zone marked');
+    await play(leave.page);
+    await still(leave.page, 'leave', leaveStood, 'played');
+    await button(leave.page, 'Why').click();
+    await leave.page.locator('#leave-why-list li').first().waitFor({ timeout: 60_000 });
+    await still(leave.page, 'leave', leaveStood, 'explained');
+    await leave.close();
+
+    const clear = await open({ ...phone, hash: clearItem({ level: 2, seed: 4, game: 'rotation', balls: 3 }).hash });
+    await clear.page.locator('#clear-drawing .ball.cue').waitFor({ timeout: 60_000 });
+    const clearStood = await tableOf(clear.page, 'clear');
+    await button(clear.page, 'Plan').click();
+    await clear.page.locator('#clear-steps li').first().waitFor({ timeout: 120_000 });
+    await still(clear.page, 'clear', clearStood, 'with a plan');
+    await clear.close();
+  }
+  await place.close();
+});
+
+test('a standing phone shows the names of all parts', async () => {
+  const place = await stage();
+  for (const [width, height] of SIZES.filter(([across, down]) => down > across)) {
+    for (const part of ['read', 'bench', 'log']) {
+      const { page, close } = await open({ place, hash: `#${part}`, viewport: { width, height }, hasTouch: true });
+      await page.locator(`#${part} .actions`).waitFor({ timeout: 60_000 });
+      const hidden = await page.evaluate(() =>
+        [...document.querySelectorAll('.parts a')].filter((one) => {
+          const { left, right, top, bottom } = one.getBoundingClientRect();
+          return ![[left + 1, top + 1], [right - 1, bottom - 1]].every(([x, y]) => document.elementFromPoint(x, y) === one);
+        }).map((one) => one.textContent));
+      assert.deepEqual(hidden, [], `${width} x ${height}, ${part}`);
+      await close();
+    }
   }
   await place.close();
 });

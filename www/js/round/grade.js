@@ -21,6 +21,9 @@ export function createGradePanel(name, model, graded) {
   const [title, mark, whose] = ['grade-title', 'mark', 'whose'].map((id) => byId(`${name}-${id}`, HTMLElement));
   const [own, sender] = ['own', 'sender'].map((id) => button(`${name}-${id}`));
   const showLines = createLines(list, model, () => graded.lines(model.state));
+  /** A ring round what nobody sought would cut through the grade: who points gets none. */
+  let keyed = false;
+  for (const kind of ['keydown', 'pointerdown']) addEventListener(kind, () => (keyed = kind === 'keydown'), true);
   onClick(own.id, () => model.change(compared, 'own'));
   onClick(sender.id, () => model.change(compared, 'sender'));
 
@@ -40,7 +43,7 @@ export function createGradePanel(name, model, graded) {
     put(title, graded[state.shown]);
     put(mark, String(Math.round(marks[state.shown] ?? 0)));
     showLines(state.line);
-    if (before.phase !== 'played') setTimeout(goOn);
+    if (keyed && before.phase !== 'played') setTimeout(goOn);
     const other = marks.sender !== null;
     hide(whose, !other);
     part.classList.toggle('sent', other);
