@@ -8,7 +8,7 @@ import { svg } from '../table/svg.js';
 /**
  * What differs between the parts. `choice` is the list in the page's head; a cell of the title block is its id, its
  * caption, and whether it takes what room is left or gives way on a phone; between backticks in `keys` stand keys;
- * as many pieces of plain words as keys are said one by one.
+ * as many pieces of plain words as keys get a row each.
  * @typedef {object} Block
  * @property {{ id: string, caption: string }} choice
  * @property {(Element | string)[]} side What stands beside the table.
