@@ -209,7 +209,7 @@ test('a set is taken item by item, scored, taken again and beaten', async () => 
   await button(page, 'Take').click();
   await count(page).filter({ hasText: '1 of 2' }).waitFor();
   assert.ok(page.url().endsWith(READ[0].hash), 'it is open in its own part');
-  assert.ok(await page.getByRole('navigation', { name: 'Parts' }).isHidden());
+  assert.ok(await page.getByRole('navigation', { name: 'Parts' }).isVisible(), 'the other parts are as near as ever');
   assert.ok(await button(page, 'Deal').isHidden(), 'nothing else is dealt meanwhile');
   await page.locator('#read-drawing .ball.cue').waitFor();
   await draw(page, READ[0].truth);

@@ -38,7 +38,7 @@ export async function openStrip(page) {
   };
   const [back, on] = [sign('The item before', 'm14 6-6 6 6 6', () => go(-1)), sign('The next item', 'm10 6 6 6-6 6', () => go(1))];
   const [standing, title] = ['strip-at', 'strip-title'].map((kind) => html('span', { class: kind }));
-  const count = html('button', { type: 'button', class: 'strip-count' }, standing, title);
+  const count = html('button', { type: 'button', class: 'strip-count' }, standing, ' ', title);
   count.addEventListener('click', () => page.parts.visit(SETS));
   const end = html('button', { type: 'button', 'aria-label': 'End the set' }, 'End');
   end.addEventListener('click', () => {
@@ -64,7 +64,7 @@ export async function openStrip(page) {
     const came = mark === null ? '' : typeof mark === 'number' ? ` · ${Math.round(mark)}` : mark ? ' · cleared' : ' · not cleared';
     standing.textContent = at < 0 ? `Back to ${now.at + 1} of ${n}` : `${at + 1} of ${n}${came}`;
     count.title = title.textContent = now.set.title;
-    count.setAttribute('aria-label', at < 0 ? `Back to the set: ${now.set.title}` : `${standing.textContent}, ${now.set.title}: see the set`);
+    count.setAttribute('aria-label', `${count.textContent}${at < 0 ? '' : ': see the set'}`);
     back.disabled = at === 0;
     on.classList.toggle('primary', mark !== null);
     const word = `${at + 1} of ${n}, ${now.set.title}.`;
