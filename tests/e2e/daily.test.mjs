@@ -7,7 +7,7 @@ const DAY = '2026-11-20';
 const LINK = `#set=day.${DAY}.1`;
 const lines = (page) => page.getByRole('listbox', { name: 'The items of the set' }).getByRole('option');
 const named = (page, title) => page.locator('#sets-name').filter({ hasText: title }).waitFor();
-const count = (page, text) => page.locator('#strip .strip-count').filter({ hasText: text }).waitFor();
+const count = (page, text) => page.locator('#strip .strip-at').filter({ hasText: text }).waitFor();
 const hint = (page, text) => page.locator('#sets-hint').filter({ hasText: text }).waitFor();
 const kept = (page) => page.evaluate(() => JSON.parse(localStorage.getItem('leaveline.days') ?? '{}').days ?? {});
 const told = async (page) => {
@@ -35,7 +35,7 @@ for (const [name, options] of /** @type {const} */ ([
     await draw(page, PATH);
     await play(page);
     await count(page, /^1 of 10 · \d+$/);
-    const mark = Number((await page.locator('#strip .strip-count').textContent()).match(/\d+$/)[0]);
+    const mark = Number((await page.locator('#strip .strip-at').textContent()).match(/\d+$/)[0]);
     assert.equal(Math.round((await kept(page))[DAY][0]), mark, 'it is kept');
     await page.locator('#strip .strip-count').click();
     await named(page, 'Daily set, 20 November 2026');

@@ -156,7 +156,7 @@ test('held by the left hand, the tools of a phone stand at the left, in every pa
     assert.equal(await tools('read'), 'right');
     await button(page, 'Help').tap();
     await page.getByRole('tab', { name: 'Settings' }).tap();
-    await page.getByRole('radio', { name: 'the left hand' }).check();
+    await page.getByRole('radio', { name: 'at the left' }).check();
     await button(page, 'Done').tap();
     await page.reload();
     await dealt(page);

@@ -23,7 +23,7 @@ async function listed(page, wanted, words) {
 }
 const chosen = (page) => lines(page).evaluateAll((all) => all.findIndex((one) => one.getAttribute('aria-selected') === 'true'));
 const strip = (page) => page.getByRole('group', { name: 'The set that is taken' });
-const count = (page) => strip(page).locator('.strip-count');
+const count = (page) => strip(page).locator('.strip-at');
 const picture = (page) => page.locator('#sets-drawing').getByRole('img', { name: /^cue ball/i }).first();
 const ready = async (page) => {
   await lines(page).first().waitFor();
@@ -209,7 +209,7 @@ test('a set is taken item by item, scored, taken again and beaten', async () => 
   await button(page, 'Take').click();
   await count(page).filter({ hasText: '1 of 2' }).waitFor();
   assert.ok(page.url().endsWith(READ[0].hash), 'it is open in its own part');
-  assert.ok(await page.getByRole('navigation', { name: 'Parts' }).isHidden());
+  assert.ok(await page.getByRole('navigation', { name: 'Parts' }).isVisible(), 'the other parts are as near as ever');
   assert.ok(await button(page, 'Deal').isHidden(), 'nothing else is dealt meanwhile');
   await page.locator('#read-drawing .ball.cue').waitFor();
   await draw(page, READ[0].truth);
@@ -237,7 +237,7 @@ test('a set is taken item by item, scored, taken again and beaten', async () => 
   await count(page).filter({ hasText: /^1 of 2$/ }).waitFor();
   await page.waitForFunction(() => document.getElementById('read-play').textContent === 'Play');
   assert.equal(await grade(page).count(), 0, 'it is a fresh item');
-  await button(page, 'Leave the set').click();
+  await button(page, 'End the set').click();
   await ready(page);
   assert.ok(await strip(page).isHidden());
   await close();

@@ -10,6 +10,10 @@ import { fill, mm, pair, svg } from '../table/svg.js';
 
 /** What came of an answer, for the player's own and the sender's. @typedef {Pick<import('../engine/protocol.js').LeaveResult, 'grade' | 'zone' | 'worth' | 'sentence'>} Verdict */
 
+/** What stands round a ball, px: two rings and room, and beside it half of a number. */
+const RINGED = 9;
+const TAG = 8;
+
 /** The verdict that is shown: the player's own or the sender's. @param {State} state @returns {Verdict | null} */
 export const shownVerdict = ({ result, shown }) => (shown === 'sender' ? result?.sender : result) ?? null;
 
@@ -46,15 +50,34 @@ function placerFor({ result, trial, points, phase, zone, zoning }, { table, ball
   return placerOver({ table, places, lines }, frame);
 }
 
-/** @param {SVGGElement} group @param {State} state @param {Frame} frame */
-export function drawNotes(group, state, frame) {
+/**
+ * Names the ball on and the next. Where the balls are too small for their numbers, name and number are one text.
+ * @param {SVGGElement} group @param {SVGGElement} drawn The balls. @param {State} state @param {Frame} frame
+ */
+export function drawNotes(group, drawn, state, frame) {
   const { question, result, phase, line } = state;
   if (!question || phase === 'playing') return group.replaceChildren();
   const placer = placerFor(state, question, frame);
   const { on, next } = question.item.demand;
+  /** @type {Map<string | null, Element>} */
+  const tags = new Map([...drawn.querySelectorAll('.tag')].map((tag) => [tag.textContent, tag]));
+  for (const [id, tag] of tags) {
+    tag.removeAttribute('visibility');
+    const ball = question.balls.find((one) => one.id === id);
+    const [x, y] = ['x', 'y'].map((name) => Number(tag.getAttribute(name)));
+    if (!ball) continue;
+    const at = frame.toView(ball);
+    const ringed = phase !== 'played' && (id === on || id === next);
+    if (ringed) placer.avoid(at, mm(question.table.ballRadius) + RINGED * frame.px);
+    else if (id !== next) placer.avoid({ x: at.x + x, y: at.y + y }, TAG * frame.px);
+  }
   const ballNote = (/** @type {string | null | undefined} */ id, /** @type {string} */ text) => {
     const ball = question.balls.find((one) => one.id === id);
-    return ball ? named('note thin', text, ball, frame, placer) : [];
+    if (!ball) return [];
+    const tag = tags.get(ball.id);
+    const note = named(tag ? 'note' : 'note thin', tag ? `${ball.id} ${text}` : text, ball, frame, placer);
+    if (note.length) tag?.setAttribute('visibility', 'hidden');
+    return note;
   };
   if (phase !== 'played') {
     fill(group, [...ballNote(on, 'on'), ...ballNote(next, 'next')]);

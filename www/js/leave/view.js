@@ -66,7 +66,7 @@ export function createView(root, model, map) {
   // By itself, for the first time it is slow, and the table shall not wait for it.
   model.onDraw((state) => {
     const { frame } = sheet.board;
-    if (frame) drawNotes(notes, state, frame);
+    if (frame) drawNotes(notes, layers.balls, state, frame);
   });
 
   return sheet.board;

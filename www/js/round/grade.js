@@ -21,7 +21,7 @@ export function createGradePanel(name, model, graded) {
   const [title, mark, whose] = ['grade-title', 'mark', 'whose'].map((id) => byId(`${name}-${id}`, HTMLElement));
   const [own, sender] = ['own', 'sender'].map((id) => button(`${name}-${id}`));
   const showLines = createLines(list, model, () => graded.lines(model.state));
-  /** A ring round what nobody sought would cut through the grade: who points gets none. */
+  /** A ring round what nobody sought would cut through the grade: for keyboards only. */
   let keyed = false;
   for (const kind of ['keydown', 'pointerdown']) addEventListener(kind, () => (keyed = kind === 'keydown'), true);
   onClick(own.id, () => model.change(compared, 'own'));

@@ -43,9 +43,9 @@ export const createBlock = () =>
     keys: [
       ['`P` `F` `R`', 'take the set, show it to a class, note and path'],
       ['`O` `S`', 'open a file, share or save'],
-      ['`T` `Q`', 'words of the item, of the set'],
+      ['`T` `Q`', 'words of the item, words of the set'],
       ['`↑` `↓`', 'choose an item, with `Alt` move it; `Enter` opens it in its part'],
       ['`Delete`', 'removes it; `Ctrl` `Z` undoes'],
-      ['`←` `→` `Space` `Esc`', 'before a class: back, next, reveal, leave'],
+      ['`←` `→` `Space` `Esc`', 'before a class: back, before a class: next, before a class: reveal, before a class: leave'],
     ],
   });

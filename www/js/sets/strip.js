@@ -37,9 +37,11 @@ export async function openStrip(page) {
     else page.parts.visit(SETS);
   };
   const [back, on] = [sign('The item before', 'm14 6-6 6 6 6', () => go(-1)), sign('The next item', 'm10 6 6 6-6 6', () => go(1))];
-  const count = html('button', { type: 'button', class: 'strip-count' });
+  const [standing, title] = ['strip-at', 'strip-title'].map((kind) => html('span', { class: kind }));
+  const count = html('button', { type: 'button', class: 'strip-count' }, standing, ' ', title);
   count.addEventListener('click', () => page.parts.visit(SETS));
-  const end = sign('Leave the set', 'm6 6 12 12M18 6 6 18', () => {
+  const end = html('button', { type: 'button', 'aria-label': 'End the set' }, 'End');
+  end.addEventListener('click', () => {
     taking.put(null);
     page.parts.visit(SETS);
   });
@@ -60,9 +62,9 @@ export async function openStrip(page) {
     const n = now.links.length;
     const mark = at < 0 ? null : now.marks[at];
     const came = mark === null ? '' : typeof mark === 'number' ? ` · ${Math.round(mark)}` : mark ? ' · cleared' : ' · not cleared';
-    count.textContent = at < 0 ? `Back to ${now.at + 1} of ${n}` : `${at + 1} of ${n}${came}`;
-    count.title = now.set.title;
-    count.setAttribute('aria-label', at < 0 ? `Back to the set: ${now.set.title}` : `${count.textContent}, ${now.set.title}: see the set`);
+    standing.textContent = at < 0 ? `Back to ${now.at + 1} of ${n}` : `${at + 1} of ${n}${came}`;
+    count.title = title.textContent = now.set.title;
+    count.setAttribute('aria-label', `${count.textContent}${at < 0 ? '' : ': see the set'}`);
     back.disabled = at === 0;
     on.classList.toggle('primary', mark !== null);
     const word = `${at + 1} of ${n}, ${now.set.title}.`;
