@@ -114,7 +114,7 @@ test('a player who calls every stop too far on is told so, and every plot has it
   }
   await page.locator('#log-skills').getByRole('button', { name: /^Length of the path/ }).press('Enter');
   await view(page, 'places');
-  await page.locator('#log-caption').filter({ hasText: 'Length of the path: called against what was' }).waitFor();
+  await page.locator('#log-caption').filter({ hasText: /^Length of the path, .*: on the line, what was called is what happened/ }).waitFor();
   await hint(page, /^Next: /);
   await button(page, 'Other…').click();
   await page.locator('#log-topics-dialog').getByRole('button', { name: /^headings with draw: / }).click();
