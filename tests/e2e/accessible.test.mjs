@@ -295,7 +295,7 @@ const PARTS = {
         await page.locator('#log-view').selectOption('places');
       },
       'over time, with the numbers': async (page) => {
-        await page.locator('#log-skills').getByRole('button', { name: /^Stop, long or short/ }).click();
+        await page.locator('#log-skills').getByRole('button', { name: /^Stop along the path/ }).click();
         await page.locator('#log-view').selectOption('time');
         await page.locator('#log-plot canvas').waitFor();
         await page.locator('#log-numbers summary').click();

@@ -280,7 +280,7 @@ test('why: the best stroke beside the own one, found in steps, and given up when
   assert.deepEqual(await bars.evaluateAll((all) => all.map((one) => one.firstElementChild.textContent)), ['speed', 'aim', 'side', 'height']);
   assert.match(await bars.first().getAttribute('aria-label'), /^speed: yours .*; best from .*then .* to /);
   assert.equal(await bars.first().locator('.margin-bar').count(), 2, 'one bar for each stroke');
-  assert.match(await page.locator('#leave-approach').textContent(), /^Yours comes in at \d+° to the line of the next shot(, the best at \d+°)?: /);
+  assert.match(await page.locator('#leave-approach').textContent(), /^Yours comes in at \d+° to the line of the next shot(, the best at \d+°)?; /);
 
   // The map of the next ball is one choice more.
   await list.getByRole('option', { name: /map of the \d+/ }).click();

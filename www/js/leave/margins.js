@@ -17,11 +17,10 @@ export const marginsBlock = () => [
   html('p', { class: 'approach', id: 'leave-approach' }),
 ];
 
-/** What the bars show, and what yours lack. @param {Margins} own @param {boolean} both */
+/** What the bars show. @param {Margins} own @param {boolean} both */
 function legend(own, both) {
-  const whose = both ? ': upper bar yours, lower the best' : '';
-  const fault = own.fault ? ` Yours, ${own.fault}: thin bars keep the pot alone.` : '';
-  return `How far off the stroke may be${whose}; between the ticks, what the hand does.${fault}`;
+  const whose = both ? 'upper bar yours, lower the best; ' : '';
+  return `Room for error: ${whose}ticks: the hand${own.fault ? '; thin: the pot alone' : ''}.`;
 }
 
 /** How yours comes to the next ball, and the best. @param {Margins} own @param {Margins} [best] */
@@ -29,7 +28,7 @@ function comes({ approach }, best) {
   if (!approach) return '';
   const at = (/** @type {number} */ angle) => `${Math.round(angle)}°`;
   const other = best?.approach ? `, the best at ${at(best.approach.angle)}` : '';
-  return `Yours comes in at ${at(approach.angle)} to the line of the next shot${other}: along it, 0°, forgives most in speed.`;
+  return `Yours comes in at ${at(approach.angle)} to the line of the next shot${other}; 0° forgives most.`;
 }
 
 /** @param {Model} model @returns {(reasons: Reasons) => void} draws what is known */
