@@ -45,7 +45,7 @@ pub fn deal_daily(day: Day) -> Result<ItemSet, Error> {
         Ok(Entry { title: String::new(), note: String::new(), item, stroke: None })
     });
     Ok(ItemSet {
-        title: format!("Daily set, {}", day.in_words()),
+        title: format!("The set of {}", day.in_words()),
         note: NOTE.to_owned(),
         pass: Pass::FIRST,
         entries: entries.collect::<Result<_, Error>>()?,

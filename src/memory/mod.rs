@@ -20,7 +20,9 @@ mod unit;
 
 pub use calls::{Calls, Entry, HEAD, PER_ERROR, digest};
 pub use due::{Memory, SESSION};
-pub use next::{Dealt, Next, Standing, TARGET, item_for, level_for, next, standings};
+pub use next::{
+    Dealt, Next, Standing, TARGET, item_for, level_for, next, standings, went_in_words,
+};
 pub use plots::{Group, Plots, plots};
 pub use record::{Answered, By, Came, Part, Record, Worth, record};
 pub use sentences::{FALSE_ALARMS, sentences};

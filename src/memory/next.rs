@@ -111,8 +111,20 @@ fn reason(standing: &Standing, now: f64) -> String {
         let days = if days == 1.0 { "a day".to_owned() } else { format!("{days} days") };
         return format!("Next: {name}, which is due: {days} without it.");
     }
-    let calls = if of == 1 { "call".to_owned() } else { format!("{of} calls") };
-    format!("Next: {name}: {failed} of your last {calls} went wrong.")
+    format!("Next: {name} ({}).", went_in_words(failed, of))
+}
+
+/// "3 of your last 20 calls went wrong": how the last `of` calls went, at least one.
+pub fn went_in_words(failed: usize, of: usize) -> String {
+    match (failed, of) {
+        (0, 1) => "your one call went well".to_owned(),
+        (_, 1) => "your one call went wrong".to_owned(),
+        (0, 2) => "both of your calls went well".to_owned(),
+        (2, 2) => "both of your calls went wrong".to_owned(),
+        (0, _) => format!("all of your last {of} calls went well"),
+        _ if failed == of => format!("all of your last {of} calls went wrong"),
+        _ => format!("{failed} of your last {of} calls went wrong"),
+    }
 }
 
 /// The level of `part` on which about [`TARGET`] of the player's calls succeed.

@@ -198,13 +198,14 @@ impl Record {
             (Answered::Eye { item, .. }, _) => {
                 let off = self.told.first().map(|told| told.skill.off(told.error()));
                 let mark = libm::round(self.mark.unwrap_or(0.0));
-                return format!("{}: {mark}, {}", item.estimate.title(), off.unwrap_or_default());
+                let title = item.estimate.title().to_ascii_lowercase();
+                return format!("{title}: {mark} points, {}", off.unwrap_or_default());
             }
             (Answered::Leave { .. }, _) => "zone",
             (Answered::Read { .. }, _) => "stop",
         };
         let off = if stop.is_empty() { "spot on".to_owned() } else { stop.join(", ") };
-        format!("{}, {how} {off}", libm::round(self.mark.unwrap_or(0.0)))
+        format!("{} points, {how} {off}", libm::round(self.mark.unwrap_or(0.0)))
     }
 }
 

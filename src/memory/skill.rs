@@ -24,7 +24,7 @@ pub enum Skill {
     SecondRebound,
     /// How it leaves the third or a later one.
     ThirdRebound,
-    /// What side does at the first rail.
+    /// Effect of side at the first rail.
     Side,
     /// How long the path is.
     Speed,
@@ -87,54 +87,69 @@ const WORDS: [Words; 18] = {
     }
     [
         words(
-            of("heading-stun", "Heading, stun", "With stun you call the heading", WIDE),
+            of("heading-stun", "Heading with stun", "With stun you call the heading", WIDE),
             Degrees,
             [1.0, 6.0],
         ),
         words(
-            of("heading-roll", "Heading, follow", "With follow you call the heading", WIDE),
+            of("heading-roll", "Heading with follow", "With follow you call the heading", WIDE),
             Degrees,
             [1.0, 6.0],
         ),
         words(
-            of("heading-draw", "Heading, draw", "With draw you call the heading", WIDE),
+            of("heading-draw", "Heading with draw", "With draw you call the heading", WIDE),
             Degrees,
             [1.0, 6.0],
         ),
         words(
-            of("rail-1", "First cushion, where", "You call the first cushion", LONG),
+            of("rail-1", "Place on the first cushion", "You call the first cushion", LONG),
             Diamonds,
             [0.1, 0.5],
         ),
         words(
-            of("rail-2", "Second cushion, where", "You call the second cushion", LONG),
+            of("rail-2", "Place on the second cushion", "You call the second cushion", LONG),
             Diamonds,
             [0.1, 0.71],
         ),
         words(
-            of("rail-3", "Third cushion, where", "You call the third cushion", LONG),
+            of("rail-3", "Place on the third cushion", "You call the third cushion", LONG),
             Diamonds,
             [0.1, 0.87],
         ),
         words(
-            of("rebound-1", "Off the first cushion", "Off the first cushion you call", LONG),
+            of(
+                "rebound-1",
+                "Rebound off the first cushion",
+                "Off the first cushion you call",
+                LONG,
+            ),
             Degrees,
             [1.0, 8.0],
         ),
         words(
-            of("rebound-2", "Off the second cushion", "Off the second cushion you call", LONG),
+            of(
+                "rebound-2",
+                "Rebound off the second cushion",
+                "Off the second cushion you call",
+                LONG,
+            ),
             Degrees,
             [1.0, 11.3],
         ),
         words(
-            of("rebound-3", "Off the third cushion", "Off the third cushion you call", LONG),
+            of(
+                "rebound-3",
+                "Rebound off the third cushion",
+                "Off the third cushion you call",
+                LONG,
+            ),
             Degrees,
             [1.0, 13.9],
         ),
         words(
             of(
                 "side",
-                "What side does",
+                "Effect of side",
                 "At the first cushion you give side",
                 ["too much", "too little"],
             ),
@@ -143,22 +158,22 @@ const WORDS: [Words; 18] = {
         ),
         words(of("speed", "Length of the path", "You call the path", LONG), PerCent, [3.0, 15.0]),
         words(
-            of("stop-along", "Stop, long or short", "You call the stop", ALONG),
+            of("stop-along", "Stop along the path", "You call the stop", ALONG),
             Balls,
             [0.5, 2.5],
         ),
         words(
-            of("stop-across", "Stop, left or right", "You call the stop", LEFT),
+            of("stop-across", "Stop across the path", "You call the stop", LEFT),
             Balls,
             [0.5, 2.5],
         ),
         words(
-            of("zone-along", "Zone, long or short", "You place the zone", ALONG),
+            of("zone-along", "Zone along the path", "You place the zone", ALONG),
             Balls,
             [0.5, 2.0],
         ),
         words(
-            of("zone-across", "Zone, left or right", "You place the zone", LEFT),
+            of("zone-across", "Zone across the path", "You place the zone", LEFT),
             Balls,
             [0.5, 2.0],
         ),
@@ -302,7 +317,7 @@ mod tests {
             (Skill::SecondRebound, 46.2, 40.0, "Off the second cushion you call 6.2° too long"),
             (Skill::Speed, 2.0, 2.5, "You call the path 20 % too short"),
             (Skill::StopAcross, 1.25, 0.0, "You call the stop 1.2 balls too far left"),
-            (Skill::FirstRail, 1.0, 1.31, "You call the first cushion 0.31 diamonds too short"),
+            (Skill::FirstRail, 1.0, 1.31, "You call the first cushion 0.31 diamond too short"),
             (Skill::Order, 60.0, 66.0, "Your choice of the shot costs 6 points"),
         ] {
             let told = Told { skill, called, real };

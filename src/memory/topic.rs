@@ -55,7 +55,7 @@ impl Topic {
             Self::OneCushion => "one cushion",
             Self::TwoCushions => "two cushions",
             Self::ThreeCushions => "three cushions",
-            Self::Side => "what side does",
+            Self::Side => "the effect of side",
             Self::Speed => "the length of the path",
             Self::Zone => "the zone",
             Self::Order => "the choice of the shot",

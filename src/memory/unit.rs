@@ -27,17 +27,17 @@ impl Unit {
         }
     }
 
-    fn decimals(self) -> usize {
+    fn decimals(self, amount: f64) -> usize {
         match self {
             Self::Diamonds => 2,
-            Self::Degrees | Self::Balls => 1,
+            Self::Degrees | Self::Balls => usize::from(amount.abs() < 9.95),
             Self::PerCent | Self::Points => 0,
         }
     }
 
     /// The bare number as it is said; zero has no sign.
     pub fn number(self, amount: f64) -> String {
-        let decimals = self.decimals();
+        let decimals = self.decimals(amount);
         let text = format!("{amount:.decimals$}");
         if text.bytes().all(|b| matches!(b, b'-' | b'0' | b'.')) {
             format!("{:.decimals$}", 0.0)
@@ -46,15 +46,21 @@ impl Unit {
         }
     }
 
-    /// An amount with its unit: "4.1°", "0.31 diamonds".
+    /// An amount with its unit: "4.1°", "0.31 diamond".
     pub fn said(self, amount: f64) -> String {
         let number = self.number(amount);
-        match self {
-            Self::Degrees => number + "°",
-            Self::Diamonds => number + " diamonds",
-            Self::Balls => number + " balls",
-            Self::PerCent => number + " %",
-            Self::Points => number + " points",
-        }
+        let unit = match self {
+            Self::Degrees => return number + "°",
+            Self::PerCent => return number + " %",
+            Self::Diamonds => "diamond",
+            Self::Balls => "ball",
+            Self::Points => "point",
+        };
+        // Parts of one are less than one, and one is one.
+        let few = match self {
+            Self::Diamonds => amount.abs() < 1.005,
+            _ => number == "1" || number == "1.0",
+        };
+        format!("{number} {unit}{}", if few { "" } else { "s" })
     }
 }

@@ -205,10 +205,10 @@ fn in_words(item: &LeaveItem, ending: &Ending) -> String {
     if let (Some(wanted), Some(pocket)) = (demand.pocket, ending.pocket)
         && wanted != pocket
     {
-        words += &format!(" The {wanted} pocket was asked for.");
+        words += &format!(" The {wanted} pocket was called.");
     }
     if !demand.has_met_rails(ending) {
-        words += &format!(" It does not go off {}, as asked.", listed(&demand.rails));
+        words += &format!(" It does not go off {}, as it should.", listed(&demand.rails));
     }
     if !ending.scratch && demand.zone.is_some_and(|zone| !zone.contains(ending.stop)) {
         words += " It stops outside the zone.";

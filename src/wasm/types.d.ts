@@ -188,8 +188,8 @@ export interface PocketAim {
 /** `hand` is the id of one of the hands. */
 export interface MarginsRequest { item: LeaveItem; hand: string }
 export type InputName = "speed" | "aim" | "side" | "height";
-/** The last value that works, how far off that is, and what breaks beyond it. */
-export interface MarginEnd { value: number; words: string; breaks: string }
+/** The last value that works, how far off that is, short and in words, and what breaks beyond it. */
+export interface MarginEnd { value: number; short: string; words: string; breaks: string }
 export interface MarginSpan { low: MarginEnd; high: MarginEnd }
 /** A share, and its 95 % interval. */
 export interface Chance { share: number; low: number; high: number }
@@ -379,8 +379,8 @@ export interface EyeResult {
   estimate: EyeEstimate; answer: number; truth: EyeHandle; error: number; mark: number; words: string; way: Point[];
 }
 export interface EyeAnswered { estimate: EyeEstimate; error: number }
-/** What a round came to: its mean mark in whole numbers, and its kinds. */
-export interface EyeRound { mark: number; kinds: EyeSummary[] }
+/** What a round came to: its mean mark in whole numbers, its kinds, and what to practise in words. */
+export interface EyeRound { mark: number; kinds: EyeSummary[]; words: string }
 /** One kind of a round; `half` is the error that halves a mark. */
 export interface EyeSummary {
   estimate: EyeEstimate; title: string; unit: EyeQuestion["unit"]; n: number; bias: number; spread: number | null; half: number; words: string;
@@ -471,5 +471,5 @@ export interface LogNext {
   topic: string; part: "read" | "leave" | "clear" | "eye"; level: number; reason: string; link: string | null;
   /** What Clear is to deal for it. */
   deal: DealClearRequest | null;
-  standings: { topic: string; name: string; n: number; failed: number; of: number; recall: number | null; due: boolean }[];
+  standings: { topic: string; name: string; n: number; failed: number; of: number; recall: number | null; due: boolean; words: string }[];
 }

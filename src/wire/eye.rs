@@ -13,8 +13,8 @@ use crate::error::Error;
 use crate::layout;
 use crate::physics::{Arena, MODEL_VERSION};
 use crate::practice::eye::{
-    Answered, Estimate, EyeItem, Handle, ROUND, Sight, judge_eye, mean_mark, sight, summaries,
-    task_of_eye,
+    Answered, Estimate, EyeItem, Handle, ROUND, Sight, judge_eye, lesson, mean_mark, sight,
+    summaries, task_of_eye,
 };
 use crate::practice::{card_in_words, deal_code};
 use crate::shot::lengths_of_speed;
@@ -76,6 +76,8 @@ pub struct EyeRoundForm {
     /// The mean mark, in whole numbers.
     mark: u32,
     kinds: Vec<EyeSummaryForm>,
+    /// What to practise, in a sentence.
+    words: String,
 }
 
 /// What one kind of estimate came to.
@@ -184,7 +186,8 @@ pub fn sum_eye(request: &Value) -> Result<EyeRoundForm, Error> {
         half: summary.estimate.half(),
         words: summary.words,
     });
-    Ok(EyeRoundForm { mark: mean_mark(&answers), kinds: written.collect() })
+    let words = lesson(&answers);
+    Ok(EyeRoundForm { mark: mean_mark(&answers), kinds: written.collect(), words })
 }
 
 /// Reads an estimate.
@@ -244,6 +247,6 @@ fn write_handle(item: &EyeItem, handle: &Handle, value: f64) -> HandleForm {
     let card = &item.shot.card;
     let DVec2 { x, y } = handle.place_of(card, value);
     let line = places(&handle.line_of(card, value));
-    let words = item.estimate.unit().said(value);
+    let words = item.estimate.value(value);
     HandleForm { value: finite(value), x: finite(x), y: finite(y), line, words }
 }

@@ -278,6 +278,8 @@ struct StandingForm {
     of: usize,
     recall: Option<f64>,
     due: bool,
+    /// How the calls went; nothing where there are none.
+    words: String,
 }
 
 /// Chooses what to practise next by the numbers of many calls, at the time `now` (ms), by
@@ -328,6 +330,7 @@ fn write_standing(standing: &Standing) -> StandingForm {
         of,
         recall: memory.map(|memory| memory.recall),
         due: memory.is_some_and(|memory| memory.is_due()),
+        words: if of == 0 { String::new() } else { memory::went_in_words(failed, of) },
     }
 }
 

@@ -61,6 +61,8 @@ struct SpanForm {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 struct EndForm {
     value: f64,
+    /// How far off, short: "+20 %".
+    short: String,
     words: String,
     breaks: String,
 }
@@ -182,6 +184,7 @@ fn write_bar(situation: &Situation, stroke: &Stroke, error: f64, margin: &Margin
     let span = |span: Span| {
         let end = |end: End| EndForm {
             value: unit(input, end.value),
+            short: off_in_short(stroke, input, end.value - input.of(stroke)),
             words: off_in_words(situation, stroke, input, end.value - input.of(stroke)),
             breaks: match end.edge {
                 Edge::Breaks(fault) => fault_in_words(&fault),
@@ -197,6 +200,16 @@ fn write_bar(situation: &Situation, stroke: &Stroke, error: f64, margin: &Margin
         met: margin.met.map(span),
         potted: margin.potted.map(span),
     }
+}
+
+/// How far an input is off, short, with its sign: more, left, right and higher are plus.
+fn off_in_short(stroke: &Stroke, input: Input, off: f64) -> String {
+    let (number, unit) = match input {
+        Input::Speed => (format!("{:.0}", 100.0 * off.abs() / stroke.speed), " %"),
+        Input::Azimuth => (format!("{:.2}", degrees(off.abs())), "°"),
+        Input::Side | Input::Height => (format!("{:.2}", off.abs() / TIP), " tip"),
+    };
+    format!("{}{number}{unit}", if off < 0.0 { "−" } else { "+" })
 }
 
 /// How far an input is off, as players say it.
@@ -238,7 +251,7 @@ fn fault_in_words(fault: &Fault) -> String {
         Fault::First(None) => "meets no ball".into(),
         Fault::Missed => "misses the pocket".into(),
         Fault::Scratch => "scratch".into(),
-        Fault::Rails => "not the rails asked for".into(),
+        Fault::Rails => "does not meet the rails it should".into(),
         Fault::Zone(Off::Long) => "too long".into(),
         Fault::Zone(Off::Short) => "too short".into(),
         Fault::Zone(Off::Left) => "left of the zone".into(),

@@ -59,7 +59,7 @@ fn write_replay(replay: &Replay) -> ReplayForm {
         Change::NoSide => ("side", "without side"),
         Change::NaturalRoll => ("roll", "at natural roll"),
         Change::NoThrow => ("throw", "without throw"),
-        Change::MirrorCushion => ("mirror", "off a mirror"),
+        Change::MirrorCushion => ("mirror", "mirror cushion"),
     };
     ReplayForm {
         id,

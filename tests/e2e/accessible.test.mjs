@@ -247,7 +247,7 @@ const PARTS = {
       },
       'revealed': reveal,
       'a bad file': async (page) => {
-        await button(page, 'Open…').click();
+        await button(page, 'File…').click();
         await page.getByLabel('The file of a set').setInputFiles(file('{"title":'));
         await page.getByRole('dialog').getByText('This is no set that can be read.').waitFor();
       },
@@ -276,7 +276,7 @@ const PARTS = {
       },
       'taken': async (page) => {
         await page.getByRole('dialog', { name: 'Tuesday' }).getByRole('button', { name: 'Leave' }).click();
-        await button(page, 'Take').click();
+        await button(page, 'Start').click();
         await page.locator('.strip-count').filter({ hasText: '1 of 2' }).waitFor();
       },
     },
@@ -295,7 +295,7 @@ const PARTS = {
         await page.locator('#log-view').selectOption('places');
       },
       'over time, with the numbers': async (page) => {
-        await page.locator('#log-skills').getByRole('button', { name: /^Stop, long or short/ }).click();
+        await page.locator('#log-skills').getByRole('button', { name: /^Stop along the path/ }).click();
         await page.locator('#log-view').selectOption('time');
         await page.locator('#log-plot canvas').waitFor();
         await page.locator('#log-numbers summary').click();

@@ -132,9 +132,9 @@ test('by mouse: balls, aim, pocket, tip, speed, zone, undo, mirror, ten times', 
   const left = await words(page);
   await button(page, 'Mirror left to right').click();
   await changed(async () => (await words(page)).join(), left.join());
-  await button(page, 'Ten').click();
+  await button(page, 'Play ten').click();
   await page.locator('.ten').nth(9).waitFor();
-  await hint(page).filter({ hasText: /Ten strokes: \d+ potted, \d+ as asked/ }).waitFor();
+  await hint(page).filter({ hasText: /Ten strokes: \d+ potted, \d+ as called/ }).waitFor();
   await close();
 });
 
@@ -163,7 +163,7 @@ test('by keyboard alone: balls from the tray, places typed, what is asked, aim, 
   await nine.waitFor({ state: 'detached' });
 
   await page.keyboard.press('a');
-  const ask = page.getByRole('dialog', { name: 'What is asked' });
+  const ask = page.getByRole('dialog', { name: 'What is called' });
   await ask.getByLabel('Ball on').selectOption('2 ball');
   await ask.getByRole('button', { name: 'left', exact: true }).press('Enter');
   await ask.getByRole('status').filter({ hasText: /^Pot the 2.*, go off the left rail/ }).waitFor();
@@ -243,7 +243,7 @@ test('the map is drawn for the next ball, moves with the balls, and ends proved'
   await page.locator('canvas.heat:not([hidden])').waitFor();
   const line = page.locator('#bench-drawing path.contour');
   assert.match(await line.getAttribute('d'), /^M[-\d.]+ [-\d.]+(L[-\d.]+ [-\d.]+)+/, 'the line of one chance');
-  await legend(page).filter({ hasText: 'chance on the 2, rough' }).waitFor();
+  await legend(page).filter({ hasText: 'chance of potting the 2, rough' }).waitFor();
   // Straight behind the 2 it is all but sure, and where it lies no cue ball can.
   await changed(async () => pixelAt(await pixels(page), 1.8, 0.42)[3], 0);
   const [red, green, blue, opacity] = pixelAt(await pixels(page), 1.8, 0.42);
@@ -255,7 +255,7 @@ test('the map is drawn for the next ball, moves with the balls, and ends proved'
   const half = await line.getAttribute('d');
   await page.getByRole('slider', { name: 'Chance whose line is drawn' }).press('ArrowRight');
   await changed(() => line.getAttribute('d'), half);
-  await page.waitForFunction(() => document.querySelector('#bench-scale-of').textContent === 'chance on the 2', null, { timeout: 240_000 });
+  await page.waitForFunction(() => document.querySelector('#bench-scale-of').textContent === 'chance of potting the 2', null, { timeout: 240_000 });
   await button(page, 'Map').click();
   await page.locator('canvas.heat[hidden]').waitFor({ state: 'attached' });
   assert.equal(await line.getAttribute('d'), '');
@@ -332,7 +332,7 @@ test('one screen without scrolling, accessible by day and by night', async () =>
     assert.deepEqual(await page.evaluate(measure), { scrolls: [0, 0], inner: [], small: [], largest: true }, `${width} x ${height}`);
     if (width === 390 || width === 1366) {
       assert.deepEqual(await inaccessible(page), [], `${width} wide`);
-      for (const name of ['Balls', 'What is asked']) {
+      for (const name of ['Balls', 'What is called']) {
         await button(page, name).click();
         assert.deepEqual(await inaccessible(page), [], name);
         await page.keyboard.press('Escape');

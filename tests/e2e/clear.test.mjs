@@ -57,7 +57,7 @@ test('a deal comes, its plan is shown and proved, and its second plans are told'
   await page.locator('#clear-key').filter({ hasText: /^Key ball: the \d/ }).waitFor();
   await page.locator('#clear-found').filter({ hasText: /^At least \d+ %: played out, \d+ of \d+ were cleared/ }).waitFor(PROVED);
   await page.locator('#clear-sure').filter({ hasText: 'at least' }).waitFor();
-  await page.locator('#clear-own').filter({ hasText: /^Your shot, the 1 [a-z ]+: \d+ %\. The plan’s: \d+ %\.$/ }).waitFor(SLOW);
+  await page.locator('#clear-own').filter({ hasText: /^Your shot, the 1 [a-z -]+: \d+ %\. The plan’s: \d+ %\.$/ }).waitFor(SLOW);
   await steps(page).nth(1).hover();
   await page.waitForFunction(() => document.querySelectorAll('#clear-drawing .plan-path')[1].classList.contains('lit'));
   assert.match(await page.locator('#clear-seconds').textContent(), /(Long|Short|On the wrong side): /);
@@ -108,7 +108,7 @@ test('by mouse: order, pocket, zone, stroke, play, take back, see again, start a
   assert.match(await page.locator('#clear-hint').textContent(), /potted\. It stopped (in|outside) your zone/);
   assert.match(await task(page), /^Clear the \d, then the 8\./);
   assert.notDeepEqual(await layout(page), start);
-  await shots(page).first().filter({ hasText: /\d+ · \d+ → \d+/ }).waitFor(SLOW);
+  await shots(page).first().filter({ hasText: /\d+ \/ \d+ \/ \d+/ }).waitFor(SLOW);
   await button(page, 'Replay the last shot').click();
   await page.waitForFunction(() => document.getElementById('live').textContent === 'Seen again.' || document.getElementById('clear-play').textContent === 'Play');
   await button(page, 'Take the last shot back').click();

@@ -23,7 +23,7 @@ for (const [name, options] of /** @type {const} */ ([
     // Nine of the ten were played before.
     const before = [null, 80, 12.4, 100, 55, 60, 73, 22, 90, 41];
     const { page, url, another, close } = await open({ hash: LINK, ...options, permissions: ['clipboard-write'] });
-    await named(page, 'Daily set, 20 November 2026');
+    await named(page, 'The set of 20 November 2026');
     const names = await told(page);
     await page.evaluate(([day, marks]) => localStorage.setItem('leaveline.days', JSON.stringify({ version: 1, days: { [day]: marks } })), [DAY, before]);
     await page.reload();
@@ -38,7 +38,7 @@ for (const [name, options] of /** @type {const} */ ([
     const mark = Number((await page.locator('#strip .strip-at').textContent()).match(/\d+$/)[0]);
     assert.equal(Math.round((await kept(page))[DAY][0]), mark, 'it is kept');
     await page.locator('#strip .strip-count').click();
-    await named(page, 'Daily set, 20 November 2026');
+    await named(page, 'The set of 20 November 2026');
     await button(page, 'Again').waitFor();
     await hint(page, /What counts for this day: \d+ of 100\.$/);
     assert.deepEqual(await inaccessible(page), []);
@@ -79,7 +79,7 @@ for (const [name, options] of /** @type {const} */ ([
     await friend.goto(address);
     assert.deepEqual(await told(friend), names);
     assert.equal(await friend.locator('#sets-drawing .real').count(), 0);
-    await button(friend, 'Take').click();
+    await button(friend, 'Start').click();
     await count(friend, /^1 of 10$/);
     await friend.locator('#read-drawing').waitFor();
     assert.deepEqual(await layout(friend), first);
@@ -91,8 +91,8 @@ test('a newcomer finds it in Sets and in the Log, without a network too; no day 
   const { page, context, url, close, errors } = await open({ hash: '#sets' });
   await lines(page).first().waitFor();
   await context.setOffline(true);
-  await button(page, 'Daily').click();
-  await named(page, /^Daily set, \d+ [A-Z][a-z]+ \d{4}$/);
+  await button(page, 'Today').click();
+  await named(page, /^The set of \d+ [A-Z][a-z]+ \d{4}$/);
   assert.match(page.url(), /#set=day\.\d{4}-\d\d-\d\d\.1$/);
   const names = await told(page);
   assert.equal(names.length, 10);
@@ -100,11 +100,11 @@ test('a newcomer finds it in Sets and in the Log, without a network too; no day 
   // Other parts are fetched ahead, which fails then and does no harm.
   errors.splice(0, errors.length, ...errors.filter((error) => !error.includes('ERR_INTERNET_DISCONNECTED')));
   await page.goto(`${url}#log`);
-  await button(page, 'Daily set').click();
+  await button(page, 'Today’s set').click();
   assert.deepEqual(await told(page), names);
   await page.locator('#sets-set').selectOption({ index: 2 });
   await page.locator('#sets-set').selectOption('daily');
-  await named(page, /^Daily set/);
+  await named(page, /^The set of/);
   await page.evaluate(() => (location.hash = '#set=day.9999-12-31.1'));
   await notice(page).filter({ hasText: 'has not begun yet: days begin at midnight UTC' }).waitFor();
   await close();

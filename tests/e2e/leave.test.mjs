@@ -280,15 +280,15 @@ test('why: the best stroke beside the own one, found in steps, and given up when
   assert.deepEqual(await bars.evaluateAll((all) => all.map((one) => one.firstElementChild.textContent)), ['speed', 'aim', 'side', 'height']);
   assert.match(await bars.first().getAttribute('aria-label'), /^speed: yours .*; best from .*then .* to /);
   assert.equal(await bars.first().locator('.margin-bar').count(), 2, 'one bar for each stroke');
-  assert.match(await page.locator('#leave-approach').textContent(), /^To the line of the next: yours (along|across|between) \(\d+°\), the best /);
+  assert.match(await page.locator('#leave-approach').textContent(), /^Yours comes in at \d+° to the line of the next shot(, the best at \d+°)?; /);
 
   // The map of the next ball is one choice more.
   await list.getByRole('option', { name: /map of the \d+/ }).click();
   await page.locator('#leave-table.mapped').waitFor();
   await page.locator('#leave canvas.heat:not([hidden])').waitFor();
-  await page.locator('#leave-hint').filter({ hasText: /^The chance of the \d+ from each place/ }).waitFor();
+  await page.locator('#leave-hint').filter({ hasText: /^The chance of potting the \d+ from each place/ }).waitFor();
   assert.match(await page.locator('#leave-drawing path.contour').getAttribute('d'), /^M/, 'the line of one half');
-  assert.match(await page.locator('#leave-scale-of').textContent(), /^chance on the \d+/);
+  assert.match(await page.locator('#leave-scale-of').textContent(), /^chance of potting the \d+/);
   assert.deepEqual(await inaccessible(page), []);
   await list.getByRole('option', { name: /best stroke/ }).click();
   await page.locator('#leave canvas.heat[hidden]').waitFor({ state: 'attached' });

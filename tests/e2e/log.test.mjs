@@ -60,9 +60,9 @@ test('graded calls of Read and Leave are kept, once each, shown again and delete
   await visit(page, '#log');
   await counted(page, 2);
   await view(page, 'list');
-  await calls(page).first().filter({ hasText: /Leave 1: \d+, zone / }).waitFor();
+  await calls(page).first().filter({ hasText: /Leave 1: \d+ points, zone / }).waitFor();
   const before = calls(page).nth(1);
-  await before.filter({ hasText: /Read 3: 100, stop spot on/ }).waitFor();
+  await before.filter({ hasText: /Read 3: 100 points, stop spot on/ }).waitFor();
   assert.deepEqual(await inaccessible(page), []);
   await before.getByRole('button', { name: /^Show again/ }).click();
   await grade(page).waitFor();
@@ -102,7 +102,7 @@ test('a player who calls every stop too far on is told so, and every plot has it
   await counted(page, 120);
   await page.locator('#log-said').filter({ hasText: /You call the stop \d\.\d balls too far on \(\d\.\d to \d\.\d; 120 calls\)/ }).waitFor();
   assert.doesNotMatch(await page.locator('#log-said').textContent(), /cushion|heading/i, 'rails and headings were called right');
-  await page.locator('#log-skills').getByRole('button', { name: /^Stop, long or short/ }).click();
+  await page.locator('#log-skills').getByRole('button', { name: /^Stop along the path/ }).click();
   for (const [name, head] of [['stops', 'Right of the call, balls'], ['time', 'Mean error']]) {
     await view(page, name);
     await page.locator('#log-plot canvas').waitFor();
@@ -114,7 +114,7 @@ test('a player who calls every stop too far on is told so, and every plot has it
   }
   await page.locator('#log-skills').getByRole('button', { name: /^Length of the path/ }).press('Enter');
   await view(page, 'places');
-  await page.locator('#log-caption').filter({ hasText: 'Length of the path: called against what was' }).waitFor();
+  await page.locator('#log-caption').filter({ hasText: /^Length of the path, .*: on the line, what was called is what happened/ }).waitFor();
   await hint(page, /^Next: /);
   await button(page, 'Other…').click();
   await page.locator('#log-topics-dialog').getByRole('button', { name: /^headings with draw: / }).click();
@@ -142,7 +142,7 @@ test('a file gives back what it took, without doubles, and names bad lines', asy
   assert.match(await bring(page, [text]), /30 calls came in\./);
   await counted(page, 30);
   assert.match(await bring(page, [text]), /0 calls came in; 30 were here already\./);
-  await page.locator('#log-skills').getByRole('button', { name: /Third cushion, where|Second cushion, where/ }).first().click();
+  await page.locator('#log-skills').getByRole('button', { name: /Place on the (third|second) cushion/ }).first().click();
   await button(page, 'Delete…').click();
   const of = dialog.getByRole('button', { name: /that tell of/ });
   const gone = Number((await of.textContent()).match(/\d+/)[0]);

@@ -32,7 +32,7 @@ const ready = async (page) => {
 
 /** Takes a file in that is good throughout. */
 async function take(page, set = SET) {
-  await button(page, 'Open…').click();
+  await button(page, 'File…').click();
   await page.getByLabel('The file of a set').setInputFiles(file(set));
   await button(page, 'Add the set').click();
   await page.locator('#sets-name').filter({ hasText: set.title }).waitFor();
@@ -52,7 +52,7 @@ test('a ready-made set is there at once: its items are covered, then revealed', 
   await lines(page).nth(3).click();
   await page.waitForFunction(() => !document.querySelector('#sets-drawing .real'));
   assert.equal(await chosen(page), 3, 'and the next is covered');
-  assert.ok(await button(page, 'Remove the item').isDisabled(), 'what is ready-made stays as it is');
+  assert.ok(await page.locator('#sets-remove').isHidden(), 'what is ready-made stays as it is');
   const all = await page.locator('#sets-set optgroup[label="Ready-made"] option').allTextContents();
   assert.equal(all.length, 10);
   for (const label of all) {
@@ -63,7 +63,7 @@ test('a ready-made set is there at once: its items are covered, then revealed', 
   }
   assert.deepEqual(await inaccessible(page), []);
   await page.locator('#sets-set').selectOption('copy');
-  await page.waitForFunction(() => !document.getElementById('sets-remove').disabled);
+  await button(page, 'Remove the item').waitFor();
   await close();
 });
 
@@ -97,7 +97,7 @@ test('an item is added from Share in its part; words are typed, and it is there 
   await words.getByLabel(/^An item is passed/).fill('80');
   await words.getByLabel(/^Items that must/).fill('1');
   await words.getByRole('button', { name: 'Keep' }).click();
-  await page.locator('#sets-pass').filter({ hasText: 'Passed with 1 of 1: each 80 or more of 100.' }).waitFor();
+  await page.locator('#sets-pass').filter({ hasText: 'To pass: 80 points or more in 1 of 1.' }).waitFor();
   await close();
 });
 
@@ -142,7 +142,7 @@ test('a partly bad file: every fault with its place, the good items offered, not
   const bad = JSON.stringify(SET)
     .replace('"title":"First"', `"title":"${'x'.repeat(81)}"`)
     .replace(/("kind":"leave".*?"x":)[\d.]+/, '$1"<img src=x>"');
-  await button(page, 'Open…').click();
+  await button(page, 'File…').click();
   await page.getByLabel('The file of a set').setInputFiles(file(bad));
   const faults = page.getByRole('list', { name: 'What is wrong with the file' }).getByRole('listitem');
   await faults.first().waitFor();
@@ -154,7 +154,7 @@ test('a partly bad file: every fault with its place, the good items offered, not
   assert.deepEqual(await inaccessible(page), []);
   await page.getByRole('dialog').getByRole('button', { name: 'Cancel' }).click();
   assert.notEqual(await page.locator('#sets-name').textContent(), 'Tuesday', 'nothing was taken in');
-  await button(page, 'Open…').click();
+  await button(page, 'File…').click();
   await page.getByLabel('The file of a set').setInputFiles(file('{"title":'));
   await page.getByRole('dialog').getByText('This is no set that can be read.').waitFor();
   await page.getByLabel('The file of a set').setInputFiles(file(bad));
@@ -206,7 +206,7 @@ test('a set is taken item by item, scored, taken again and beaten', async () => 
   const { page, close } = await open({ hash: setLink(short, 90) });
   await ready(page);
   await page.locator('#sets-hint').filter({ hasText: 'To beat: 90 of 100, claimed by the sender.' }).waitFor();
-  await button(page, 'Take').click();
+  await button(page, 'Start').click();
   await count(page).filter({ hasText: '1 of 2' }).waitFor();
   assert.ok(page.url().endsWith(READ[0].hash), 'it is open in its own part');
   assert.ok(await page.getByRole('navigation', { name: 'Parts' }).isVisible(), 'the other parts are as near as ever');
@@ -288,8 +288,8 @@ test('a run of Clear counts when it is cleared', async () => {
   const { page, close } = await open({ hash: '#sets' });
   await ready(page);
   await take(page, set);
-  await page.locator('#sets-pass').filter({ hasText: 'Passed with 1 of 1: each a cleared run.' }).waitFor();
-  await button(page, 'Take').click();
+  await page.locator('#sets-pass').filter({ hasText: 'To pass: clear 1 of 1.' }).waitFor();
+  await button(page, 'Start').click();
   await count(page).filter({ hasText: '1 of 1' }).waitFor();
   await page.locator('#clear-drawing').getByRole('img', { name: /^cue ball/i }).first().waitFor();
   for (let shot = 0; shot < 2 && !/cleared/.test(await count(page).textContent()); shot += 1) {
@@ -321,7 +321,7 @@ test('everything is on one screen, on a phone held either way, a tablet and a de
     await page.locator('#sets-drawing .real').waitFor();
     await fits('revealed');
     assert.deepEqual(await inaccessible(page), [], `${width} × ${height}`);
-    await button(page, 'Take').click();
+    await button(page, 'Start').click();
     await count(page).filter({ hasText: '1 of 10' }).waitFor();
     const over = await page.evaluate(() => [document.documentElement.scrollWidth - innerWidth, document.documentElement.scrollHeight - innerHeight]);
     assert.deepEqual(over.map((far) => Math.max(0, far)), [0, 0], `${width} × ${height}, taking`);

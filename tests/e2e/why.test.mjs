@@ -15,7 +15,8 @@ for (const viewport of [{ width: 1366, height: 768 }, { width: 390, height: 844 
     await button(page, 'Why').click();
     const options = choices(page).getByRole('option');
     await options.first().waitFor();
-    assert.equal(await options.count(), 4, 'four changes');
+    const n = await options.count();
+    assert.ok(n >= 3 && n <= 4, `${n} changes differ`);
     assert.equal(await grade(page).isVisible(), false, 'the grade steps back');
     assert.ok((await ghosts(page)) >= 1, 'the first is drawn at once');
     await page.keyboard.press('ArrowDown');

@@ -53,7 +53,7 @@ fn the_truth_earns_the_whole_mark_and_half_of_it_goes_with_every_half() {
             let seen = sight(item).expect("was dealt");
             let exact = judge_eye(item, seen.truth).expect("was dealt");
             assert_eq!(exact.mark, 100.0, "{name}");
-            assert!(exact.words.starts_with("On the line"), "{name}: {}", exact.words);
+            assert!(exact.words.starts_with("Spot on"), "{name}: {}", exact.words);
             let half = item.estimate.half();
             let off = judge_eye(item, seen.truth + half).expect("was dealt");
             // An answer is brought into what the handle can say.

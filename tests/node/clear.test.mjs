@@ -118,19 +118,19 @@ test('another hand knows nothing of the plan before', () => {
 test('lines of the run say what is known and what is not', () => {
   const shots = [{ called: { ball: '1', pocket: 'foot-left' }, best: 0.61, own: 0.584, after: 0.4, over: null, words: 'Potted.', held: true }, { called: { ball: '2', pocket: 'side-right' }, best: 0.4, own: null, after: 0, over: 'missed', words: 'Missed.', held: null }];
   const lines = runLines({ ...begin(rotation()), shots });
-  assert.deepEqual(lines.map(({ text }) => text), ['61 · 58 → 40', '40 · … → over']);
+  assert.deepEqual(lines.map(({ text }) => text), ['61 / 58 / 40', '40 / … / over']);
   assert.match(lines[0].label, /✓$/);
 });
 
 test('what a plan is thought to be worth is a first guess until it is played out', () => {
   const step = { ball: '1', pocket: 'foot-left', stroke, chance: 0.71, lengths: 1.5, words: 'The 1 in the foot-left pocket', seconds: [], breaks: 'Breaks out the 5 and the 6; the 3 is the insurance.' };
   const state = s.planned(begin(rotation()), { shots: [step], others: [], chance: 0.71, key: null }, true);
-  assert.deepEqual(chanceInWords(state), ['71', 'of 100, a first guess']);
+  assert.deepEqual(chanceInWords(state), ['71', '% to clear, a first guess']);
   assert.equal(planInWords(state), 'Playing it out…');
   assert.match(planLines(state)[0].spoken, /Breaks out the 5 and the 6; the 3 is the insurance\.$/);
   const runs = { runs: 64, cleared: 40, chance: { share: 0.625, low: 0.5025, high: 0.733 }, words: 'At least 50 %: played out, 40 of 64 were cleared (50 % to 73 %).' };
   const shown = set(state, { runs });
-  assert.deepEqual(chanceInWords(shown), ['50', 'of 100 at least'], 'then the low end of its interval');
+  assert.deepEqual(chanceInWords(shown), ['50', '% to clear at least'], 'then the low end of its interval');
   assert.equal(planInWords(shown), `${runs.words} The first guess was 71 %.`);
   const plan = { shots: [{ ...step, chance: 0.69 }], others: [], chance: 0.69, key: null };
   const raced = s.raced({ ...shown, own: 0.4 }, plan, { taken: 2, words: 'Of 7 ways to play it cleared most.' });

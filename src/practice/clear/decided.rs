@@ -1,5 +1,7 @@
 //! Where a run was decided: which choice cost most, and which stroke.
 
+use crate::practice::stroke_words::percent;
+
 /// What is known of one shot of a run, as chances to clear all that was left.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Told {
@@ -39,13 +41,12 @@ pub fn decided(shots: &[Told]) -> Decided {
     };
     let choice = most(|shot| shot.best - shot.own);
     let stroke = most(|shot| shot.own - shot.after);
-    let points = |cost: f64| libm::round(100.0 * cost);
-    let said = |(shot, cost): (usize, f64), what: &str| {
-        format!("{what} of shot {} cost {} points.", shot + 1, points(cost))
+    let said = |shot: usize, what: &str, from: f64, to: f64| {
+        format!("Shot {}: {what} cost most, from {} to {}.", shot + 1, percent(from), percent(to))
     };
     let words: Vec<String> = [
-        choice.map(|choice| said(choice, "The choice")),
-        stroke.map(|stroke| said(stroke, "What the hand made")),
+        choice.map(|(at, _)| said(at, "the choice", shots[at].best, shots[at].own)),
+        stroke.map(|(at, _)| said(at, "the stroke", shots[at].own, shots[at].after)),
     ]
     .into_iter()
     .flatten()
@@ -74,7 +75,8 @@ mod tests {
         assert_eq!(told.stroke.map(|(shot, _)| shot), Some(2), "{told:?}");
         assert_eq!(
             told.words,
-            "The choice of shot 2 cost 30 points. What the hand made of shot 3 cost 40 points."
+            "Shot 2: the choice cost most, from 70 % to 40 %. Shot 3: the stroke cost most, from \
+             40 % to 0 %."
         );
     }
 

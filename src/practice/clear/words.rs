@@ -103,7 +103,7 @@ pub fn over_in_words(over: Over) -> &'static str {
         Over::Scratched => "Scratch: the run is over.",
         Over::WrongBall => "The cue ball met the wrong ball first: the run is over.",
         Over::LastBallEarly => "The last ball fell too early: the run is over.",
-        Over::NotAsAsked => "What was asked on the way was not given: the run is over.",
+        Over::NotAsAsked => "The task on the way was not done: the run is over.",
         Over::Stuck => "No shot pots from here.",
     }
 }
@@ -148,7 +148,7 @@ pub fn second_in_words(second: &Second) -> String {
 pub fn key_in_words(keys: &[KeyBall]) -> Option<String> {
     let best = keys.first()?;
     let two = format!(
-        "with it and the last ball left, {} from the best place and {} from an average one",
+        "From the best leave on it you clear {}, from an average one {}",
         percent(best.two.1),
         percent(best.two.0)
     );
@@ -158,13 +158,13 @@ pub fn key_in_words(keys: &[KeyBall]) -> Option<String> {
             format!("No key ball stands out: the {} and the {} do as well.", best.ball, other.ball)
         }
         Some(other) => format!(
-            "Key ball: the {}. Kept for just before the last it gives {}, the {} {}; {two}.",
+            "Key ball: the {}. Kept for just before the last it gives {}, the {} {}. {two}.",
             best.ball,
             percent(best.all),
             other.ball,
             percent(other.all)
         ),
-        None => format!("Key ball: the {}; {two}.", best.ball),
+        None => format!("Key ball: the {}. {two}.", best.ball),
     })
 }
 

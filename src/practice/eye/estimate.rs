@@ -62,25 +62,27 @@ impl Unit {
         if is_fine { fine } else { plain }
     }
 
-    /// An amount as it is said: "4°", "0.3 diamonds", "0.12 lengths".
+    /// An amount as it is said: "4°", "0.3 diamond", "1.20 lengths".
     pub fn said(self, amount: f64) -> String {
         let shown = self.shown(amount);
-        let one = shown == 1.0;
         match self {
             Self::Degrees => format!("{shown}°"),
-            Self::Diamonds => format!("{shown} {}", if one { "diamond" } else { "diamonds" }),
-            Self::Lengths => format!("{shown} {}", if one { "length" } else { "lengths" }),
+            Self::Diamonds if amount.abs() < 1.05 => format!("{shown} diamond"),
+            Self::Diamonds => format!("{shown} diamonds"),
+            Self::Lengths if shown == "1.00" => format!("{shown} length"),
+            Self::Lengths => format!("{shown} lengths"),
         }
     }
 
     /// An amount, to as many places as are said.
-    pub fn shown(self, amount: f64) -> f64 {
-        let places = match self {
-            Self::Degrees => 1.0,
-            Self::Diamonds => 10.0,
-            Self::Lengths => 100.0,
+    pub fn shown(self, amount: f64) -> String {
+        let (places, of_one) = match self {
+            Self::Degrees => (0, 1.0),
+            Self::Diamonds => (1, 10.0),
+            Self::Lengths => (2, 100.0),
         };
-        (places * amount).round() / places + 0.0
+        // Nothing has no sign.
+        format!("{:.places$}", (of_one * amount).round() / of_one + 0.0)
     }
 }
 
@@ -156,6 +158,29 @@ impl Estimate {
             Self::Tangent | Self::Roll | Self::Draw => ("wide", "narrow"),
             Self::Cut => ("thin", "full"),
             Self::Rebound | Self::Side | Self::ThirdRail | Self::Distance => ("long", "short"),
+        }
+    }
+
+    /// A value as it is said: "34°", "diamond 2.1", "0.40 lengths".
+    pub fn value(self, value: f64) -> String {
+        let unit = self.unit();
+        match self {
+            Self::ThirdRail => format!("diamond {}", unit.shown(value)),
+            _ => unit.said(value),
+        }
+    }
+
+    /// What the cue ball or the object ball really does, with what it is measured from.
+    pub fn told(self, truth: f64) -> String {
+        let truth = self.value(truth);
+        match self {
+            Self::Tangent | Self::Roll | Self::Draw => {
+                format!("it leaves at {truth} to the line of the shot")
+            }
+            Self::Cut => format!("it is cut by {truth}"),
+            Self::Rebound | Self::Side => format!("it leaves at {truth} from square"),
+            Self::ThirdRail => format!("it meets the rail at {truth}"),
+            Self::Distance => format!("it runs {truth}"),
         }
     }
 

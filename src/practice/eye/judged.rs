@@ -29,11 +29,12 @@ pub fn judge_eye(item: &EyeItem, answer: f64) -> Result<Judged, Error> {
     let (estimate, unit) = (item.estimate, item.estimate.unit());
     let answer = sight.handle.within(&item.shot.card, answer);
     let error = sight.handle.error(answer, sight.truth);
-    let truth = unit.said(sight.truth);
+    let told = estimate.told(sight.truth);
     let words = if error.abs() < unit.grain() {
-        format!("On the line: {truth}.")
+        format!("Spot on: {told}.")
     } else {
-        format!("{}: it is {truth}.", capital(&estimate.off(error)))
+        let said = estimate.value(answer);
+        format!("{}: {told}, you said {said}.", capital(&estimate.off(error)))
     };
     Ok(Judged { sight, answer, error, mark: estimate.mark(error), words })
 }

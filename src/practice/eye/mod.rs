@@ -11,7 +11,7 @@ pub use estimate::{Estimate, Unit};
 pub use handle::Handle;
 pub use judged::{Judged, judge_eye};
 pub use sight::{Sight, sight};
-pub use summary::{Answered, Summary, mean_mark, summaries};
+pub use summary::{Answered, Summary, lesson, mean_mark, summaries};
 pub use words::task_of_eye;
 
 use crate::physics::Shot;

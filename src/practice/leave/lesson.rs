@@ -46,7 +46,7 @@ pub(super) fn sentence(
         return format!("This stroke does not pot the {on}, however well it is played.");
     }
     if exact && !demand.has_met_rails(ending) {
-        return format!("The {on} falls, but the cue ball does not meet the rails asked for.");
+        return format!("The {on} falls, but the cue ball does not meet the rails it should.");
     }
     if zone.mark < WELL_PLACED
         && let Some(rule) = &zone.rule
@@ -58,7 +58,7 @@ pub(super) fn sentence(
     }
     if zone.gives < BEYOND {
         let often = percent(zone.gives);
-        return format!("The zone is right, but the hand gives what is asked in {often} only.");
+        return format!("The zone is right, but the hand brings it off in {often} only.");
     }
     let held = percent(zone.share);
     match (demand.next, judgement.worth) {
@@ -89,16 +89,13 @@ fn correction(zone: &Zone, rule: &ZoneRule, stops: &Stops, path: &[DVec2], ball:
         let off = best.centre - zone.centre;
         let far = balls(off.length() / ball);
         return match Miss::of(zone, path, ball) {
-            Miss::Past => format!("The cue ball runs past your zone, and stops {far} balls on."),
+            Miss::Past => format!("The cue ball runs through your zone and {far} balls beyond it."),
             Miss::Short => {
                 format!("The cue ball comes towards your zone, but stops {far} balls short of it.")
             }
             Miss::Beside => {
                 let rail = rail_towards(off);
-                format!(
-                    "The cue ball does not come by your zone: it stops {far} balls nearer the \
-                     {rail} rail."
-                )
+                format!("The cue ball misses your zone by {far} balls, toward the {rail} rail.")
             }
         };
     }
@@ -159,7 +156,7 @@ fn rail_towards(direction: DVec2) -> Rail {
 }
 
 fn balls(number: f64) -> String {
-    format!("{:.1}", number)
+    if number < 9.95 { format!("{number:.1}") } else { format!("{number:.0}") }
 }
 
 #[cfg(test)]
@@ -186,13 +183,10 @@ mod tests {
         let said = |zone: Zone| correction(&zone, &rule, &stops, &path, BALL);
         let moved = |x: f64, y: f64| said(Zone { centre: best.centre + DVec2::new(x, y), ..best });
         for (said, part) in [
-            (moved(-0.5, 0.02), "runs past your zone, and stops 8.8 balls on"),
+            (moved(-0.5, 0.02), "runs through your zone and 8.8 balls beyond it"),
             (moved(0.4, 0.0), "stops 7.0 balls short of it"),
-            (
-                moved(-0.1, -0.3),
-                "does not come by your zone: it stops 5.5 balls nearer the left rail",
-            ),
-            (moved(0.5, 0.4), "11.2 balls nearer the head rail"),
+            (moved(-0.1, -0.3), "misses your zone by 5.5 balls, toward the left rail"),
+            (moved(0.5, 0.4), "by 11 balls, toward the head rail"),
             (said(Zone { half: best.half * 1.6, ..best }), "larger than it need be"),
             (said(Zone { half: best.half * 0.4, ..best }), "holds only"),
             (said(Zone { turn: best.turn + 1.0, ..best }), "57° to the right"),

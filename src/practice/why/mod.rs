@@ -75,7 +75,7 @@ pub struct Replay {
     pub object_path: Vec<DVec2>,
     /// The pocket into which the cue ball falls.
     pub pocketed: Option<PocketId>,
-    /// The amount, short: "11°".
+    /// What differs and by how much, short: "heading by 11°".
     pub text: String,
     /// All of it in a sentence or two.
     pub sentence: String,
@@ -177,8 +177,19 @@ impl Scene<'_> {
         let text = words::amount(self.arena.card(), amount);
         let told = words::Told { scene: self, change, amount, run: &run, text: &text };
         let sentence = words::sentence(&told);
+        let differs = words::differs(&told);
         let dimension = dimension.map(|drawn| drawn.with(text.clone()));
-        Replay { change, amount, strays, path, object_path, pocketed, text, sentence, dimension }
+        Replay {
+            change,
+            amount,
+            strays,
+            path,
+            object_path,
+            pocketed,
+            text: differs,
+            sentence,
+            dimension,
+        }
     }
 
     /// What is told first, and where it is drawn.

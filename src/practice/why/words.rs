@@ -2,7 +2,7 @@
 
 use super::facts::Facts;
 use super::run::Run;
-use super::{Amount, Change, Scene};
+use super::{Amount, Change, Scene, TOLD};
 use crate::table::TableCard;
 use crate::units::degrees;
 
@@ -33,6 +33,20 @@ pub(super) fn amount(card: &TableCard, amount: Amount) -> String {
         Amount::Turned(turn) => angle(turn),
         Amount::Moved(way) => distance(card, way),
         Amount::Nothing => "the same".into(),
+    }
+}
+
+/// What differs by it: "heading by 11°".
+pub(super) fn differs(told: &Told) -> String {
+    let Told { scene, change, amount, text, .. } = *told;
+    match (amount, change) {
+        (Amount::Nothing, _) => text.to_owned(),
+        (Amount::Moved(_), _) => format!("stop by {text}"),
+        (Amount::Turned(_), Change::NaturalRoll) => format!("heading by {text}"),
+        (Amount::Turned(_), Change::NoThrow) => format!("the {} by {text}", scene.first),
+        (Amount::Turned(_), Change::NoSide | Change::MirrorCushion) => {
+            format!("rebound by {text}")
+        }
     }
 }
 
@@ -147,7 +161,7 @@ fn aftermath(told: &Told) -> String {
 pub(super) fn lines(facts: &Facts) -> Vec<(String, String)> {
     let mut lines = Vec::new();
     if let Some(tangent) = facts.tangent {
-        lines.push(("tangent line".to_owned(), format!("{} off the shot", angle(tangent))));
+        lines.push(("tangent line".to_owned(), format!("{} to the shot", angle(tangent))));
     }
     if let Some(bend) = facts.bend {
         let (name, value) = if bend.abs() < STRAIGHT {
@@ -167,7 +181,10 @@ pub(super) fn lines(facts: &Facts) -> Vec<(String, String)> {
     lines.push(("sliding ended".to_owned(), slid));
     for rebound in &facts.rebounds {
         if let (Some(left), Some(without)) = (rebound.left, rebound.without_side) {
-            let value = format!("{}, without side {}", angle(left), angle(without));
+            let mut value = format!("{} from square", angle(left));
+            if (left - without).abs() >= TOLD {
+                value += &format!(", without side {}", angle(without));
+            }
             lines.push((format!("off the {} rail", rebound.rail), value));
         }
     }

@@ -13,7 +13,7 @@ const level = () =>
   html('label', { class: 'scale-level' },
     html('span', { class: 'spoken' }, 'Chance whose line is drawn'),
     html('input', { type: 'range', id: 'bench-level', min: 5, max: 95, step: 5, value: 50 }),
-    html('output', { id: 'bench-level-said', for: 'bench-level' }, '50'));
+    html('output', { id: 'bench-level-said', for: 'bench-level' }, 'Line at 50 %'));
 
 export const createBlock = () =>
   makeBlock('bench', {
@@ -24,7 +24,7 @@ export const createBlock = () =>
       toolRow('Set up', [
         ...steps('bench'),
         tool('bench', 'balls', { label: 'Balls', title: 'Balls on and off the table (B)', keys: 'B', popup: true }),
-        tool('bench', 'asked', { label: 'What is asked', keys: 'A', popup: true }),
+        tool('bench', 'asked', { label: 'What is called', title: 'What is called: balls, pocket, rails (A)', keys: 'A', popup: true }),
         tool('bench', 'zone', { label: 'Zone', title: 'A zone for the stop; then drag another on the cloth (Z)', keys: 'Z', pressed: false }),
         tool('bench', 'map', { label: 'Map', title: 'Map of the chances on the next ball (H)', keys: 'H', pressed: false }),
         tool('bench', 'mirror', { label: 'Mirror left to right', keys: 'M' }),
@@ -33,13 +33,13 @@ export const createBlock = () =>
     ],
     actions: [
       action('bench', 'play', 'Play', { class: 'action primary', 'aria-keyshortcuts': 'P' }),
-      action('bench', 'ten', 'Ten', { title: 'The same stroke ten times under the hand (X)', 'aria-keyshortcuts': 'X' }),
+      action('bench', 'ten', 'Play ten', { title: 'The same stroke ten times under the hand (X)', 'aria-keyshortcuts': 'X' }),
       action('bench', 'practise', 'Practise'),
       action('bench', 'share', 'Share', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'S' }),
     ],
-    cells: [['task', 'Bench', 'wide'], ['card', 'Table card', 'extra'], ['model', 'Model', 'extra']],
+    cells: [['task', 'Bench', 'wide'], ['card', 'Table', 'extra'], ['model', 'Model', 'extra']],
     keys: [
-      ['`P` `X` `B` `A` `S`', 'play, ten times, balls, what is asked, share'],
+      ['`P` `X` `B` `A` `S`', 'play, play ten, balls, what is called, share'],
       ['`Z` `T` `H` `M` `N`', 'zone, type it, map, mirror, snap on or off'],
       ['`Tab`', 'to a pocket, the zone, the aim, a ball, the tip, the speed'],
       ['`←` `↑` `→` `↓`', 'move what the keyboard is on, with `Shift` finely'],

@@ -29,7 +29,7 @@ export { createBlock } from './block.js';
 /** @import { Page } from '../main.js' */
 /** @import { Part } from '../parts.js' */
 
-const PROMISE = 'The layout, the stroke and what is asked: it opens in Leave.';
+const PROMISE = 'The layout, the stroke and what is called: it opens in Leave.';
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, slow, parts, voice, still, share }) {

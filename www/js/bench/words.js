@@ -12,7 +12,7 @@ export function hint(state) {
   if (!trial || !item) return 'Setting up the table…';
   const named = chosen?.startsWith('ball ') ? chosen.slice(5) : '';
   if (zoning) return 'Drag a zone onto the cloth.';
-  if (ten.length) return `Ten strokes: ${ten.filter(({ potted }) => potted).length} potted, ${ten.filter(({ met }) => met).length} as asked.`;
+  if (ten.length) return `Ten strokes: ${ten.filter(({ potted }) => potted).length} potted, ${ten.filter(({ met }) => met).length} as called.`;
   if (named && named !== 'cue' && item.shot.balls.some(({ id }) => id === named)) {
     return `${named} ball: O makes it the ball on, E the next, Delete takes it away.`;
   }

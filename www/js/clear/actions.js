@@ -54,7 +54,7 @@ export function createActions(model, session, view, does) {
     const demands = !session.wish().demands;
     session.setWish({ demands });
     if (model.state.shots.length === 0) return void session.deal();
-    does.say(demands ? 'From the next deal on something is asked on the way.' : 'From the next deal on nothing is asked on the way.');
+    does.say(demands ? 'From the next deal on some shots have a task: rails to go off, a side to come to.' : 'From the next deal on without tasks.');
   }
 
   const turn = (/** @type {'plan' | 'now'} */ panel) => () => model.change(turned, panel);

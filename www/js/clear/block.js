@@ -22,7 +22,7 @@ const chosen = (caption, select) => html('label', {}, html('span', { class: 'cap
 
 const layouts = () =>
   html('select', { id: 'clear-wish', title: 'Deals at once' },
-    ...LIMITS.rotation.map((n) => option(`rotation ${n}`, `${n} in rotation`)), ...LIMITS.group.map((n) => option(`group ${n}`, `${n} and the 8`)));
+    ...LIMITS.rotation.map((n) => option(`rotation ${n}`, `${n} in rotation`)), ...LIMITS.group.map((n) => option(`group ${n}`, `${n}, then the 8`)));
 
 export const createBlock = () =>
   makeBlock('clear', {
@@ -32,12 +32,13 @@ export const createBlock = () =>
         html('div', { class: 'played-by' },
           chosen('Hand', html('select', { id: 'clear-hand', title: 'Plays the shots, and is what plans are made for' })),
           chosen('Layout', layouts()))),
-      section('run', 'The run', html('p', { class: 'run-key', 'aria-hidden': 'true' }, 'best · called → then, %'), list('shots', 'The shots so far, with their chances')),
+      section('run', 'The run', html('p', { class: 'run-key', 'aria-hidden': 'true' }, 'chance to clear, %: best / yours / after'), list('shots', 'The shots so far, with their chances')),
       section('plan', 'Plan',
         html('div', { class: 'verdict' },
           html('p', { class: 'mark' }, html('span', { id: 'clear-chance' }), ' ', html('small', { id: 'clear-sure' })),
           html('p', { class: 'found', id: 'clear-found' })),
         html('p', { class: 'own', id: 'clear-own' }),
+        html('p', { class: 'run-key', 'aria-hidden': 'true' }, 'chance to clear from there on'),
         list('steps', 'The plan, shot by shot'),
         html('ul', { class: 'seconds', id: 'clear-seconds', 'aria-label': 'Second plans' }),
         html('p', { class: 'key', id: 'clear-key' })),
@@ -51,7 +52,7 @@ export const createBlock = () =>
         tool('clear', 'back', { label: 'Take the last shot back', keys: 'B' }),
         tool('clear', 'replay', { label: 'Replay the last shot', keys: 'R' }),
         tool('clear', 'again', { label: 'Start the layout again', keys: 'A' }),
-        tool('clear', 'asked', { label: 'Something is asked on the way in the next deals', keys: 'Q', pressed: false }),
+        tool('clear', 'asked', { label: 'Tasks on the way in the next deals', keys: 'Q', pressed: false }),
       ]),
     ],
     actions: [
@@ -66,7 +67,7 @@ export const createBlock = () =>
     keys: [
       ['`P` `L` `W`', 'play, the plan, what now'],
       ['`B` `R` `A`', 'take a shot back, see it again, start again'],
-      ['`D` `S` `Q`', 'deal, share, ask for something on the way'],
+      ['`D` `S` `Q`', 'deal, share, tasks on the way'],
       ['`Z` `T` `X`', 'mark the zone, type it, the exact stroke or the hand’s'],
       ['`Enter`', 'on a ball: its place in the order; on a pocket: aims; on a line of What now: takes it over'],
       ['`←` `↑` `→` `↓`', 'move the zone by 1 cm, set tip and speed; with `Shift` finely'],

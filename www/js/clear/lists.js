@@ -56,7 +56,7 @@ export function createLists(model) {
       steps.show();
       put(key, state.plan?.key ?? '');
       const step = state.plan?.shots[at];
-      const told = [...(step?.breaks ? [step.breaks] : []), ...(step?.seconds ?? []).map(({ words }) => words)];
+      const told = [...(step?.breaks ? [step.breaks] : []), ...(step?.seconds ?? []).map(({ words }, k) => `${k + 1} · ${words}`)];
       seconds.replaceChildren(...told.map((words) => html('li', {}, words)));
     }
     if (!now.hidden) {

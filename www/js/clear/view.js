@@ -111,7 +111,7 @@ function drawNotes(notes, balls, state, frame) {
   }));
   const step = steps[litStep(state)];
   if (step?.stop) notes.append(...named('note thin', 'stop', { x: step.stop[0], y: step.stop[1] }, frame, placer));
-  for (const { wrong, stop: [x, y] } of step?.seconds ?? []) notes.append(...named('note thin', wrong, { x, y }, frame, placer));
+  for (const [k, { stop: [x, y] }] of (step?.seconds ?? []).entries()) notes.append(...named('note thin', String(k + 1), { x, y }, frame, placer));
   if (pointedAt(line, 'way') === null && steps.length === 0) {
     for (const [id, text] of /** @type {const} */ ([[order[0], 'on'], [order[1], 'next']])) {
       const ball = now.balls.find((other) => other.id === id);

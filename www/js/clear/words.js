@@ -10,7 +10,8 @@ import { ballOn, isOver } from './state.js';
 
 const percent = (/** @type {number} */ chance) => Math.round(100 * chance);
 const orUnknown = (/** @type {number | null} */ chance) => (chance === null ? '…' : String(percent(chance)));
-const named = (/** @type {string} */ pocket) => pocket.replace('-', ' ');
+/** @param {string} ball @param {string} pocket */
+const into = (ball, pocket) => `the ${ball} in the ${pocket} pocket`;
 
 /** Whether the cue ball stopped where it was called. @param {Shot | undefined} shot */
 const heldInWords = (shot) => (shot?.held === true ? ' It stopped in your zone.' : shot?.held === false ? ' It stopped outside your zone.' : '');
@@ -19,10 +20,10 @@ const heldInWords = (shot) => (shot?.held === true ? ' It stopped in your zone.'
 function atHand({ order, pocket, trial, zone, question, scale }) {
   const [on, next] = order;
   if (trial?.refusal) return trial.refusal;
-  if (zone && question) return `${zoneInWords(zone, question.table)}.`;
-  const whither = pocket ? `The ${on}, ${named(pocket)}` : `The ${on}: tap its pocket`;
-  const leave = scale.length && next ? `, to leave the ${next}: drag a zone if you like, set tip and speed, play` : '';
-  return `${whither}${leave}.`;
+  if (zone && question) return `${zoneInWords(zone, question.table, 10)}.`;
+  const whither = pocket ? `Pot ${into(on, pocket)}` : `Tap a pocket for the ${on}`;
+  if (!scale.length || !next) return `${whither}.`;
+  return `${whither} and leave the cue ball for the ${next}: drag a zone if you like, set tip and speed, then Play.`;
 }
 
 /** What to do next, or what came of it. @param {State} state */
@@ -34,10 +35,10 @@ export function hint(state) {
   const last = shots.at(-1);
   const shot = shotInWords(state);
   if (shot) return shot;
-  if (isOver(state)) return `${last?.words ?? ''}${heldInWords(last)} ${decided ?? 'Looking where it was decided…'}`;
+  if (isOver(state)) return `${last?.words ?? ''}${heldInWords(last)} ${decided ? `${decided} Again or Deal?` : 'Looking where it was decided…'}`;
   const pointed = pointedInWords(state);
   if (pointed) return pointed;
-  if (zoning) return `${zoneInWords(zoning, question.table)}.`;
+  if (zoning) return `${zoneInWords(zoning, question.table, 10)}.`;
   const so = last && state.zone === null ? `${last.words}${heldInWords(last)} ` : '';
   if (ballOn(state) === null) return `${so || `${now.task} `}Tap the balls in the order in which you would pot them.`;
   return `${so}${atHand(state)}`;
@@ -47,14 +48,14 @@ export function hint(state) {
 export const runLines = ({ shots }) =>
   shots.map(({ called, best, own, after, over, words, held }, k) => ({
     id: `shot-${k}`,
-    label: `${k + 1} · the ${called.ball}, ${named(called.pocket)}${held === null ? '' : held ? ' ✓' : ' ✗'}`,
-    text: `${orUnknown(best)} · ${orUnknown(own)} → ${over && over !== 'cleared' ? 'over' : orUnknown(after)}`,
+    label: `${k + 1} · the ${called.ball}, ${called.pocket}${held === null ? '' : held ? ' ✓' : ' ✗'}`,
+    text: `${orUnknown(best)} / ${orUnknown(own)} / ${over && over !== 'cleared' ? 'over' : orUnknown(after)}`,
     spoken: `${words} ${heldInWords(shots[k])} With the best shot ${orUnknown(best)}, as called ${orUnknown(own)}, then ${orUnknown(after)} per cent`,
   }));
 
 /** @param {string} id @param {string} label @param {ClearChoice} choice @returns {Line} */
 const choiceLine = (id, label, { ball, pocket, words, chance, lengths }) => ({
-  id, label: `${label}the ${ball}, ${named(pocket)}`, text: `${percent(chance)} %`, spoken: `${words}, ${percent(chance)} per cent, ${lengths.toFixed(1)} lengths`,
+  id, label: `${label}the ${ball}, ${pocket}`, text: `${percent(chance)} %`, spoken: `${words}, ${percent(chance)} per cent, ${lengths.toFixed(1)} lengths`,
 });
 
 /** The plan, shot by shot. @param {State} state @returns {Line[]} */
@@ -75,8 +76,8 @@ export const pointedAt = (line, kind) => (line?.startsWith(`${kind}-`) ? Number(
 
 /** The chance of the plan: the low end of what runs have shown, else a first guess. @param {State} state @returns {[string, string]} */
 export function chanceInWords({ plan, runs }) {
-  if (runs) return [String(percent(runs.chance.low)), 'of 100 at least'];
-  return plan ? [String(percent(plan.chance)), 'of 100, a first guess'] : ['…', ''];
+  if (runs) return [String(percent(runs.chance.low)), '% to clear at least'];
+  return plan ? [String(percent(plan.chance)), '% to clear, a first guess'] : ['…', ''];
 }
 
 /** How far the plan is, and what is known of it. @param {State} state */
@@ -89,7 +90,7 @@ export function planInWords({ plan, fine, found, runs, race }) {
 
 /** The shot at hand beside the plan. @param {State} state */
 export const ownInWords = ({ own, order, pocket, plan }) =>
-  own === null || !plan || !pocket ? '' : `Your shot, the ${order[0]} ${named(pocket)}: ${percent(own)} %. The plan’s: ${percent(plan.shots[0]?.chance ?? 0)} %.`;
+  own === null || !plan || !pocket ? '' : `Your shot, ${into(order[0], pocket)}: ${percent(own)} %. The plan’s: ${percent(plan.shots[0]?.chance ?? 0)} %.`;
 
 /** A shot that was played beside what the plan would have played. @param {State} state */
 function shotInWords({ shots, line }) {
@@ -97,7 +98,7 @@ function shotInWords({ shots, line }) {
   const shot = at === null ? undefined : shots[at];
   if (!shot) return '';
   const better = shot.better ? ` The plan: ${shot.better.words.toLowerCase()}, ${orUnknown(shot.best)} %.` : '';
-  return `Shot ${(at ?? 0) + 1}: the ${shot.called.ball}, ${named(shot.called.pocket)}, ${orUnknown(shot.own)} %.${better}`;
+  return `Shot ${(at ?? 0) + 1}: ${into(shot.called.ball, shot.called.pocket)}, ${orUnknown(shot.own)} %.${better}`;
 }
 
 /** The shot of the plan or of What now that is pointed at. @param {State} state */
@@ -108,7 +109,7 @@ function pointedInWords(state) {
     return way ? `${way.words}, ${way.lengths.toFixed(1)} lengths. Enter or a tap takes it over.` : '';
   }
   const step = panel === 'plan' ? plan?.shots[pointedAt(line, 'step') ?? 0] : null;
-  return step ? `${step.words}: ${step.lengths.toFixed(1)} lengths, falls ${percent(step.pot.share)} times in 100.${step.breaks ? ` ${step.breaks}` : ''}` : '';
+  return step ? `${step.words}, ${step.lengths.toFixed(1)} lengths. The pot alone: ${percent(step.pot.share)} %.${step.breaks ? ` ${step.breaks}` : ''}` : '';
 }
 
 /** @param {State} state */

@@ -14,7 +14,7 @@ export const createBlock = () =>
         html('div', { class: 'verdict' },
           html('p', { class: 'mark' }, html('span', { id: 'eye-mark' }), ' ', html('small', { id: 'eye-of' })),
           html('p', { class: 'progress', id: 'eye-progress' })),
-        html('ul', { class: 'lines', id: 'eye-lines', tabindex: 0, 'aria-label': 'Bias and spread, kind by kind' })),
+        html('ul', { class: 'lines', id: 'eye-lines', tabindex: 0, 'aria-label': 'Your eye, kind by kind' })),
     ],
     actions: [
       action('eye', 'play', 'Answer', { 'aria-keyshortcuts': 'P' }),
@@ -24,7 +24,7 @@ export const createBlock = () =>
       ['task', 'Estimate', 'wide'],
       ['number', 'Number', ''],
       ['deal', 'Round', ''],
-      ['card', 'Table card', 'extra'],
+      ['card', 'Table', 'extra'],
       ['model', 'Model', 'extra'],
     ],
     keys: [

@@ -8,12 +8,12 @@ import { told } from '../round/narrate.js';
 export const FROM_LOG = 'From the Log';
 
 /** @param {State} state */
-export function hint({ phase, question, result, number }) {
+export function hint({ phase, question, result, number, summary }) {
   if (phase === 'stuck') return '';
   if (!question || phase === 'waiting') return 'Setting up the table…';
-  if (phase === 'over') return 'The round is over: how far off you were on average, kind by kind.';
+  if (phase === 'over') return `The round is over: beside it, how far off you were on average. ${summary?.words ?? ''}`.trim();
   if (result) return result.words;
-  return number === 0 ? `${question.task} Drag the ring there, then Answer.` : question.task;
+  return number === 0 ? `${question.task} Drag the blue ring there, then Answer.` : question.task;
 }
 
 /** What is heard when an estimate is asked. @param {State} state */
@@ -25,4 +25,4 @@ export function layout({ question, number, again }) {
 
 /** What is heard when the round is over. @param {State} state */
 export const verdict = ({ summary }) =>
-  (summary ? told([`${summary.mark} of 100`, ...summary.kinds.map(({ title, words }) => `${title}: ${words}`)]) : '');
+  (summary ? told([`${summary.mark} of 100`, ...summary.kinds.map(({ title, words }) => `${title}: ${words}`), summary.words]) : '');

@@ -5,7 +5,7 @@ import { CELLS, gradeSection, makeBlock, strokeSection } from '../panels/block.j
 import { pathTools, roundActions, tool, toolRow } from '../panels/buttons.js';
 import { marginsBlock } from './margins.js';
 
-const WHY = 'The best stroke, and the shot with one thing changed';
+const WHY = 'The best stroke; one thing changed';
 /** The ruler's end, in lengths. */
 const MOST = 12;
 

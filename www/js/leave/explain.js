@@ -35,7 +35,7 @@ function bestChoice({ measured, words }, { contactTime, tracks, first, stroke })
 
 /** The map as a choice, where there is a next ball. @param {string | null | undefined} next @returns {Choice[]} */
 const mapOf = (next) => (next ? [{
-  ...searching(0), id: MAP, label: `map of the ${next}`, text: 'chances', sentence: `The chance of the ${next} from each place, played by the hand.`,
+  ...searching(0), id: MAP, label: `map of the ${next}`, text: 'chances', sentence: `The chance of potting the ${next} from each place, played by the hand; on the white line it is one in two.`,
 }] : []);
 
 /** How often it is told how far the search is: drawing it takes from what searches (tuning choice). */

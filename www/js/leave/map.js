@@ -43,7 +43,7 @@ export function createMap(table, model, engines, say) {
   }
 
   model.onDraw(({ heat, question }, before) => {
-    if (heat !== before.heat) of.textContent = `chance on the ${question?.item.demand.next}${heat?.rough ? ', rough' : ''}`;
+    if (heat !== before.heat) of.textContent = `chance of potting the ${question?.item.demand.next}${heat?.rough ? ', rough' : ''}`;
   });
 
   return { show, place: heatMap.place };

@@ -17,8 +17,19 @@ export const marginsBlock = () => [
   html('p', { class: 'approach', id: 'leave-approach' }),
 ];
 
-/** @param {Margins | undefined} margins @param {string} whose */
-const comes = (margins, whose) => (margins?.approach ? [`${whose} ${margins.approach.way} (${Math.round(margins.approach.angle)}°)`] : []);
+/** What the bars show. @param {Margins} own @param {boolean} both */
+function legend(own, both) {
+  const whose = both ? 'upper bar yours, lower the best; ' : '';
+  return `Room for error: ${whose}ticks: the hand${own.fault ? '; thin: the pot alone' : ''}.`;
+}
+
+/** How yours comes to the next ball, and the best. @param {Margins} own @param {Margins} [best] */
+function comes({ approach }, best) {
+  if (!approach) return '';
+  const at = (/** @type {number} */ angle) => `${Math.round(angle)}°`;
+  const other = best?.approach ? `, the best at ${at(best.approach.angle)}` : '';
+  return `Yours comes in at ${at(approach.angle)} to the line of the next shot${other}; 0° forgives most.`;
+}
 
 /** @param {Model} model @returns {(reasons: Reasons) => void} draws what is known */
 export function createMargins(model) {
@@ -36,10 +47,8 @@ export function createMargins(model) {
     /** @type {Of[]} */
     const all = [{ margins: own, whose: 'yours' }, ...(best ? [{ margins: best, whose: 'best' }] : [])];
     drawBars(list, all, lit);
-    put(told, lit ? barInWords(lit, all) : '');
-    const order = best ? 'Above yours, below the best. ' : '';
-    put(chance, order + (own.fault ? `Yours: ${own.fault}; the thin bars are for the pot alone.` : ''));
-    const ways = [...comes(own, 'yours'), ...comes(best, 'the best')];
-    put(approach, ways.length ? `To the line of the next: ${ways.join(', ')}.` : '');
+    put(told, barInWords(lit ?? own.bars[0].input, all));
+    put(chance, legend(own, best !== undefined));
+    put(approach, comes(own, best));
   };
 }

@@ -37,7 +37,7 @@ export { createBlock } from './block.js';
 /** @import { Part } from '../parts.js' */
 /** @import { State } from './state.js' */
 
-const PROMISE = { with: 'Your zone, stroke and path stay hidden until theirs were played.', without: 'The layout and what is asked, nothing else.' };
+const PROMISE = { with: 'Your zone, stroke and path stay hidden until they have played theirs.', without: 'The layout and what is asked, nothing else.' };
 
 /** @param {Page} page @returns {Part} */
 export function createPart({ engine, slow, parts, voice, still, log, marks, share, type }) {

@@ -16,7 +16,7 @@ export function hint(state) {
   if (!question) return phase === 'stuck' ? '' : 'Setting up the table…';
   if (phase === 'playing' || phase === 'asking') return 'The shot runs, then the hand plays it 256 times.';
   if (phase === 'played') return shownVerdict(state)?.sentence ?? '';
-  if (zoning) return `${zoneInWords(zoning, question.table)}.`;
+  if (zoning) return `${zoneInWords(zoning, question.table, 10)}.`;
   if (mode === 'path') {
     if (draft) return draft.point.words;
     if (selected !== null) return `Chosen: ${points[selected].words}. The next point goes behind it.`;
@@ -26,11 +26,11 @@ export function hint(state) {
   }
   const zone = shownZone(state);
   if (isBlank(state) || !zone) {
-    const where = `${question.task.replace(/\.$/, '')}: drag on the cloth to draw the zone, set tip and speed, play.`;
+    const where = `${question.task.replace(/\.$/, '')}. Drag on the cloth to draw your zone, set tip and speed, then Play.`;
     return sealed === null ? where : `${where} The sender’s zone comes after yours.`;
   }
-  const how = practised ? '' : ' Drag it, its ends, its arm.';
-  return `${zoneInWords(zone, question.table)}.${how}`;
+  const how = practised ? '' : ' Drag it to move it, its edge to size it, its knob to turn it.';
+  return `${zoneInWords(zone, question.table, 10)}.${how}`;
 }
 
 const percent = (/** @type {number} */ share) => Math.round(100 * share);
@@ -46,11 +46,11 @@ export function linesOf(state) {
   const { next } = state.question.item.demand;
   return [
     shareLine('held', 'stops in the zone', zone.share, 'of the strokes stop in the zone'),
-    shareLine('gives', 'goes as asked', zone.gives, 'of the strokes give what is asked'),
+    shareLine('gives', 'does all it should', zone.gives, 'of the strokes pot the ball and do all that is called'),
     ...(zone.scratches > 0 ? [shareLine('scratch', 'scratches', zone.scratches, 'of the strokes scratch')] : []),
     ...(worth ? [
       shareLine('worth', `the ${next} from the zone`, worth.zone, `chance of the ${next} from the zone`),
-      shareLine('both', `this and the ${next}`, worth.both, `chance of this shot as asked and the ${next} after it`),
+      shareLine('both', `both, this then the ${next}`, worth.both, `chance of this shot and the ${next} after it`),
     ] : []),
     ...(grade ? [
       { id: 'path', label: 'called path', text: `${Math.round(grade.mark)} of 100`, spoken: `${Math.round(grade.mark)} of 100` },

@@ -40,7 +40,7 @@ export function createBlock() {
         html('div', { class: 'actions' },
           action('log', 'next', 'Practise', { class: 'action primary', 'aria-keyshortcuts': 'P' }),
           action('log', 'other', 'Other…', { 'aria-haspopup': 'dialog' }),
-          action('log', 'daily', 'Daily set', { title: 'The ten items of this day, the same for everyone' }),
+          action('log', 'daily', 'Today’s set', { title: 'Ten items, the same for everyone' }),
           html('input', { type: 'file', id: 'log-file', accept: '.jsonl,.json,.txt', hidden: '', tabindex: -1, 'aria-label': 'File of a log' }))),
       html('section', { class: 'title', 'aria-label': 'Title block' },
         html('dl', {}, cell('task', 'Log', 'wide'), cell('calls', 'Calls', ''), cell('storage', 'Storage', ''), cell('model', 'Model', 'extra')))));

@@ -55,8 +55,8 @@ export function createTopicDialog(model, choose) {
   return () => {
     const { next } = model.state;
     if (dialog.open || !next) return;
-    list.replaceChildren(...next.standings.map(({ topic, name, n, failed, of, due }) => {
-      const how = n === 0 ? 'not tried yet' : `${failed} of the last ${of} went wrong${due ? ', due' : ''}`;
+    list.replaceChildren(...next.standings.map(({ topic, name, n, words, due }) => {
+      const how = n === 0 ? 'not tried yet' : `${words}${due ? ', due' : ''}`;
       return html('li', {}, press(`${name}: ${how}`, () => {
         dialog.close();
         choose(topic);

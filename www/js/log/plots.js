@@ -49,6 +49,25 @@ function cross(plot) {
   ctx.restore();
 }
 
+/** The line on which both agree, from corner to corner. @param {uPlot} plot */
+function agreement({ ctx, bbox: { left, top, width, height } }) {
+  ctx.save();
+  ctx.strokeStyle = colour('--ink');
+  ctx.lineWidth = devicePixelRatio;
+  ctx.beginPath();
+  ctx.moveTo(left, top + height);
+  ctx.lineTo(left + width, top);
+  ctx.stroke();
+  ctx.restore();
+}
+
+/** From the least to the most of both, with some room. @param {{ x: number[], y: number[] }} points @returns {() => [number, number]} */
+function shared({ x, y }) {
+  const [least, most] = [x, y].flat().reduce(([low, high], one) => [Math.min(low, one), Math.max(high, one)], [Infinity, -Infinity]);
+  const room = 0.05 * (most - least) || 1;
+  return () => [least - room, most + room];
+}
+
 /** Both axes to one scale, about nil. @param {readonly (readonly number[])[]} all @param {number} width @param {number} height */
 function square(all, width, height) {
   const far = Math.max(1, ...all.map((one) => one.reduce((most, x) => Math.max(most, Math.abs(x)), 0)));
@@ -89,11 +108,12 @@ function specOf({ groups, places, stops, unit, placed }, view, width, height) {
   }
   return {
     options: {
-      scales: { x: { time: false } },
-      series: [{}, { stroke: ink, width: 1, points: { show: false } }, dots(call)],
-      axes: [axis(`what was, ${placed}`), axis(`called, ${placed}`)],
+      scales: { x: { time: false, range: shared(places) }, y: { range: shared(places) } },
+      series: [{}, dots(call)],
+      axes: [axis(`real, in ${placed}`), axis(`called, in ${placed}`)],
+      hooks: { drawAxes: [agreement] },
     },
-    data: [places.x, places.x, places.y],
+    data: [places.x, places.y],
   };
 }
 

@@ -25,7 +25,7 @@ function some({ x, y }) {
 function tableOf({ groups, places, stops, placed }, view) {
   if (view === 'time') return [['When', 'Calls', 'Mean error'], groups.map(({ at, n, words }) => [date(at), String(n), words])];
   if (view === 'stops') return [['Right of the call, balls', 'Beyond it, balls'], some(stops)];
-  return [[`What was, ${placed}`, `Called, ${placed}`], some(places)];
+  return [[`Real, in ${placed}`, `Called, in ${placed}`], some(places)];
 }
 
 /** @param {LogSkill} skill */
@@ -70,7 +70,10 @@ export function createView(model) {
   function showPlot(state) {
     const view = shownView(state);
     byId('log-caption', HTMLElement).textContent = caption(state, view);
-    byId('log-numbers', HTMLElement).hidden = !state.plots;
+    // What has no plot yet has neither a frame nor a table.
+    const blank = view === 'time' && state.plots?.groups.length === 0;
+    plotBox.hidden = blank;
+    byId('log-numbers', HTMLElement).hidden = !state.plots || blank;
     if (state.plots && view !== 'list') {
       const [heads, rows] = tableOf(state.plots, view);
       table.replaceChildren(

@@ -34,7 +34,7 @@ export const callWords = ({ record: { item }, words }) =>
 export function hint({ summary, next, dealing }) {
   if (!summary) return 'Adding up your calls…';
   if (dealing) return 'Dealing a layout…';
-  if (summary.n === 0) return 'Every call that you make in Read, Leave, Clear and Eye is kept here, on this device.';
+  if (summary.n === 0) return 'Every call that you make in Read, Leave, Clear and Eye is kept here, on this device: Practise begins with one.';
   return next?.reason ?? 'Looking for what to practise next…';
 }
 
@@ -52,14 +52,18 @@ export function storageWords({ storage, held, lasting, aside }) {
 }
 
 /** In the title block. @param {State} state */
-export const storageCell = ({ storage }) => ({ persistent: 'kept', evictable: 'may be cleared', none: 'not kept' })[storage ?? 'none'];
+export const storageCell = ({ storage }) => ({ persistent: 'kept for good', evictable: 'on this device', none: 'not kept' })[storage ?? 'none'];
+
+/** Calls of one group of the mean error over time, as the core groups them. */
+const PLOTTED_FROM = 10;
 
 /** What a plot shows. @param {State} state @param {View} view */
 export function caption({ plots }, view) {
   if (!plots) return '';
-  const { name, n, places, stops, unit } = plots;
+  const { name, n, places, stops, unit, groups } = plots;
+  if (view === 'time' && groups.length === 0) return `${name}: shown from ${PLOTTED_FROM} calls on; you have ${n}.`;
   const of = (/** @type {number} */ shown) => (shown < n ? `the latest ${shown.toLocaleString('en')} of ${count(n, 'call')}` : count(n, 'call'));
-  if (view === 'stops') return `${name}: where the cue ball stopped as seen from the call, balls; ${of(stops.x.length)}.`;
-  if (view === 'time') return `${name}: mean error with its 95 % interval, ${unit}; ${count(n, 'call')}.`;
-  return `${name}: called against what was; on the line they agree; ${of(places.x.length)}.`;
+  if (view === 'stops') return `${name}, ${of(stops.x.length)}: where the cue ball stopped as seen from the call, in balls.`;
+  if (view === 'time') return `${name}, ${count(n, 'call')}: mean error in ${unit}, with its 95 % interval.`;
+  return `${name}, ${of(places.x.length)}: on the line, what was called is what happened.`;
 }

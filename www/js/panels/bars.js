@@ -29,10 +29,10 @@ function draw({ children: [base, potted, met, hand] }, bar) {
   set(hand, { d: `M${low} 4V10M${high} 4V10` });
 }
 
-/** Of a stroke that does not give what is asked, the range in which it pots. @param {Bar} bar */
+/** Of a stroke that does not do what it should, the range in which it pots. @param {Bar} bar */
 function shortly({ met, potted }) {
   const span = met ?? potted;
-  return span ? `${met ? '' : 'the pot: '}${span.low.words} … ${span.high.words}` : 'no room';
+  return span ? `${span.low.short} … ${span.high.short}${met ? '' : ', the pot alone'}` : 'no room';
 }
 
 /** @param {Bar} bar */

@@ -51,6 +51,11 @@ export function createWhyPanel(part, model, explain, view, voice, more) {
   let stop = new AbortController();
 
   const keyOf = (/** @type {string} */ name) => id(`why-${name}`);
+  list.before(html('p', { class: 'caption', 'aria-hidden': 'true' }, list.getAttribute('aria-label') ?? ''));
+
+  /** The choices that change something, or that do not. */
+  const of = (/** @type {boolean} */ differing) => (why?.replays ?? []).filter(({ differs }) => differs === differing);
+  const offered = () => of(true);
 
   /** @param {string} name */
   function makeChoice(name) {
@@ -70,7 +75,7 @@ export function createWhyPanel(part, model, explain, view, voice, more) {
   }
 
   function show() {
-    choose(open ? (why?.replays.find(({ path }) => path.length > 0)?.id ?? null) : null);
+    choose(open ? (offered().find(({ path }) => path.length > 0)?.id ?? null) : null);
     model.flush();
     (open ? list : toggle).focus();
   }
@@ -107,7 +112,7 @@ export function createWhyPanel(part, model, explain, view, voice, more) {
     if (name) choose(name);
   });
   list.addEventListener('keydown', (event) => {
-    const all = why?.replays ?? [];
+    const all = offered();
     const at = all.findIndex((one) => one.id === chosen);
     const next = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: all.length - 1 }[event.key];
     if (next === undefined || event.ctrlKey || event.metaKey || event.altKey) return;
@@ -132,19 +137,20 @@ export function createWhyPanel(part, model, explain, view, voice, more) {
     if (question && view.frame) drawReplay(table, replay?.path.length ? replay : null, question.table, view.frame);
     more?.(shown ? why : null, chosen);
     if (!shown || !why) return;
-    sync(list, why.replays, (one) => one.id, (one) => makeChoice(one.id), (item, one) => {
+    sync(list, offered(), (one) => one.id, (one) => makeChoice(one.id), (item, one) => {
       item.setAttribute('aria-selected', String(one.id === chosen));
-      item.classList.toggle('idle', !one.differs);
       [one.label, one.text].forEach((words, k) => (item.children[k].textContent = words));
     });
     if (chosen) list.setAttribute('aria-activedescendant', keyOf(chosen));
     else list.removeAttribute('aria-activedescendant');
-    facts.replaceChildren(...why.facts.map(({ label, text }) => {
+    const none = of(false).map(({ label }) => label).join(', ');
+    const told = [...(none ? [{ label: 'no difference', text: none }] : []), ...why.facts];
+    facts.replaceChildren(...told.map(({ label, text }) => {
       const item = html('li', { class: 'line fact' });
       item.append(html('span', { class: 'label' }, label), html('span', { class: 'value' }, text));
       return item;
     }));
-    facts.hidden = why.facts.length === 0;
+    facts.hidden = told.length === 0;
     if (replay) hint.textContent = replay.sentence;
   });
 

@@ -3,7 +3,7 @@
 import { CELLS, gradeSection, makeBlock, strokeSection } from '../panels/block.js';
 import { pathTools, roundActions, toolRow } from '../panels/buttons.js';
 
-const WHY = 'The shot again with one thing changed';
+const WHY = 'The shot with one thing changed';
 
 export const createBlock = () =>
   makeBlock('read', {

@@ -25,7 +25,7 @@ import { hint, layout, verdict } from './words.js';
 /** @import { Sight } from './sight.js' */
 /** @import { Model } from './state.js' */
 
-const PROMISE = { with: 'Your call stays hidden until theirs was played.', without: 'The layout and the stroke, nothing else.' };
+const PROMISE = { with: 'Your call stays hidden until they have played theirs.', without: 'The layout and the stroke, nothing else.' };
 
 /** What to mind with the stroke that is given. @param {Model} model */
 function showAdvice(model) {

@@ -26,11 +26,11 @@ export const createBlock = () =>
       ]),
     ],
     actions: [
-      action('sets', 'take', 'Take', { class: 'action primary', 'aria-keyshortcuts': 'P' }),
-      action('sets', 'daily', 'Daily', { title: 'The ten items of this day, the same for everyone' }),
-      action('sets', 'item', 'Item', { title: 'Open the chosen item in its part (Enter)' }),
-      action('sets', 'class', 'Show', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'F', title: 'Item by item on the whole screen, for a class (F)' }),
-      action('sets', 'file', 'Open…', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'O', title: 'Open a set from a file, or drop one here (O)' }),
+      action('sets', 'take', 'Start', { class: 'action primary', 'aria-keyshortcuts': 'P' }),
+      action('sets', 'daily', 'Today', { title: 'Today’s set: ten items, the same for everyone' }),
+      action('sets', 'item', 'Try it', { title: 'Open the chosen item in its part (Enter)' }),
+      action('sets', 'class', 'Present', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'F', title: 'Item by item on the whole screen, for a class (F)' }),
+      action('sets', 'file', 'File…', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'O', title: 'Open a set from a file, or drop one here (O)' }),
       action('sets', 'share', 'Share', { 'aria-haspopup': 'dialog', 'aria-keyshortcuts': 'S' }),
     ],
     cells: [
@@ -41,11 +41,11 @@ export const createBlock = () =>
       ['kind', 'Kind', 'extra'],
     ],
     keys: [
-      ['`P` `F` `R`', 'take the set, show it to a class, note and path'],
+      ['`P` `F` `R`', 'start the set, present it, note and path'],
       ['`O` `S`', 'open a file, share or save'],
       ['`T` `Q`', 'words of the item, words of the set'],
       ['`↑` `↓`', 'choose an item, with `Alt` move it; `Enter` opens it in its part'],
       ['`Delete`', 'removes it; `Ctrl` `Z` undoes'],
-      ['`←` `→` `Space` `Esc`', 'before a class: back, before a class: next, before a class: reveal, before a class: leave'],
+      ['`←` `→` `Space` `Esc`', 'presenting: back, presenting: next, presenting: reveal, presenting: leave'],
     ],
   });

@@ -1,8 +1,9 @@
 // The words of the open set and of its items, typed.
 
 import { LIMITS } from '../../pkg/limits.js';
-import { html } from '../dom.js';
+import { hide, html } from '../dom.js';
 import { answerLine, labelled, makeDialog, numberField, numberIn, press, row } from '../panels/dialog.js';
+import { EMPTY_SET } from './session.js';
 import { changed, entriesOf, openSet } from './state.js';
 import { nameOf } from './words.js';
 
@@ -40,12 +41,13 @@ export function createItemDialog(model) {
   };
 }
 
-/** The words of the open set, and what counts as passed. @param {Model} model @param {Session} session */
+/** The words of the open set or of a new one, and what counts as passed. @param {Model} model @param {Session} session */
 export function createSetDialog(model, session) {
   const title = html('input', { type: 'text', maxlength: LIMITS.longestTitle, autocomplete: 'off', required: '' });
   const note = noteField(3);
   const [mark, need] = [numberField({ required: '' }), numberField({ required: '' })];
   const said = answerLine();
+  const deleting = press('Delete the set', drop);
   const form = html('form', { novalidate: '' },
     labelled('Title', title),
     labelled('Note', note),
@@ -54,8 +56,10 @@ export function createSetDialog(model, session) {
       labelled('Items that must be passed, 1 to 50', need)),
     html('p', { class: 'small' }, 'A run in Clear is passed when it is cleared without a shot taken back.'),
     said,
-    row(press('Keep', undefined, { type: 'submit', class: 'action primary' }), press('Delete the set', drop), press('Cancel', () => dialog.close())));
+    row(press('Keep', undefined, { type: 'submit', class: 'action primary' }), deleting, press('Cancel', () => dialog.close())));
   const dialog = makeDialog('sets-words', 'The set', form);
+  /** Whether the set is made only when its words are kept. */
+  let isNew = false;
 
   function drop() {
     session.drop();
@@ -80,13 +84,17 @@ export function createSetDialog(model, session) {
     }
     const [least, of] = [whole(mark, 100), whole(need, 50)];
     if (least === null || of === null) return;
-    model.change(changed, (set) => ({ ...set, ...words, pass: { mark: least, need: of } }));
+    const kept = { ...words, pass: { mark: least, need: of } };
+    if (isNew) session.take({ ...EMPTY_SET, ...kept });
+    else model.change(changed, (set) => ({ ...set, ...kept }));
     dialog.close();
   });
 
-  return () => {
-    const set = openSet(model.state);
+  return (/** @type {boolean} */ fresh) => {
+    const set = fresh ? EMPTY_SET : openSet(model.state);
     if (!set) return;
+    isNew = fresh;
+    hide(deleting, fresh);
     [title.value, note.value, mark.value, need.value] = [set.title, set.note, String(set.pass.mark), String(set.pass.need)];
     said.textContent = '';
     dialog.showModal();

@@ -1,6 +1,6 @@
 // Puts Sets together.
 
-import { byId, button, html, onClick, option } from '../dom.js';
+import { byId, button, hide, html, onClick, option } from '../dom.js';
 import { TODAY } from '../links.js';
 import { createModel } from '../state.js';
 import { listenToLetters } from '../panels/letters.js';
@@ -42,11 +42,11 @@ function createSetChoice(model, does) {
     const group = (/** @type {string} */ label, /** @type {HTMLOptionElement[]} */ options) => (options.length > 0 ? [html('optgroup', { label }, ...options)] : []);
     const lent = state.open !== null && state.lent && !state.ready.some(({ id }) => id === state.open) ? [option(state.open, state.lent.title)] : [];
     select.replaceChildren(
-      ...group('Daily', [...(state.daily ? lent : []), option(DAILY, 'The set of today')]),
+      ...group('Day by day', [...(state.daily ? lent : []), option(DAILY, 'Today’s set')]),
       ...group('From a link', state.daily ? [] : lent),
       ...group('Yours', state.own.map(({ id, set }) => option(id, set.title || 'Set without a title'))),
       ...group('Ready-made', state.ready.map(({ id, title }) => option(id, title))),
-      ...group('More', [option(NEW, 'New set'), option(COPY, 'Copy this set')]),
+      ...group('More', [option(NEW, 'New set…'), option(COPY, 'Copy this set to edit it')]),
     );
     select.value = state.open ?? '';
   });
@@ -64,10 +64,10 @@ export function createPart(page) {
   const [name, pass, note] = ['sets-name', 'sets-pass', 'sets-note'].map((id) => byId(id, HTMLElement));
   const part = byId('sets', HTMLElement);
   createTitle('sets', model, { hint, asks: () => false, cells });
-  createSetChoice(model, { see: (id) => void session.see(id), fresh: session.fresh, copy: session.copy, today: () => void session.today() });
 
   const itemWords = createItemDialog(model);
   const setWords = createSetDialog(model, session);
+  createSetChoice(model, { see: (id) => void session.see(id), fresh: () => setWords(true), copy: session.copy, today: () => void session.today() });
   const openFile = createFileDialog(session, isOpen);
   const send = createSendDialog(model, session);
   const show = createShow(model, voice.announce);
@@ -90,7 +90,7 @@ export function createPart(page) {
     down: own(() => model.change(moved, model.state.chosen, model.state.chosen + 1)),
     remove: own(() => model.change(removed)),
     type: own(filled(itemWords)),
-    asked: own(setWords),
+    asked: own(() => setWords(false)),
     reveal: filled(() => model.change(turned)),
   };
   for (const [id, act] of Object.entries(does)) onClick(`sets-${id}`, act);
@@ -114,14 +114,16 @@ export function createPart(page) {
 
     const { tally } = state;
     const under = marksOf(state);
-    button('sets-take').textContent = under && tally ? (tally.isOver ? 'Again' : 'Go on') : 'Take';
+    button('sets-take').textContent = under && tally ? (tally.isOver ? 'Again' : 'Go on') : 'Start';
     for (const id of ['take', 'item', 'class', 'reveal']) button(`sets-${id}`).disabled = entries.length === 0;
     button('sets-reveal').setAttribute('aria-pressed', String(state.revealed));
+    // What is ready-made stays as it is, and has no tools but the way back to what was open.
     const mine = isOwn(state);
-    for (const id of ['remove', 'type']) button(`sets-${id}`).disabled = !mine || entries.length === 0;
-    button('sets-asked').disabled = !mine;
-    button('sets-up').disabled = !mine || state.chosen === 0;
-    button('sets-down').disabled = !mine || state.chosen >= entries.length - 1;
+    for (const id of ['up', 'down', 'remove', 'type', 'asked']) hide(button(`sets-${id}`), !mine);
+    for (const id of ['undo', 'redo']) hide(button(`sets-${id}`), !mine && state.past.length + state.future.length === 0);
+    for (const id of ['remove', 'type']) button(`sets-${id}`).disabled = entries.length === 0;
+    button('sets-up').disabled = state.chosen === 0;
+    button('sets-down').disabled = state.chosen >= entries.length - 1;
     button('sets-undo').disabled = state.past.length === 0;
     button('sets-redo').disabled = state.future.length === 0;
   });

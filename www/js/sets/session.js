@@ -16,8 +16,8 @@ import { begin, taking } from './taking.js';
 /** @import { Page } from '../main.js' */
 /** @import { Model } from './state.js' */
 
-/** What a new set is. @type {Pick<ItemSet, 'version' | 'kind' | 'note' | 'pass' | 'entries'>} */
-const EMPTY_SET = { version: 1, kind: 'set', note: '', pass: { mark: 50, need: 7 }, entries: [] };
+/** What a new set is. @type {ItemSet} */
+export const EMPTY_SET = { version: 1, kind: 'set', title: '', note: '', pass: { mark: 50, need: 7 }, entries: [] };
 const NEW = 'New set';
 /** The id of a set that came by link: links differ in their check. @param {string} link */
 const idOfLink = (link) => `link-${link.slice(-6)}`;
@@ -176,8 +176,6 @@ export function createSession(model, page) {
     },
 
     today: () => seeDay({ link: TODAY }).catch(say),
-
-    fresh: () => own({ ...EMPTY_SET, title: NEW }),
 
     /** The open set as one of the player's own. */
     copy() {

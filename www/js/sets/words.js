@@ -10,8 +10,9 @@ export function passInWords({ pass: { mark, need }, entries }) {
   if (entries.length === 0) return '';
   const runs = entries.some(({ item }) => item.kind === 'clear');
   const others = entries.some(({ item }) => item.kind !== 'clear');
-  const each = [others || !runs ? `${mark} or more of 100` : '', runs ? 'a cleared run' : ''].filter(Boolean).join(', or ');
-  return `Passed with ${Math.min(need, entries.length)} of ${entries.length}: each ${each}.`;
+  const of = `${Math.min(need, entries.length)} of ${entries.length}`;
+  if (!others) return `To pass: clear ${of}.`;
+  return `To pass: ${mark} points or more${runs ? ', or a cleared run,' : ''} in ${of}.`;
 }
 
 /** The name of an item: its title, else what it asks. @param {State} state @param {number} at */
@@ -49,8 +50,8 @@ export function cells(state) {
   return {
     task: open.title || 'Set without a title',
     items: String(open.entries.length),
-    pass: open.entries.length === 0 ? '–' : `${Math.min(open.pass.need, open.entries.length)} × ${open.pass.mark}`,
+    pass: open.entries.length === 0 ? '–' : `${open.pass.mark} in ${Math.min(open.pass.need, open.entries.length)} of ${open.entries.length}`,
     best: best ? `${best.score} of 100` : 'not taken yet',
-    kind: isOwn(state) ? 'your own' : daily ? 'of a day' : 'ready-made',
+    kind: isOwn(state) ? 'yours' : daily ? 'a day’s set' : 'ready-made',
   };
 }

@@ -55,11 +55,12 @@ export const zoneInNumbers = ({ x, y, long, wide, turn }, { length, width }, mea
   turn: round(turn, 1),
 });
 
-/** @param {Zone} zone @param {Table} table */
-export function zoneInWords(zone, table) {
+/** @param {Zone} zone @param {Table} table @param {number} [parts] Into how many a diamond is told. */
+export function zoneInWords(zone, table, parts = 100) {
   const { along, across, long, wide, turn } = zoneInNumbers(zone, table, 0.01);
+  const [x, y] = [along, across].map((diamond) => Math.round(parts * diamond) / parts);
   const size = `${Math.round(2 * long)} by ${Math.round(2 * wide)} cm, turned ${Math.round(turn)}°`;
-  return `Zone: diamond ${along} from the head, ${across} from the right, ${size}`;
+  return `Zone: diamond ${x} from the head, ${y} from the right, ${size}`;
 }
 
 /**

@@ -1,4 +1,4 @@
-// What is asked: the ball on, the next one, the pocket, and the rails to be met in order.
+// What is called: the ball on, the next one, the pocket, and the rails to be met in order.
 
 import { LIMITS } from '../../../pkg/limits.js';
 import { html, option, put } from '../../dom.js';
@@ -20,12 +20,13 @@ export function createAskDialog(model, session, typeZone) {
     const rails = item.demand.rails ?? [];
     return rails.length < LIMITS.mostRails ? asking(item, { rails: [...rails, rail] }) : item;
   });
-  const dialog = makeDialog('ask', 'What is asked',
-    html('div', { class: 'fields' }, labelled('Ball on', on), labelled('Pocket', pocket), labelled('Next ball', next), labelled('Map for', mapped)),
+  const dialog = makeDialog('ask', 'What is called',
+    html('div', { class: 'fields' }, labelled('Ball on', on), labelled('Pocket', pocket), labelled('Next ball', next), labelled('Map: chance in', mapped)),
     sequence,
-    html('div', { class: 'row wrap', role: 'group', 'aria-label': 'Rails of the cue ball, in order' },
+    html('p', { class: 'small', id: 'ask-rails' }, 'The cue ball must meet these rails, in order:'),
+    html('div', { class: 'row wrap', role: 'group', 'aria-labelledby': 'ask-rails' },
       ...RAILS.map((rail) => press(rail, () => addRail(rail))),
-      press('any way', () => void session.commit((item) => asking(item, { rails: null })))),
+      press('no matter', () => void session.commit((item) => asking(item, { rails: null })))),
     row(press('Done', () => dialog.close(), { class: 'action primary' }), press('Zone…', () => {
       dialog.close();
       typeZone();
@@ -48,8 +49,8 @@ export function createAskDialog(model, session, typeZone) {
     const objects = shot.balls.map(({ id }) => id).filter((id) => id !== 'cue').sort((a, b) => Number(a) - Number(b));
     on.replaceChildren(...objects.map((id) => option(id, `${id} ball`)));
     next.replaceChildren(option('', 'none'), ...objects.filter((id) => id !== demand.on).map((id) => option(id, `${id} ball`)));
-    pocket.replaceChildren(option('', 'any'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
-    mapped.replaceChildren(option('', 'the best pocket'), ...board.table.pockets.map(({ id }) => option(id, id.replace('-', ' '))));
+    pocket.replaceChildren(option('', 'any'), ...board.table.pockets.map(({ id }) => option(id, id)));
+    mapped.replaceChildren(option('', 'the best pocket'), ...board.table.pockets.map(({ id }) => option(id, id)));
     [on.value, next.value, pocket.value, mapped.value] = [demand.on, demand.next ?? '', demand.pocket ?? '', model.state.mapPocket];
     put(sequence, trial?.task ?? '');
     unzone.disabled = !demand.zone;

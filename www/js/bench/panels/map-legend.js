@@ -19,9 +19,9 @@ export function createScale(model, session, core) {
   model.onDraw(async (state, before) => {
     hide(panel, !state.mapped);
     const { next, on } = shownItem(state)?.demand ?? {};
-    const into = state.mapPocket && `, ${state.mapPocket.replace('-', ' ')}`;
-    put(of, `chance on the ${next ?? on ?? ''}${into}${state.heat?.rough ? ', rough' : ''}`);
-    put(said, `${Math.round(100 * state.level)}`);
+    const into = state.mapPocket && ` in the ${state.mapPocket} pocket`;
+    put(of, `chance of potting the ${next ?? on ?? ''}${into}${state.heat?.rough ? ', rough' : ''}`);
+    put(said, `Line at ${Math.round(100 * state.level)} %`);
     if (state.mapped && !before.mapped) drawScale(legend, await core.colours());
   });
 }

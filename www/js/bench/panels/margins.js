@@ -30,9 +30,9 @@ export function createMarginsPanel(model) {
     drawBars(list, [{ margins }], lit);
     const { met, potted } = margins.chance;
     // Where the bars stand alone, the one that is pointed at is told here.
-    put(told, lit ? barInWords(lit, [{ margins }]) : '');
+    put(told, barInWords(lit ?? margins.bars[0].input, [{ margins }]));
     const fault = margins.fault ? `As struck: ${margins.fault}. ` : '';
-    put(chance, `${fault}${hundred(met.share)} of 100 as asked (${hundred(met.low)} to ${hundred(met.high)}), ${hundred(potted.share)} potted.`);
+    put(chance, `${fault}${hundred(met.share)} of 100 do all that is called (${hundred(met.low)} to ${hundred(met.high)}), ${hundred(potted.share)} potted.`);
     put(approach, margins.approach?.words ?? '');
   });
 }
