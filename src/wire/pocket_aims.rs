@@ -45,7 +45,7 @@ struct LeavingForm {
 /// Looks at every pocket with the stroke of `{ item }`, whose direction is not used.
 ///
 /// # Errors
-/// As [`read_leave_item`].
+/// As [`read_leave_item`](super::read_leave_item).
 pub fn aims(request: &Value) -> Result<Vec<PocketAimForm>, Error> {
     let item = read_only_item(request)?;
     let situation = Situation::new(&item.shot, item.demand.on)?;
