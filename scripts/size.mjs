@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 
 /** The most that may be sent, bytes after gzip -9: of the small core and the whole one, and of all that the page loads before Read is open. */
-export const BUDGET = { small: 219_000, wasm: 480_000, first: 311_000 };
+export const BUDGET = { small: 219_000, wasm: 480_000, first: 312_000 };
 
 /** For those who work on the page, and in no release: pictures of the README, types, what tsc and Node read. */
 export const NOT_SERVED = [/^pictures\//, /\.d\.ts$/, /^js\/engine\/protocol\.js$/, /^tsconfig.*\.json$/, /^package\.json$/];

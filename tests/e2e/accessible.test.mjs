@@ -229,7 +229,7 @@ const PARTS = {
       },
       'what is asked': async (page) => {
         await escape(page);
-        await page.locator('#bench-asked').click();
+        await page.locator('#bench-task').click();
         await page.getByRole('dialog').first().waitFor();
       },
       'shared': async (page) => {

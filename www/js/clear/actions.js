@@ -17,7 +17,7 @@ import { isOver, isReady, turned } from './state.js';
  * @param {{ share(): void, type(): void, quiet(): void, say(words: string): void, isOpen(): boolean }} does
  */
 export function createActions(model, session, view, does) {
-  const names = /** @type {const} */ (['play', 'rate', 'show', 'ways-on', 'deal', 'undo', 'redo', 'zone', 'remove', 'type', 'exact', 'back', 'replay', 'again', 'asked']);
+  const names = /** @type {const} */ (['play', 'rate', 'show', 'ways-on', 'deal', 'undo', 'redo', 'zone', 'remove', 'type', 'exact', 'back', 'replay', 'again', 'task']);
   const [play, rate, show, ways, deal, undo, redo, zone, remove, type, exact, back, replay, again, asked] = names.map((name) => button(`clear-${name}`));
   const wish = byId('clear-wish', HTMLSelectElement);
   let rested = -DOUBLE;

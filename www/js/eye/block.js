@@ -25,7 +25,7 @@ export const createBlock = () =>
       ['number', 'Number', ''],
       ['deal', 'Round', ''],
       ['card', 'Table', 'extra'],
-      ['model', 'Model', 'extra'],
+      ['model', 'Physics', 'extra'],
     ],
     keys: [
       ['`P`', 'answers, then goes on to the next'],

@@ -43,7 +43,7 @@ export function createBlock() {
           action('log', 'daily', 'Today’s set', { title: 'Ten items, the same for everyone' }),
           html('input', { type: 'file', id: 'log-file', accept: '.jsonl,.json,.txt', hidden: '', tabindex: -1, 'aria-label': 'File of a log' }))),
       html('section', { class: 'title', 'aria-label': 'Title block' },
-        html('dl', {}, cell('task', 'Log', 'wide'), cell('calls', 'Calls', ''), cell('storage', 'Storage', ''), cell('model', 'Model', 'extra')))));
+        html('dl', {}, cell('task', 'Log', 'wide'), cell('calls', 'Calls', ''), cell('storage', 'Storage', ''), cell('model', 'Physics', 'extra')))));
   byId('help-keys', HTMLElement).append(
     html('dl', { class: 'keys', ...part },
       html('div', {}, html('dt', {}, html('kbd', {}, 'P')), html('dd', {}, 'practise what is suggested')),

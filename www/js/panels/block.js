@@ -7,8 +7,7 @@ import { svg } from '../table/svg.js';
 
 /**
  * What differs between the parts. `choice` is the list in the page's head; a cell of the title block is its id, its
- * caption, and whether it takes what room is left or gives way on a phone; between backticks in `keys` stand keys;
- * as many pieces of plain words as keys get a row each.
+ * caption, and whether it takes what room is left or gives way on a phone; between backticks in `keys` stand keys.
  * @typedef {object} Block
  * @property {{ id: string, caption: string }} choice
  * @property {(Element | string)[]} side What stands beside the table.
@@ -21,19 +20,13 @@ import { svg } from '../table/svg.js';
 export const CELLS = [
   ['task', 'Item', 'wide'],
   ['level', 'Level', 'extra'],
-  ['deal', 'Deal', ''],
-  ['card', 'Table card', 'extra'],
-  ['model', 'Model', 'extra'],
+  ['deal', 'Number', ''],
+  ['card', 'Table', 'extra'],
+  ['model', 'Physics', 'extra'],
 ];
 
 /** @param {string} text */
 const withKeys = (text) => text.split('`').map((piece, k) => (k % 2 ? html('kbd', {}, piece) : piece));
-
-/** @param {Block['keys'][number]} row @returns {Block['keys']} */
-function oneByOne([keys, words]) {
-  const [all, said] = [keys.split(' '), words.split(', ')];
-  return all.length === said.length && !words.includes('`') ? all.map((key, k) => [key, said[k]]) : [[keys, words]];
-}
 
 /** Puts the block of a part on the page. @param {Name} name @param {Block} block */
 export function makeBlock(name, { choice, side, actions, cells, keys }) {
@@ -52,7 +45,7 @@ export function makeBlock(name, { choice, side, actions, cells, keys }) {
         html('dl', {}, ...cells.map(([id, caption, kind]) =>
           html('div', { class: `cell ${kind}`.trim() }, html('dt', {}, caption), html('dd', { id: `${name}-title-${id}` })))))));
   byId('help-keys', HTMLElement).append(
-    html('dl', { class: 'keys', 'data-part': name, hidden: '' }, ...keys.flatMap(oneByOne).map(([one, words]) =>
+    html('dl', { class: 'keys', 'data-part': name, hidden: '' }, ...keys.map(([one, words]) =>
       html('div', {}, html('dt', {}, ...withKeys(one)), html('dd', {}, ...withKeys(words))))));
 }
 

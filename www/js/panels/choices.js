@@ -18,6 +18,7 @@ export function createLevelChoice(id, model, session) {
       select.append(...session.levels().map(({ level, name, words }) => option(String(level), `${level} · ${name}`, words)));
     }
     select.value = String(session.level());
+    select.title = select.selectedOptions[0]?.title ?? '';
   });
 }
 

@@ -119,7 +119,7 @@ export function createPart(page) {
     button('sets-reveal').setAttribute('aria-pressed', String(state.revealed));
     // What is ready-made stays as it is, and has no tools but the way back to what was open.
     const mine = isOwn(state);
-    for (const id of ['up', 'down', 'remove', 'type', 'asked']) hide(button(`sets-${id}`), !mine);
+    for (const id of ['up', 'down', 'remove', 'type', 'task']) hide(button(`sets-${id}`), !mine);
     for (const id of ['undo', 'redo']) hide(button(`sets-${id}`), !mine && state.past.length + state.future.length === 0);
     for (const id of ['remove', 'type']) button(`sets-${id}`).disabled = entries.length === 0;
     button('sets-up').disabled = state.chosen === 0;

@@ -57,7 +57,7 @@ export function createTools(model, session, core, does, isOpen, still, announce,
   onClick(id('mirror'), mirror);
   onClick(id('zone'), askZone);
   onClick(id('balls'), does.balls);
-  onClick(id('asked'), does.ask);
+  onClick(id('task'), does.ask);
   onClick(id('share'), does.share);
   onClick(id('practise'), does.practise);
   onClick(id('snap'), () => session.set({ snap: !model.state.snap }));
