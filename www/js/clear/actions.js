@@ -60,7 +60,7 @@ export function createActions(model, session, view, does) {
   const turn = (/** @type {'plan' | 'now'} */ panel) => () => model.change(turned, panel);
   const acts = {
     play: pressPlay, rate: () => model.change(faster), show: turn('plan'), 'ways-on': turn('now'), deal: pressDeal, share: does.share, type: does.type,
-    remove: () => model.change(zoneSet, null), undo: session.undo, redo: session.redo, zone: keyZone, exact: turnExact, asked: turnAsked,
+    remove: () => model.change(zoneSet, null), undo: session.undo, redo: session.redo, zone: keyZone, exact: turnExact, task: turnAsked,
     back: () => void session.takeBack(), replay: () => void session.replay(), again: session.restart,
   };
   for (const [name, act] of Object.entries(acts)) onClick(`clear-${name}`, act);

@@ -90,11 +90,11 @@ export function createPart(page) {
     down: own(() => model.change(moved, model.state.chosen, model.state.chosen + 1)),
     remove: own(() => model.change(removed)),
     type: own(filled(itemWords)),
-    asked: own(() => setWords(false)),
+    task: own(() => setWords(false)),
     reveal: filled(() => model.change(turned)),
   };
   for (const [id, act] of Object.entries(does)) onClick(`sets-${id}`, act);
-  const { take: p, class: f, file: o, share: s, type: t, asked: q, reveal: r } = does;
+  const { take: p, class: f, file: o, share: s, type: t, task: q, reveal: r } = does;
   listenToLetters(() => isOpen() && !document.querySelector('dialog[open]'), { p, f, o, s, t, q, r }, does);
 
   model.onDraw((state, before) => {
