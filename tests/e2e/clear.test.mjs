@@ -62,9 +62,17 @@ test('a deal comes, its plan is shown and proved, and its second plans are told'
   await page.waitForFunction(() => document.querySelectorAll('#clear-drawing .plan-path')[1].classList.contains('lit'));
   assert.match(await page.locator('#clear-seconds').textContent(), /(Long|Short|On the wrong side): /);
   assert.deepEqual(await inaccessible(page), []);
-  await button(page, 'Plan').click();
+  await steps(page).nth(1).click();
+  assert.ok(await page.locator('#clear-plan').isVisible(), 'a later shot is looked at only');
+  await steps(page).first().hover();
+  const hint = page.locator('#clear-hint').filter({ hasText: /^Tap shot 1 to take it over, else Play plays your own\. The 1 in the .* lengths\./ });
+  await hint.waitFor();
+  const [, pocket, lengths] = (await hint.textContent()).match(/the ([a-z-]+) pocket, .* (\d+\.\d) lengths/);
+  await steps(page).first().click();
   await page.locator('#clear-plan').waitFor({ state: 'hidden' });
   assert.equal(await drawing(page).locator('.plan-path').count(), 0);
+  await drawing(page).getByRole('button', { name: `Aim at the ${pocket.replace('-', ' ')} pocket`, pressed: true }).waitFor();
+  await page.locator('#clear-words').filter({ hasText: `${Number(lengths)} length` }).waitFor();
   await close();
 });
 

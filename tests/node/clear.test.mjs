@@ -4,7 +4,7 @@ import { test } from 'node:test';
 import { chunks, createGuide, stands } from '../../www/js/clear/guide.js';
 import { isEntryOf, shotAsLeave, store } from '../../www/js/clear/session.js';
 import * as s from '../../www/js/clear/state.js';
-import { chanceInWords, planInWords, planLines, runLines, wayLines, waysOf } from '../../www/js/clear/words.js';
+import { chanceInWords, hint, nextOf, planInWords, planLines, runLines, wayLines, waysOf } from '../../www/js/clear/words.js';
 import { set } from '../../www/js/state.js';
 
 const stroke = { azimuth: 10, elevation: 2, speed: 1, side: 0, height: 0 };
@@ -100,6 +100,21 @@ test('a way on is taken over: its ball comes first, with its pocket, stroke and 
   const shown = s.turned(state, 'plan');
   assert.equal(s.tapped(shown, '1'), shown, 'while the plan is on the table a tap changes nothing under it');
   assert.deepEqual(s.tapped(s.turned(shown, 'plan'), '1').order, ['3', '1']);
+  assert.deepEqual(nextOf(shown), [plan.shots[0]], 'of the plan its first shot can be taken over, too');
+  assert.deepEqual(s.taken(shown, nextOf(shown)[0]), taken);
+});
+
+test('the plan says how it strikes, and that its first shot is taken over by a tap', () => {
+  const pot = { share: 0.8 };
+  const low = { ball: '1', pocket: 'foot-left', words: 'The 1 in the foot-left pocket', stroke: { ...stroke, height: -0.25, side: 0.125 }, chance: 0.5, lengths: 1.5, pot };
+  const far = { ...low, ball: '2', words: 'The 2 in the side-left pocket', stroke: { ...stroke, height: 0.4375, side: -0.5 } };
+  const plain = { ...low, stroke };
+  const state = s.turned(s.planned(begin(rotation()), { shots: [low, far, plain], others: [], chance: 0.5 }, true), 'plan');
+  const first = 'Tap shot 1 to take it over, else Play plays your own. The 1 in the foot-left pocket, 1 tip low, ½ tip right, 1.5 lengths. The pot alone: 80 %.';
+  assert.equal(hint(state), first);
+  assert.equal(hint(set(state, { line: 'step-0' })), first);
+  assert.equal(hint(set(state, { line: 'step-1' })), 'The 2 in the side-left pocket, 1¾ tips high, 2 tips left, 1.5 lengths. The pot alone: 80 %.');
+  assert.match(planLines(state)[2].spoken, /50 per cent, centre ball, 1\.5 lengths$/);
 });
 
 test('the shot at hand is an item of Leave', () => {
