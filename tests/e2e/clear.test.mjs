@@ -161,7 +161,7 @@ test('by keyboard alone a layout is cleared or lost, and where it was decided is
   assert.match(await page.locator('#clear-hint').textContent(), /cost|No choice and no stroke/);
   await page.locator('#clear-shots').focus();
   await page.keyboard.press('Home');
-  await page.locator('#clear-hint').filter({ hasText: /^Shot 1: the \d, .* %\. The plan: the \d in the/ }).waitFor();
+  await page.locator('#clear-hint').filter({ hasText: /^Shot 1: the \d in the .* %\. The plan: the \d in the/ }).waitFor();
   await drawing(page).locator('.plan-path.lit').waitFor();
   assert.deepEqual(await inaccessible(page), []);
   await page.waitForTimeout(650);
