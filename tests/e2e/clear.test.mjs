@@ -55,7 +55,7 @@ test('a deal comes, its plan is shown and proved, and its second plans are told'
   assert.equal(await drawing(page).locator('.plan-path').count(), 4);
   assert.ok((await drawing(page).locator('.plan-zone').count()) >= 2, 'zones are drawn');
   await page.locator('#clear-key').filter({ hasText: /^Key ball: the \d/ }).waitFor();
-  await page.locator('#clear-found').filter({ hasText: /^At least \d+ %: played out, \d+ of \d+ were cleared/ }).waitFor(PROVED);
+  await page.locator('#clear-found').filter({ hasText: /^Cleared \d+ of \d+ runs: \d+ to \d+ %\./ }).waitFor(PROVED);
   await page.locator('#clear-sure').filter({ hasText: 'at least' }).waitFor();
   await page.locator('#clear-own').filter({ hasText: /^Your shot, the 1 [a-z -]+: \d+ %\. The plan’s: \d+ %\.$/ }).waitFor(SLOW);
   await steps(page).nth(1).hover();
@@ -180,7 +180,9 @@ test('a reload keeps the run, the shot at hand and the hand; the link alone open
   await takeOver(page);
   await play(page);
   const left = await layout(page);
+  await drawing(page).locator('.real.past').waitFor();
   await tapZone(page);
+  assert.equal(await drawing(page).locator('.real.past').count(), 0, 'how the balls ran is gone once the next stroke is set');
   assert.equal(await page.evaluate(() => location.hash), ROTATION.hash, 'the address names the deal');
   await page.reload();
   await dealt(page);
@@ -306,7 +308,7 @@ test('no worker is busy once all is known', async () => {
   });
   await dealt(page);
   await button(page, 'Plan').click();
-  await page.locator('#clear-found').filter({ hasText: / of 256 were cleared/ }).waitFor({ timeout: 120_000 });
+  await page.locator('#clear-found').filter({ hasText: / of 256 runs: / }).waitFor({ timeout: 120_000 });
   const asked = await page.evaluate(() => globalThis.asked);
   await page.waitForTimeout(1500);
   assert.equal(await page.evaluate(() => globalThis.asked), asked, 'nothing more is asked of the workers');

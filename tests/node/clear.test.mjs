@@ -143,14 +143,16 @@ test('what a plan is thought to be worth is a first guess until it is played out
   assert.deepEqual(chanceInWords(state), ['71', '% to clear, a first guess']);
   assert.equal(planInWords(state), 'Playing it out…');
   assert.match(planLines(state)[0].spoken, /Breaks out the 5 and the 6; the 3 is the insurance\.$/);
-  const runs = { runs: 64, cleared: 40, chance: { share: 0.625, low: 0.5025, high: 0.733 }, words: 'At least 50 %: played out, 40 of 64 were cleared (50 % to 73 %).' };
+  const runs = { runs: 64, cleared: 40, chance: { share: 0.625, low: 0.5025, high: 0.733 }, words: '' };
+  const so = 'Cleared 40 of 64 runs: 50 to 73 %.';
   const shown = set(state, { runs });
   assert.deepEqual(chanceInWords(shown), ['50', '% to clear at least'], 'then the low end of its interval');
-  assert.equal(planInWords(shown), `${runs.words} The first guess was 71 %.`);
+  assert.equal(planInWords(shown), so);
   const plan = { shots: [{ ...step, chance: 0.69 }], others: [], chance: 0.69, key: null };
   const raced = s.raced({ ...shown, own: 0.4 }, plan, { taken: 2, words: 'Of 7 ways to play it cleared most.' });
   assert.deepEqual([raced.way, raced.plan, raced.own, raced.runs], [2, plan, 0.4, null], 'the plan is by the way that won');
-  assert.equal(planInWords({ ...raced, runs }), `${runs.words} The first guess was 69 %. Of 7 ways to play it cleared most.`);
+  assert.equal(planInWords({ ...raced, runs }), `${so} Of 7 ways to play it cleared most.`);
+  assert.equal(s.raced(shown, plan, { taken: 1, words: 'It takes the likeliest pot.' }).race, null, 'that no way was surely better is not told');
   assert.deepEqual([s.planned(raced, plan, true).way, s.handed(raced, 'makes-60').way], [null, null], 'of another plan nothing is known');
 });
 

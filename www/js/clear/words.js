@@ -101,8 +101,8 @@ export function chanceInWords({ plan, runs }) {
 export function planInWords({ plan, fine, found, runs, race }) {
   if (!plan) return `Working it out: ${Math.round(100 * Math.min(found, 1))} %`;
   if (!fine) return 'A first plan; a finer one is being worked out.';
-  const way = race ? ` ${race}` : '';
-  return runs ? `${runs.words} The first guess was ${percent(plan.chance)} %.${way}` : `Playing it out…${way}`;
+  const so = runs ? `Cleared ${runs.cleared} of ${runs.runs} runs: ${percent(runs.chance.low)} to ${percent(runs.chance.high)} %.` : 'Playing it out…';
+  return race ? `${so} ${race}` : so;
 }
 
 /** The shot at hand beside the plan. @param {State} state */
