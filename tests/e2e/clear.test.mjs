@@ -50,7 +50,8 @@ test('a deal comes, its plan is shown and proved, and its second plans are told'
   assert.match(page.url(), /#clear=2\./, 'the deal is in the address');
   assert.equal(await drawing(page).locator('.plan-path').count(), 0, 'no plan is shown before it is asked for');
   await button(page, 'Plan').click();
-  await steps(page).first().waitFor(SLOW);
+  // A first plan may end early.
+  await steps(page).nth(3).waitFor(SLOW);
   assert.equal(await steps(page).count(), 4, 'a shot for each ball');
   assert.equal(await drawing(page).locator('.plan-path').count(), 4);
   assert.ok((await drawing(page).locator('.plan-zone').count()) >= 2, 'zones are drawn');
