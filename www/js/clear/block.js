@@ -52,7 +52,7 @@ export const createBlock = () =>
         tool('clear', 'back', { label: 'Take the last shot back', keys: 'B' }),
         tool('clear', 'replay', { label: 'Replay the last shot', keys: 'R' }),
         tool('clear', 'again', { label: 'Start the layout again', keys: 'A' }),
-        tool('clear', 'task', { label: 'Tasks on the way in the next deals', keys: 'Q', pressed: false }),
+        tool('clear', 'task', { label: 'A task on the way in the next deals', keys: 'Q', pressed: false }),
       ]),
     ],
     actions: [
