@@ -259,7 +259,7 @@ const PARTS = {
       },
       'its terms': async (page) => {
         await escape(page);
-        await opened('What is asked to pass, and the title of the set')(page);
+        await opened('The task: what is asked to pass, and the title of the set')(page);
       },
       'sent': async (page) => {
         await escape(page);

@@ -27,7 +27,9 @@ for (const [name, options] of /** @type {const} */ ([
     const names = await told(page);
     await page.evaluate(([day, marks]) => localStorage.setItem('leaveline.days', JSON.stringify({ version: 1, days: { [day]: marks } })), [DAY, before]);
     await page.reload();
-    await hint(page, /^6 of 10 passed/);
+    await hint(page, /^So far 59 of 100 in 9 of 10: 6 passed, \d+ to pass\.$/);
+    assert.equal(await page.locator('#sets-title-best').textContent(), '9 of 10 played');
+    assert.equal(await page.locator('#sets-set option:checked').textContent(), '20 Nov 2026');
     await button(page, 'Go on').click();
     await count(page, '1 of 10');
     await page.locator('#read-drawing').waitFor();
@@ -93,6 +95,7 @@ test('a newcomer finds it in Sets and in the Log, without a network too; no day 
   await context.setOffline(true);
   await button(page, 'Today').click();
   await named(page, /^The set of \d+ [A-Z][a-z]+ \d{4}$/);
+  assert.equal(await page.locator('#sets-set option:checked').textContent(), 'Today’s set');
   assert.match(page.url(), /#set=day\.\d{4}-\d\d-\d\d\.1$/);
   const names = await told(page);
   assert.equal(names.length, 10);

@@ -249,7 +249,7 @@ test('a link carries the sender’s answer, sealed until the own one was played'
   assert.equal(await page.locator('#leave-drawing .zone-sender').count(), 1);
   const own = await page.locator('#leave-mark').textContent();
   await page.getByRole('button', { name: /^Theirs \d+/ }).click();
-  await page.getByRole('heading', { name: /The sender/ }).waitFor();
+  await page.getByRole('heading', { name: 'Mark for the sender’s zone' }).waitFor();
   assert.match(await page.getByRole('button', { name: /^Yours/ }).textContent(), new RegExp(own));
   await button(page, 'Share').click();
   await page.getByRole('status').filter({ hasText: /cop/i }).waitFor();

@@ -89,7 +89,7 @@ test('an item is added from Share in its part; words are typed, and it is there 
   await page.getByLabel(/^Title, seen/).fill('Thin cut');
   await button(page, 'Keep').click();
   await listed(page, ['1. Thin cut']);
-  await button(page, 'What is asked to pass, and the title of the set').click();
+  await button(page, 'The task: what is asked to pass, and the title of the set').click();
   const words = page.getByRole('dialog', { name: 'The set' });
   await words.getByLabel(/^An item is passed/).fill('101');
   await words.getByRole('button', { name: 'Keep' }).click();
@@ -128,7 +128,7 @@ test('items are ordered by keys and by dragging, removed, and all of it is undon
   await listed(page, ['1. First', '2. Second', `3. ${third}`]);
   await button(page, 'Redo').click();
   await listed(page, ['1. Second', '2. First', `3. ${third}`]);
-  await button(page, 'What is asked to pass, and the title of the set').click();
+  await button(page, 'The task: what is asked to pass, and the title of the set').click();
   await button(page, 'Delete the set').click();
   await page.waitForFunction(() => document.getElementById('sets-name').textContent !== 'Tuesday');
   await button(page, 'Undo').click();

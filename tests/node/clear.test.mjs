@@ -4,7 +4,7 @@ import { test } from 'node:test';
 import { chunks, createGuide, stands } from '../../www/js/clear/guide.js';
 import { isEntryOf, shotAsLeave, store } from '../../www/js/clear/session.js';
 import * as s from '../../www/js/clear/state.js';
-import { chanceInWords, planInWords, planLines, runLines, wayLines, waysOf } from '../../www/js/clear/words.js';
+import { chanceInWords, hint, nextOf, planInWords, planLines, runLines, wayLines, waysOf } from '../../www/js/clear/words.js';
 import { set } from '../../www/js/state.js';
 
 const stroke = { azimuth: 10, elevation: 2, speed: 1, side: 0, height: 0 };
@@ -100,6 +100,21 @@ test('a way on is taken over: its ball comes first, with its pocket, stroke and 
   const shown = s.turned(state, 'plan');
   assert.equal(s.tapped(shown, '1'), shown, 'while the plan is on the table a tap changes nothing under it');
   assert.deepEqual(s.tapped(s.turned(shown, 'plan'), '1').order, ['3', '1']);
+  assert.deepEqual(nextOf(shown), [plan.shots[0]], 'of the plan its first shot can be taken over, too');
+  assert.deepEqual(s.taken(shown, nextOf(shown)[0]), taken);
+});
+
+test('the plan says how it strikes, and that its first shot is taken over by a tap', () => {
+  const pot = { share: 0.8 };
+  const low = { ball: '1', pocket: 'foot-left', words: 'The 1 in the foot-left pocket', stroke: { ...stroke, height: -0.25, side: 0.125 }, chance: 0.5, lengths: 1.5, pot };
+  const far = { ...low, ball: '2', words: 'The 2 in the side-left pocket', stroke: { ...stroke, height: 0.4375, side: -0.5 } };
+  const plain = { ...low, stroke };
+  const state = s.turned(s.planned(begin(rotation()), { shots: [low, far, plain], others: [], chance: 0.5 }, true), 'plan');
+  const first = 'Tap shot 1 to take it over, else Play plays your own. The 1 in the foot-left pocket, 1 tip low, ½ tip right, 1.5 lengths. The pot alone: 80 %.';
+  assert.equal(hint(state), first);
+  assert.equal(hint(set(state, { line: 'step-0' })), first);
+  assert.equal(hint(set(state, { line: 'step-1' })), 'The 2 in the side-left pocket, 1¾ tips high, 2 tips left, 1.5 lengths. The pot alone: 80 %.');
+  assert.match(planLines(state)[2].spoken, /50 per cent, centre ball, 1\.5 lengths$/);
 });
 
 test('the shot at hand is an item of Leave', () => {
@@ -128,14 +143,16 @@ test('what a plan is thought to be worth is a first guess until it is played out
   assert.deepEqual(chanceInWords(state), ['71', '% to clear, a first guess']);
   assert.equal(planInWords(state), 'Playing it out…');
   assert.match(planLines(state)[0].spoken, /Breaks out the 5 and the 6; the 3 is the insurance\.$/);
-  const runs = { runs: 64, cleared: 40, chance: { share: 0.625, low: 0.5025, high: 0.733 }, words: 'At least 50 %: played out, 40 of 64 were cleared (50 % to 73 %).' };
+  const runs = { runs: 64, cleared: 40, chance: { share: 0.625, low: 0.5025, high: 0.733 }, words: '' };
+  const so = 'Cleared 40 of 64 runs: 50 to 73 %.';
   const shown = set(state, { runs });
   assert.deepEqual(chanceInWords(shown), ['50', '% to clear at least'], 'then the low end of its interval');
-  assert.equal(planInWords(shown), `${runs.words} The first guess was 71 %.`);
+  assert.equal(planInWords(shown), so);
   const plan = { shots: [{ ...step, chance: 0.69 }], others: [], chance: 0.69, key: null };
   const raced = s.raced({ ...shown, own: 0.4 }, plan, { taken: 2, words: 'Of 7 ways to play it cleared most.' });
   assert.deepEqual([raced.way, raced.plan, raced.own, raced.runs], [2, plan, 0.4, null], 'the plan is by the way that won');
-  assert.equal(planInWords({ ...raced, runs }), `${runs.words} The first guess was 69 %. Of 7 ways to play it cleared most.`);
+  assert.equal(planInWords({ ...raced, runs }), `${so} Of 7 ways to play it cleared most.`);
+  assert.equal(s.raced(shown, plan, { taken: 1, words: 'It takes the likeliest pot.' }).race, null, 'that no way was surely better is not told');
   assert.deepEqual([s.planned(raced, plan, true).way, s.handed(raced, 'makes-60').way], [null, null], 'of another plan nothing is known');
 });
 

@@ -5,6 +5,7 @@ import { EMPTY, added, changed, chose, dropped, entriesOf, isOwn, moved, opened,
 import { fileName } from '../../www/js/sets/files.js';
 import { dayOf, idOfDay, keepMarks, marksOf } from '../../www/js/sets/daily-scores.js';
 import { freshId } from '../../www/js/sets/kept.js';
+import { cells, hint } from '../../www/js/sets/words.js';
 import { named } from '../../www/js/which-part.js';
 
 const entry = (title) => ({ title, note: '', item: { kind: 'read' } });
@@ -71,4 +72,17 @@ test('the first mark of each item counts for its day, and a hundred days are kep
   assert.equal(dayOf(idOfDay('2026-11-26')), '2026-11-26');
   assert.deepEqual([dayOf('own-1'), dayOf(null), marksOf(null)], [null, null, null]);
   delete globalThis.localStorage;
+});
+
+test('a set under way says what was played of it, and what that comes to so far', () => {
+  const begun = (marks, isOver) => ({
+    ...opened(EMPTY, 'x', { lent: { ...set('a', 'b', 'c'), pass: { mark: 50, need: 2 } } }), taking: { id: 'x', marks },
+    tally: { score: 6, played: 1, nPassed: 0, need: 2, passed: [false, null, null], isPassed: false, isOver, words: 'All of it.', against: null },
+  });
+  assert.equal(cells(begun([null, null, null], false)).best, 'not taken yet');
+  assert.equal(hint(begun([null, null, null], false)), 'All of it.');
+  assert.equal(cells(begun([19.2, null, null], false)).best, '1 of 3 played');
+  assert.equal(hint(begun([19.2, null, null], false)), 'So far 19 of 100 in 1 of 3: 0 passed, 2 to pass.');
+  assert.equal(hint(begun([19.2, true, null], false)), 'So far 60 of 100 in 2 of 3: 0 passed, 2 to pass.');
+  assert.equal(hint(begun([19.2, true, false], true)), 'All of it.');
 });

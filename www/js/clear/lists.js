@@ -3,7 +3,7 @@
 import { byId, hide, html, put } from '../dom.js';
 import { createLines } from '../panels/lines.js';
 import { isOver, taken } from './state.js';
-import { chanceInWords, ownInWords, planInWords, planLines, pointedAt, runLines, wayLines, waysOf } from './words.js';
+import { chanceInWords, nextOf, ownInWords, planInWords, planLines, pointedAt, runLines, wayLines, waysOf } from './words.js';
 
 /** @import { Line } from '../panels/lines.js' */
 /** @import { Model, State } from './state.js' */
@@ -24,19 +24,19 @@ export function createLists(model) {
   const steps = linesIn(model, 'steps', 'step', planLines);
   const ways = linesIn(model, 'ways', 'way', wayLines);
 
-  /** @param {number | null} at */
-  function take(at) {
-    const way = at === null ? null : waysOf(model.state)[at];
-    if (way) model.change(taken, way);
+  // A later shot of the plan can only be looked at: it is played from where the cue ball is not yet.
+  for (const [{ list }, kind, takable] of /** @type {const} */ ([[steps, 'step', nextOf], [ways, 'way', waysOf]])) {
+    const take = (/** @type {string | null} */ line) => {
+      const choice = takable(model.state)[pointedAt(line, kind) ?? -1];
+      if (choice) model.change(taken, choice);
+    };
+    list.addEventListener('click', ({ target }) => take((target instanceof Element && target.closest('li')?.getAttribute('data-key')) || null));
+    list.addEventListener('keydown', (event) => {
+      if (event.key !== 'Enter' && event.key !== ' ') return;
+      event.preventDefault();
+      take(model.state.line);
+    });
   }
-  ways.list.addEventListener('click', ({ target }) => {
-    take(target instanceof Element ? pointedAt(target.closest('li')?.getAttribute('data-key') ?? null, 'way') : null);
-  });
-  ways.list.addEventListener('keydown', (event) => {
-    if (event.key !== 'Enter' && event.key !== ' ') return;
-    event.preventDefault();
-    take(pointedAt(model.state.line, 'way'));
-  });
 
   model.onDraw((state, before) => {
     const over = isOver(state);

@@ -42,7 +42,7 @@ import { BEGIN, begun } from '../round/state.js';
  * @property {ClearPlan | null} plan For what is left, once it is known.
  * @property {boolean} fine Whether the plan is final.
  * @property {number | null} way By which way the plan plays, once the ways have raced.
- * @property {string | null} race What the race has shown, in words.
+ * @property {string | null} race What the race has shown, in words; null where no way was surely better.
  * @property {number} found How much of the plan under way is known, 0 to 1.
  * @property {number | null} own The chance with the shot at hand, as far as it was asked for.
  * @property {Runs | null} runs What runs by the plan came to.
@@ -228,8 +228,11 @@ export function planned(state, plan, fine) {
   return last < 0 || isOver(state) ? next : told(next, last, { after: chance });
 }
 
+/** The first ways look least far ahead; that one of them is taken shows nothing a player can use. */
+const PLAIN = 1;
+
 /** The plan by the way that has won the race. @param {State} state @param {ClearPlan} plan @param {NonNullable<GuideProgress['race']>} race @returns {State} */
-export const raced = (state, plan, { taken: way, words }) => ({ ...planned(state, plan, true), own: state.own, way, race: words });
+export const raced = (state, plan, { taken: way, words }) => ({ ...planned(state, plan, true), own: state.own, way, race: way > PLAIN ? words : null });
 
 /** Another hand: what was known was of the one before. @param {State} state @param {string} hand @returns {State} */
 export const handed = (state, hand) => (state.phase === 'drawing' ? { ...state, ...UNKNOWN, hand } : state);

@@ -155,7 +155,9 @@ export function createView(root, model) {
     drawMarks(layers.marks, live ? now.balls : [], told ? { on: told.ball } : { on: order[0], next: order[1] }, frame, r);
     drawPlan(layers.plan, state, frame);
     drawSeconds(layers.plan, state, r);
-    drawRun(layers.outcome, showing ? { ...state, trail: [] } : state);
+    // How the balls ran is in the way as soon as the next stroke is set.
+    const setting = live && (state.past.length > 0 || shownZone(state) !== null);
+    drawRun(layers.outcome, showing || setting ? { ...state, trail: [] } : state);
     const same = ['now', 'seen'].every((name) => state[/** @type {keyof State} */ (name)] === before[/** @type {keyof State} */ (name)]);
     // The side on which a small ball has its number depends on where all lie.
     if (!same) layers.balls.replaceChildren();

@@ -8,6 +8,19 @@ import { ballOn, isOver } from './state.js';
 /** @import { Line } from '../panels/lines.js' */
 /** @import { Shot, State } from './state.js' */
 
+/** A tip, as a fraction of the ball's radius. */
+const TIP = 0.25;
+/** @param {number} off @param {string} over @param {string} under */
+function tips(off, over, under) {
+  const quarters = Math.round((4 * Math.abs(off)) / TIP);
+  const many = `${Math.floor(quarters / 4) || ''}${['', '¼', '½', '¾'][quarters % 4]} ${quarters > 4 ? 'tips' : 'tip'}`;
+  return quarters === 0 ? [] : [`${many} ${off > 0 ? over : under}`];
+}
+
+/** Where the tip meets the cue ball, and how hard. @param {ClearChoice} choice */
+const struckInWords = ({ stroke: { height, side }, lengths }) =>
+  `${[...tips(height, 'high', 'low'), ...tips(side, 'right', 'left')].join(', ') || 'centre ball'}, ${lengths.toFixed(1)} lengths`;
+
 const percent = (/** @type {number} */ chance) => Math.round(100 * chance);
 const orUnknown = (/** @type {number | null} */ chance) => (chance === null ? '…' : String(percent(chance)));
 /** @param {string} ball @param {string} pocket */
@@ -54,9 +67,10 @@ export const runLines = ({ shots }) =>
   }));
 
 /** @param {string} id @param {string} label @param {ClearChoice} choice @returns {Line} */
-const choiceLine = (id, label, { ball, pocket, words, chance, lengths }) => ({
-  id, label: `${label}the ${ball}, ${pocket}`, text: `${percent(chance)} %`, spoken: `${words}, ${percent(chance)} per cent, ${lengths.toFixed(1)} lengths`,
-});
+const choiceLine = (id, label, choice) => {
+  const { ball, pocket, words, chance } = choice;
+  return { id, label: `${label}the ${ball}, ${pocket}`, text: `${percent(chance)} %`, spoken: `${words}, ${percent(chance)} per cent, ${struckInWords(choice)}` };
+};
 
 /** The plan, shot by shot. @param {State} state @returns {Line[]} */
 export const planLines = ({ plan, shots }) =>
@@ -65,8 +79,11 @@ export const planLines = ({ plan, shots }) =>
     return step.breaks ? { ...line, spoken: `${line.spoken}. ${step.breaks}` } : line;
   }) ?? [];
 
+/** The shot of the plan that can be played now, if there is one. @param {State} state */
+export const nextOf = ({ plan }) => plan?.shots.slice(0, 1) ?? [];
+
 /** The ways on from here, best first. @param {State} state @returns {(ClearChoice & { zone?: import('../engine/protocol.js').Zone | null })[]} */
-export const waysOf = ({ plan }) => (plan ? [...plan.shots.slice(0, 1), ...plan.others] : []);
+export const waysOf = (state) => [...nextOf(state), ...(state.plan?.others ?? [])];
 
 /** @param {State} state @returns {Line[]} */
 export const wayLines = (state) => waysOf(state).map((way, k) => choiceLine(`way-${k}`, '', way));
@@ -84,8 +101,8 @@ export function chanceInWords({ plan, runs }) {
 export function planInWords({ plan, fine, found, runs, race }) {
   if (!plan) return `Working it out: ${Math.round(100 * Math.min(found, 1))} %`;
   if (!fine) return 'A first plan; a finer one is being worked out.';
-  const way = race ? ` ${race}` : '';
-  return runs ? `${runs.words} The first guess was ${percent(plan.chance)} %.${way}` : `Playing it out…${way}`;
+  const so = runs ? `Cleared ${runs.cleared} of ${runs.runs} runs: ${percent(runs.chance.low)} to ${percent(runs.chance.high)} %.` : 'Playing it out…';
+  return race ? `${so} ${race}` : so;
 }
 
 /** The shot at hand beside the plan. @param {State} state */
@@ -103,13 +120,16 @@ function shotInWords({ shots, line }) {
 
 /** The shot of the plan or of What now that is pointed at. @param {State} state */
 function pointedInWords(state) {
-  const { plan, panel, line } = state;
+  const { plan, panel, line, shots } = state;
   if (panel === 'now') {
     const way = waysOf(state)[pointedAt(line, 'way') ?? -1];
-    return way ? `${way.words}, ${way.lengths.toFixed(1)} lengths. Enter or a tap takes it over.` : '';
+    return way ? `${way.words}, ${struckInWords(way)}. Enter or a tap takes it over.` : '';
   }
-  const step = panel === 'plan' ? plan?.shots[pointedAt(line, 'step') ?? 0] : null;
-  return step ? `${step.words}, ${step.lengths.toFixed(1)} lengths. The pot alone: ${percent(step.pot.share)} %.${step.breaks ? ` ${step.breaks}` : ''}` : '';
+  const at = pointedAt(line, 'step') ?? 0;
+  const step = panel === 'plan' ? plan?.shots[at] : null;
+  if (!step) return '';
+  const take = at === 0 ? `Tap shot ${shots.length + 1} to take it over, else Play plays your own. ` : '';
+  return `${take}${step.words}, ${struckInWords(step)}. The pot alone: ${percent(step.pot.share)} %.${step.breaks ? ` ${step.breaks}` : ''}`;
 }
 
 /** @param {State} state */

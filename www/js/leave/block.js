@@ -19,7 +19,7 @@ export const createBlock = () =>
             html('select', { id: 'leave-hand', title: 'Grades the zone; plays the shot unless it is played exactly' })),
           tool('leave', 'exact', { label: 'Play the exact stroke', title: 'Play the exact stroke, without the hand’s errors (X)', keys: 'X', pressed: true }))),
       gradeSection('leave', {
-        title: 'Your zone',
+        title: 'Mark for your zone',
         legend: [['real', 'the real path'], ['call', 'your path'], ['stops', '256 stops'], ['best', 'best zone for this stroke'], ['sender', 'the sender’s']],
         whose: 'Whose answer is measured',
         why: WHY,

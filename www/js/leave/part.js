@@ -79,8 +79,8 @@ export function createPart({ engine, slow, parts, voice, still, log, marks, shar
   }, announce);
   createHandChoice('leave-hand', model, { hands: session.hands, choose: (hand) => model.change(set, { hand }), isLive });
   createGradePanel('leave', model, {
-    own: 'Your zone',
-    sender: 'The sender’s zone',
+    own: 'Mark for your zone',
+    sender: 'Mark for the sender’s zone',
     marks: ({ result }) => result && { own: result.zone.mark, sender: result.sender?.zone.mark ?? null },
     lines: linesOf,
   });

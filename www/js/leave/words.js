@@ -43,14 +43,16 @@ export function linesOf(state) {
   const verdict = shownVerdict(state);
   if (!verdict || !state.question) return [];
   const { zone, worth, grade } = verdict;
-  const { next } = state.question.item.demand;
+  const { next, rails } = state.question.item.demand;
+  const whose = state.shown === 'sender' ? 'the sender’s zone' : 'your zone';
+  const [potted, pot] = rails?.length ? ['potted off the rails asked', 'meet the rails asked and pot the ball'] : ['potted, no scratch', 'pot the ball'];
   return [
-    shareLine('held', 'stops in the zone', zone.share, 'of the strokes stop in the zone'),
-    shareLine('gives', 'does all it should', zone.gives, 'of the strokes pot the ball and do all that is called'),
+    shareLine('held', `in ${whose}`, zone.share, `of the strokes stop in ${whose}`),
+    shareLine('gives', potted, zone.gives, `of the strokes ${pot} without a scratch`),
     ...(zone.scratches > 0 ? [shareLine('scratch', 'scratches', zone.scratches, 'of the strokes scratch')] : []),
     ...(worth ? [
-      shareLine('worth', `the ${next} from the zone`, worth.zone, `chance of the ${next} from the zone`),
-      shareLine('both', `both, this then the ${next}`, worth.both, `chance of this shot and the ${next} after it`),
+      shareLine('worth', `the ${next} from ${whose}`, worth.zone, `chance of the ${next} from ${whose}`),
+      shareLine('both', `potted, then the ${next}`, worth.both, `chance of this shot and the ${next} after it`),
     ] : []),
     ...(grade ? [
       { id: 'path', label: 'called path', text: `${Math.round(grade.mark)} of 100`, spoken: `${Math.round(grade.mark)} of 100` },

@@ -143,8 +143,8 @@ export function createWhyPanel(part, model, explain, view, voice, more) {
     });
     if (chosen) list.setAttribute('aria-activedescendant', keyOf(chosen));
     else list.removeAttribute('aria-activedescendant');
-    const none = of(false).map(({ label }) => label).join(', ');
-    const told = [...(none ? [{ label: 'no difference', text: none }] : []), ...why.facts];
+    const same = of(false).map(({ label }) => label).join(', ');
+    const told = [...(same ? [{ label: same, text: 'no difference' }] : []), ...why.facts];
     facts.replaceChildren(...told.map(({ label, text }) => {
       const item = html('li', { class: 'line fact' });
       item.append(html('span', { class: 'label' }, label), html('span', { class: 'value' }, text));

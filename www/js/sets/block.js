@@ -21,7 +21,7 @@ export const createBlock = () =>
         tool('sets', 'down', { label: 'Move the item down', title: 'Move the item down (Alt and ↓)' }),
         tool('sets', 'remove', { label: 'Remove the item', title: 'Remove the item (Delete)' }),
         tool('sets', 'type', { label: 'Type title and note of the item', keys: 'T', popup: true }),
-        tool('sets', 'task', { label: 'What is asked to pass, and the title of the set', keys: 'Q', popup: true }),
+        tool('sets', 'task', { label: 'The task: what is asked to pass, and the title of the set', keys: 'Q', popup: true }),
         tool('sets', 'reveal', { label: 'Reveal note and path of the item', keys: 'R', pressed: false }),
       ]),
     ],

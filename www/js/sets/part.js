@@ -25,6 +25,10 @@ export { createBlock } from './block.js';
 const NEW = 'new';
 const COPY = 'copy';
 const DAILY = 'daily';
+const TODAYS = 'Today’s set';
+
+/** @param {string} day As in 2026-11-20. */
+const dated = (day) => new Date(day).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' });
 
 /** The choice of the set in the page's head. @param {Model} model @param {{ see(id: string): void, fresh(): void, copy(): void, today(): void }} does */
 function createSetChoice(model, does) {
@@ -40,10 +44,13 @@ function createSetChoice(model, does) {
   model.onDraw((state, before) => {
     if (state.own === before.own && state.ready === before.ready && state.open === before.open) return;
     const group = (/** @type {string} */ label, /** @type {HTMLOptionElement[]} */ options) => (options.length > 0 ? [html('optgroup', { label }, ...options)] : []);
-    const lent = state.open !== null && state.lent && !state.ready.some(({ id }) => id === state.open) ? [option(state.open, state.lent.title)] : [];
+    const lent = (/** @type {string} */ title) => (state.open !== null && state.lent && !state.ready.some(({ id }) => id === state.open) ? [option(state.open, title)] : []);
+    // Days begin at midnight UTC. A phone has no room for more than the date.
+    const isToday = state.daily?.day === new Date().toISOString().slice(0, 10);
+    const ofDay = state.daily && !isToday ? lent(dated(state.daily.day)) : [];
     select.replaceChildren(
-      ...group('Day by day', [...(state.daily ? lent : []), option(DAILY, 'Today’s set')]),
-      ...group('From a link', state.daily ? [] : lent),
+      ...group('Day by day', [...ofDay, ...(isToday ? lent(TODAYS) : [option(DAILY, TODAYS)])]),
+      ...group('From a link', state.daily ? [] : lent(state.lent?.title ?? '')),
       ...group('Yours', state.own.map(({ id, set }) => option(id, set.title || 'Set without a title'))),
       ...group('Ready-made', state.ready.map(({ id, title }) => option(id, title))),
       ...group('More', [option(NEW, 'New set…'), option(COPY, 'Copy this set to edit it')]),
@@ -90,11 +97,11 @@ export function createPart(page) {
     down: own(() => model.change(moved, model.state.chosen, model.state.chosen + 1)),
     remove: own(() => model.change(removed)),
     type: own(filled(itemWords)),
-    asked: own(() => setWords(false)),
+    task: own(() => setWords(false)),
     reveal: filled(() => model.change(turned)),
   };
   for (const [id, act] of Object.entries(does)) onClick(`sets-${id}`, act);
-  const { take: p, class: f, file: o, share: s, type: t, asked: q, reveal: r } = does;
+  const { take: p, class: f, file: o, share: s, type: t, task: q, reveal: r } = does;
   listenToLetters(() => isOpen() && !document.querySelector('dialog[open]'), { p, f, o, s, t, q, r }, does);
 
   model.onDraw((state, before) => {
