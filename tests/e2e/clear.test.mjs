@@ -66,7 +66,7 @@ test('a deal comes, its plan is shown and proved, and its second plans are told'
   await steps(page).nth(1).click();
   assert.ok(await page.locator('#clear-plan').isVisible(), 'a later shot is looked at only');
   await steps(page).first().hover();
-  const hint = page.locator('#clear-hint').filter({ hasText: /^Tap shot 1 to take it over, else Play plays your own\. The 1 in the .* lengths\./ });
+  const hint = page.locator('#clear-hint').filter({ hasText: /^Tap shot 1 to take it over: the 1 in the .* lengths\./ });
   await hint.waitFor();
   const [, pocket, lengths] = (await hint.textContent()).match(/the ([a-z-]+) pocket, .* (\d+\.\d) lengths/);
   await steps(page).first().click();

@@ -110,7 +110,7 @@ test('the plan says how it strikes, and that its first shot is taken over by a t
   const far = { ...low, ball: '2', words: 'The 2 in the side-left pocket', stroke: { ...stroke, height: 0.4375, side: -0.5 } };
   const plain = { ...low, stroke };
   const state = s.turned(s.planned(begin(rotation()), { shots: [low, far, plain], others: [], chance: 0.5 }, true), 'plan');
-  const first = 'Tap shot 1 to take it over, else Play plays your own. The 1 in the foot-left pocket, 1 tip low, ½ tip right, 1.5 lengths. The pot alone: 80 %.';
+  const first = 'Tap shot 1 to take it over: the 1 in the foot-left pocket, 1 tip low, ½ tip right, 1.5 lengths. The pot alone: 80 %.';
   assert.equal(hint(state), first);
   assert.equal(hint(set(state, { line: 'step-0' })), first);
   assert.equal(hint(set(state, { line: 'step-1' })), 'The 2 in the side-left pocket, 1¾ tips high, 2 tips left, 1.5 lengths. The pot alone: 80 %.');

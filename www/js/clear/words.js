@@ -128,8 +128,8 @@ function pointedInWords(state) {
   const at = pointedAt(line, 'step') ?? 0;
   const step = panel === 'plan' ? plan?.shots[at] : null;
   if (!step) return '';
-  const take = at === 0 ? `Tap shot ${shots.length + 1} to take it over, else Play plays your own. ` : '';
-  return `${take}${step.words}, ${struckInWords(step)}. The pot alone: ${percent(step.pot.share)} %.${step.breaks ? ` ${step.breaks}` : ''}`;
+  const so = at === 0 ? `Tap shot ${shots.length + 1} to take it over: ${into(step.ball, step.pocket)}` : step.words;
+  return `${so}, ${struckInWords(step)}. The pot alone: ${percent(step.pot.share)} %.${step.breaks ? ` ${step.breaks}` : ''}`;
 }
 
 /** @param {State} state */
