@@ -1,10 +1,9 @@
 //! A table made ready for playing, the door to the simulation.
 
 use super::cushion::CushionLaw;
-use super::play::at_the_strike;
 use super::record::Listen;
 use super::short_list::OfBalls;
-use super::shot::{BallEnd, PlacedBall, Stroke};
+use super::shot::{BallEnd, PlacedBall, Stroke, at_the_strike};
 use super::simulation::Simulation;
 use crate::ball::{BallId, BallMotion};
 use crate::table::{TableCard, TableShape};

@@ -21,12 +21,12 @@ pub use arena::Arena;
 pub use ball_ball::{closing_speed, collide, surface_slip};
 pub use cushion::CushionLaw;
 pub use motion::{Course, rolling_spin, slip, specific_energy};
-pub use play::{at_the_strike, play};
+pub use play::play;
 pub use record::{Listen, Nothing, Recorder};
 pub use short_list::OfBalls;
 pub use shot::{
     BallEnd, Event, EventKind, FASTEST_STROKE, MISCUE_LIMIT, MODEL_VERSION, Outcome, PlacedBall,
-    Sample, Shot, Stroke,
+    Sample, Shot, Stroke, at_the_strike,
 };
 pub use simulation::LONGEST_SHOT;
 pub use stroke::squirt_angle;

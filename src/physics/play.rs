@@ -3,7 +3,7 @@
 use super::arena::Arena;
 use super::gap::TOUCH;
 use super::record::{Listen, Recorder};
-use super::shot::{BallEnd, Event, EventKind, Outcome, PlacedBall, Sample, Shot};
+use super::shot::{BallEnd, Event, EventKind, Outcome, Sample, Shot, at_the_strike};
 use crate::ball::{BallId, BallMotion};
 use crate::error::Error;
 use crate::table::TableShape;
@@ -103,17 +103,4 @@ fn outcome(recorder: Recorder, ends: Vec<BallEnd>) -> Outcome {
         events.last().map_or(0.0, |event| event.time)
     };
     Outcome { duration, events, ends, paths }
-}
-
-/// The states of `balls` at the moment of the strike, which leaves the cue ball where
-/// it stands with the velocity and spin of `cue_ball`.
-pub fn at_the_strike(balls: &[PlacedBall], cue_ball: BallMotion) -> Vec<(BallId, BallMotion)> {
-    balls
-        .iter()
-        .map(|ball| {
-            let still = BallMotion { position: ball.position, ..BallMotion::default() };
-            let struck = BallMotion { position: ball.position, ..cue_ball };
-            (ball.id, if ball.id.is_cue() { struck } else { still })
-        })
-        .collect()
 }

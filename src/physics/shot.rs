@@ -1,6 +1,6 @@
 //! A shot as it is given, and what comes of it.
 
-use crate::ball::BallId;
+use crate::ball::{BallId, BallMotion};
 use crate::table::{PocketId, Surface, TableCard};
 use glam::DVec2;
 
@@ -120,4 +120,17 @@ pub struct Outcome {
     /// straight chords stay within 1 mm of the true curve, with every event of
     /// the ball among them. A ball that never moves has a single sample.
     pub paths: Vec<Vec<Sample>>,
+}
+
+/// The states of `balls` at the moment of the strike, which leaves the cue ball where
+/// it stands with the velocity and spin of `cue_ball`.
+pub fn at_the_strike(balls: &[PlacedBall], cue_ball: BallMotion) -> Vec<(BallId, BallMotion)> {
+    balls
+        .iter()
+        .map(|ball| {
+            let still = BallMotion { position: ball.position, ..BallMotion::default() };
+            let struck = BallMotion { position: ball.position, ..cue_ball };
+            (ball.id, if ball.id.is_cue() { struck } else { still })
+        })
+        .collect()
 }

@@ -332,7 +332,7 @@ test('one screen without scrolling, accessible by day and by night', async () =>
     assert.deepEqual(await page.evaluate(measure), { scrolls: [0, 0], inner: [], small: [], largest: true }, `${width} x ${height}`);
     if (width === 390 || width === 1366) {
       assert.deepEqual(await inaccessible(page), [], `${width} wide`);
-      for (const name of ['Balls', 'What is called']) {
+      for (const name of ['Balls', 'The task: what is called']) {
         await button(page, name).click();
         assert.deepEqual(await inaccessible(page), [], name);
         await page.keyboard.press('Escape');

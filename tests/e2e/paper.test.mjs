@@ -150,8 +150,8 @@ test('pictures stand alone, look the same by day and by night, and keep the prop
     await draw(page, truth);
     await play(page);
     await button(page, 'Share').click();
-    const drawing = await saved(page, 'Save the table as SVG');
-    const picture = await saved(page, 'Save the table as PNG');
+    const drawing = await saved(page, 'Save a Drawing (SVG) of the table');
+    const picture = await saved(page, 'Save a Picture (PNG) of the table');
     assert.deepEqual([drawing.name, picture.name], ['leaveline-read.svg', 'leaveline-read.png']);
     const text = drawing.bytes.toString();
     assert.doesNotMatch(text, /class=|style=|var\(|data-|aria-|<script|href=/, 'nothing of the page is needed');
@@ -178,8 +178,8 @@ test('a picture of a map has the map in it, in the drawing and in the pixels', a
     return context.getImageData(0, 0, 1, 1).data[3] > 0;
   });
   await button(page, 'Share').click();
-  const picture = await saved(page, 'Save the table as PNG');
-  const drawing = await saved(page, 'Save the table as SVG');
+  const picture = await saved(page, 'Save a Picture (PNG) of the table');
+  const drawing = await saved(page, 'Save a Drawing (SVG) of the table');
   assert.match(drawing.bytes.toString(), /<image [^>]*href="data:image\/png;base64,/);
   // The middle of the near half, where there is cloth or map and nothing else.
   const [red, green, blue] = await page.evaluate(async (base64) => {

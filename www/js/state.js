@@ -12,38 +12,34 @@ const SHARE = 4;
 export function createModel(empty) {
   let state = empty;
   let frame = 0;
-  /** Who draws, with the state that it drew last, and whether it is to draw anew. @type {{ draw: Listener<S>, drawn: S, due: boolean }[]} */
+  /** Each with the state that it drew last. @type {{ draw: Listener<S>, drawn: S }[]} */
   const drawers = [];
-  /** Whose turn it is: after a frame that was too short the rest comes first. */
+  /** Whose turn it is: a frame that was too short leaves the rest to the next, in their order, for the last to write is right. */
   let turn = 0;
+  /** Whether something changed meanwhile. */
+  let again = false;
   /** @type {Listener<S>[]} */
   const watchers = [];
 
-  /** Draws what is due until `end`, ms. @param {number} end */
+  /** Has all draw whose turn is still to come, until `end`, ms. @param {number} end */
   function draw(end) {
     cancelAnimationFrame(frame);
     frame = 0;
-    for (let left = drawers.length; left > 0; left -= 1) {
+    for (; turn < drawers.length; turn += 1) {
       if (performance.now() > end) return void (frame ||= requestAnimationFrame(drawOn));
       const one = drawers[turn];
-      turn = (turn + 1) % drawers.length;
-      if (!one.due) continue;
       const before = one.drawn;
-      Object.assign(one, { drawn: state, due: false });
+      one.drawn = state;
       one.draw(state, before);
     }
     turn = 0;
+    if (again) schedule();
   }
 
   const drawOn = () => draw(performance.now() + SHARE);
 
-  /** What was drawn may look otherwise now, though the state is the same. */
-  function renew() {
-    for (const one of drawers) one.due = true;
-  }
-
   function schedule() {
-    renew();
+    again = turn > 0;
     frame ||= requestAnimationFrame(drawOn);
   }
 
@@ -68,12 +64,12 @@ export function createModel(empty) {
 
     /** Draws all without waiting for a frame: for what is first seen in this one, and for who is about to focus what was added. */
     flush() {
-      renew();
+      turn = 0;
       draw(Infinity);
     },
 
     /** Calls `drawer` in the frame after a change. @param {Listener<S>} drawer */
-    onDraw: (drawer) => void drawers.push({ draw: drawer, drawn: empty, due: true }),
+    onDraw: (drawer) => void drawers.push({ draw: drawer, drawn: empty }),
 
     /** Calls `watcher` right after every change. @param {Listener<S>} watcher */
     onChange: (watcher) => void watchers.push(watcher),

@@ -48,7 +48,7 @@ fn each_kind_tells_of_its_skill_by_its_error() {
         assert!((told.error() - error).abs() < 1e-9, "{told:?}, not {error}");
         assert_eq!((kept.part(), kept.success), (Part::Eye, judged.mark >= 60.0), "{kept:?}");
         assert_eq!(kept.mark, Some(judged.mark), "with its mark");
-        let title = item.estimate.title();
+        let title = item.estimate.title().to_ascii_lowercase();
         assert!(kept.words().starts_with(&format!("{title}: ")), "{}", kept.words());
     }
 }

@@ -184,11 +184,15 @@ fn who_gets_better_is_told_so_and_who_stays_is_not() {
         sentences(&summary(skill, &errors).into_iter().collect::<Vec<_>>())
     };
     let better = share(|one| {
-        player(one, Skill::Side, 0.4).iter().any(|one| one.starts_with("Better lately: what side"))
+        player(one, Skill::Side, 0.4)
+            .iter()
+            .any(|one| one.starts_with("Better lately: effect of side"))
     });
     assert!(better > 0.9, "only {better} were told");
     let worse = share(|one| {
-        player(one, Skill::Side, 4.0).iter().any(|one| one.starts_with("Worse lately: what side"))
+        player(one, Skill::Side, 4.0)
+            .iter()
+            .any(|one| one.starts_with("Worse lately: effect of side"))
     });
     println!("told of getting better: {better}, of getting worse: {worse}");
     // Large errors bring a large spread of their own, so this is found later.

@@ -24,7 +24,7 @@ export const createBlock = () =>
       toolRow('Set up', [
         ...steps('bench'),
         tool('bench', 'balls', { label: 'Balls', title: 'Balls on and off the table (B)', keys: 'B', popup: true }),
-        tool('bench', 'task', { label: 'What is called', title: 'What is called: balls, pocket, rails (A)', keys: 'A', popup: true }),
+        tool('bench', 'task', { label: 'The task: what is called', title: 'The task: balls, pocket and rails that are called (A)', keys: 'A', popup: true }),
         tool('bench', 'zone', { label: 'Zone', title: 'A zone for the stop; then drag another on the cloth (Z)', keys: 'Z', pressed: false }),
         tool('bench', 'map', { label: 'Map', title: 'Map of the chances on the next ball (H)', keys: 'H', pressed: false }),
         tool('bench', 'mirror', { label: 'Mirror left to right', keys: 'M' }),

@@ -18,7 +18,7 @@ import { isOver, isReady, turned } from './state.js';
  */
 export function createActions(model, session, view, does) {
   const names = /** @type {const} */ (['play', 'rate', 'show', 'ways-on', 'deal', 'undo', 'redo', 'zone', 'remove', 'type', 'exact', 'back', 'replay', 'again', 'task']);
-  const [play, rate, show, ways, deal, undo, redo, zone, remove, type, exact, back, replay, again, asked] = names.map((name) => button(`clear-${name}`));
+  const [play, rate, show, ways, deal, undo, redo, zone, remove, type, exact, back, replay, again, task] = names.map((name) => button(`clear-${name}`));
   const wish = byId('clear-wish', HTMLSelectElement);
   let rested = -DOUBLE;
 
@@ -50,7 +50,7 @@ export function createActions(model, session, view, does) {
   }
 
   // A run that has begun is not taken away.
-  function turnAsked() {
+  function turnTasks() {
     const demands = !session.wish().demands;
     session.setWish({ demands });
     if (model.state.shots.length === 0) return void session.deal();
@@ -60,13 +60,13 @@ export function createActions(model, session, view, does) {
   const turn = (/** @type {'plan' | 'now'} */ panel) => () => model.change(turned, panel);
   const acts = {
     play: pressPlay, rate: () => model.change(faster), show: turn('plan'), 'ways-on': turn('now'), deal: pressDeal, share: does.share, type: does.type,
-    remove: () => model.change(zoneSet, null), undo: session.undo, redo: session.redo, zone: keyZone, exact: turnExact, asked: turnAsked,
+    remove: () => model.change(zoneSet, null), undo: session.undo, redo: session.redo, zone: keyZone, exact: turnExact, task: turnTasks,
     back: () => void session.takeBack(), replay: () => void session.replay(), again: session.restart,
   };
   for (const [name, act] of Object.entries(acts)) onClick(`clear-${name}`, act);
   const keys = {
     p: acts.play, l: acts.show, w: acts['ways-on'], d: acts.deal, s: acts.share, t: acts.type, z: keyZone, x: turnExact, b: acts.back, r: acts.replay, a: acts.again,
-    q: turnAsked,
+    q: turnTasks,
   };
   listenToLetters(does.isOpen, keys, session);
   wish.addEventListener('change', () => {
@@ -101,7 +101,7 @@ export function createActions(model, session, view, does) {
     exact.setAttribute('aria-pressed', String(state.exact));
     back.disabled = replay.disabled = again.disabled = shots.length === 0 || !(drawing || over);
     const { game, balls, demands } = session.wish();
-    asked.setAttribute('aria-pressed', String(demands));
+    task.setAttribute('aria-pressed', String(demands));
     if (document.activeElement !== wish) wish.value = `${game} ${balls}`;
   });
 }

@@ -77,8 +77,8 @@ export function offersFor(offered, tell) {
   const title = `${offered.title}. ${offered.task}`;
   return [
     press('Print…', () => void openPaper([{ title: '', note: '', item: offered.item }]).catch(() => tell(NOT_LOADED)), { 'aria-haspopup': 'dialog' }),
-    press('Drawing (SVG)', saving('.svg', () => svgFile(picture(offered))), { title: 'The table as a drawing', 'aria-label': 'Save the table as SVG' }),
-    press('Picture (PNG)', saving('.png', () => pngFile(picture(offered))), { title: 'The table as a picture', 'aria-label': 'Save the table as PNG' }),
+    press('Drawing (SVG)', saving('.svg', () => svgFile(picture(offered))), { title: 'The table as a drawing', 'aria-label': 'Save a Drawing (SVG) of the table' }),
+    press('Picture (PNG)', saving('.png', () => pngFile(picture(offered))), { title: 'The table as a picture', 'aria-label': 'Save a Picture (PNG) of the table' }),
     ...(run ? [press('Moving picture', saving('-moving.svg', () => svgFile(movingPicture(run, openDrawing().stage, title))), {
       title: 'The shot in motion, an animated SVG', 'aria-label': 'Save the shot as a moving picture',
     })] : []),

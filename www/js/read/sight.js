@@ -1,18 +1,19 @@
 // What Read shows first: its block, the item on the table, and a call that grows by taps and keys. The rest joins it later.
 
 import { FIRST } from '../../pkg/first.js';
-import { byId } from '../dom.js';
-import { bring, unveil } from '../which-part.js';
-import { createModel } from '../state.js';
+import { button, byId } from '../dom.js';
 import { showGiven } from '../panels/gauges.js';
 import { listenToPathKeys } from '../path/keys.js';
 import { listenToPathPointer } from '../path/pointer.js';
 import { FULL, read, unread } from '../path/state.js';
+import { createModel } from '../state.js';
+import { bring, unveil } from '../which-part.js';
 import { createBlock } from './block.js';
 import { EMPTY, opened } from './state.js';
 import { createView } from './view.js';
 
 /** @import { ReadEngine } from '../engine/client.js' */
+/** @import { Question } from '../engine/protocol.js' */
 /** @import { PathModel } from '../path/state.js' */
 /** @import { Snap } from '../path/snap.js' */
 
@@ -61,6 +62,9 @@ export function createEarly(model) {
   };
 }
 
+/** What to do on an item where nothing is called yet. @param {Pick<Question, 'aim'>} question */
+export const invitation = ({ aim }) => `Tap where the cue ball stops, off the ${aim.first}. If it meets cushions on the way, tap those first.`;
+
 /** @param {(sentence: string) => void} say */
 export function createSight(say) {
   createBlock();
@@ -86,7 +90,8 @@ export function openSight(say) {
   const hint = byId('read-hint', HTMLElement);
   // The walk-through is offered here, so that nothing moves when it comes.
   hint.classList.add('roomy');
-  hint.textContent = FIRST.question.task;
+  hint.textContent = invitation(FIRST.question);
+  for (const tool of ['undo', 'redo', 'remove']) button(`read-${tool}`).disabled = true;
   sight.model.change(opened, FIRST.question);
   unveil();
   bring('read');

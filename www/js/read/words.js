@@ -2,6 +2,7 @@
 
 import { told } from '../round/narrate.js';
 import { shownGrade } from './outcome.js';
+import { invitation } from './sight.js';
 import { isBlank } from './state.js';
 
 /** @import { State } from './state.js' */
@@ -18,7 +19,7 @@ export function hint(state) {
   if (draft && !(isBlank(state) && !state.practised)) return draft.point.words;
   const last = points.at(-1);
   if (!last) {
-    const where = `Tap where the cue ball stops, off the ${question.aim.first}. If it meets cushions on the way, tap those first.`;
+    const where = invitation(question);
     return sealed === null ? where : `${where} The sender’s call is shown after yours.`;
   }
   if (selected !== null) return `Chosen: ${points[selected].words}. The next point goes behind it.`;
