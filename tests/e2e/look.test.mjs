@@ -99,6 +99,37 @@ test('on a standing phone the table stays where it is: before a call, after it, 
     await clear.page.locator('#clear-steps li').first().waitFor({ timeout: 120_000 });
     await still(clear.page, 'clear', clearStood, 'with a plan');
     await clear.close();
+
+    const eye = await open({ ...phone, hash: '#eye' });
+    const handle = eye.page.locator('#eye-drawing .eye-handle[tabindex]');
+    await handle.waitFor({ timeout: 60_000 });
+    const eyeStood = await tableOf(eye.page, 'eye');
+    await handle.press('ArrowLeft');
+    await button(eye.page, 'Answer').click();
+    await button(eye.page, 'Next').waitFor();
+    await still(eye.page, 'eye', eyeStood, 'answered');
+    await eye.close();
+  }
+  await place.close();
+});
+
+test('the tools of the Bench are seen whole, and stand still while the map opens', async () => {
+  const place = await stage();
+  for (const [width, height] of SIZES.filter(([across, down]) => across > down)) {
+    const { page, close } = await open({ place, hash: '#bench', viewport: { width, height }, hasTouch: width < 1100 });
+    await page.locator('.margin').nth(3).waitFor({ timeout: 60_000 });
+    const tools = () => page.locator('#bench .tool').evaluateAll((all) => all.map((one) => {
+      const { left, top, right, bottom } = one.getBoundingClientRect();
+      const whole = [[left + 1, top + 1], [right - 1, bottom - 1]].every(([x, y]) => one.contains(document.elementFromPoint(x, y)));
+      return `${one.id} ${whole} ${Math.round(left)} ${Math.round(top)}`;
+    }));
+    const stood = await tools();
+    assert.deepEqual(stood.filter((one) => !one.includes(' true ')), [], `${width} x ${height}`);
+    await button(page, 'Map').click();
+    await page.locator('#bench-scale').waitFor();
+    await page.locator('#bench-scale-of').filter({ hasText: /chance/ }).waitFor();
+    assert.deepEqual(await tools(), stood, `${width} x ${height}, with the map`);
+    await close();
   }
   await place.close();
 });

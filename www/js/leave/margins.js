@@ -1,7 +1,7 @@
 // The margins of the stroke that was played beside those of the best one, and how both come to the next ball.
 
 import { byId, html, put } from '../dom.js';
-import { barInWords, drawBars, listenToBars } from '../panels/bars.js';
+import { barInWords, drawBars, listenToBars, marksInWords } from '../panels/bars.js';
 import { scaleBlock } from '../panels/map-legend.js';
 
 /** @import { Margins } from '../engine/protocol.js' */
@@ -18,10 +18,7 @@ export const marginsBlock = () => [
 ];
 
 /** What the bars show. @param {Margins} own @param {boolean} both */
-function legend(own, both) {
-  const whose = both ? 'upper bar yours, lower the best; ' : '';
-  return `Room for error: ${whose}ticks: the hand${own.fault ? '; thin: the pot alone' : ''}.`;
-}
+const legend = (own, both) => `Room for error: ${both ? 'upper bar yours, lower the best; ' : ''}${marksInWords(own)}.`;
 
 /** How yours comes to the next ball, and the best. @param {Margins} own @param {Margins} [best] */
 function comes({ approach }, best) {

@@ -1,6 +1,6 @@
 // How far each input of a stroke may be off, as bars: of one stroke, or of two beside one another.
 
-import { html } from '../dom.js';
+import { html, put } from '../dom.js';
 import { set, svg, sync } from '../table/svg.js';
 
 /** @import { Margins } from '../engine/protocol.js' */
@@ -15,12 +15,23 @@ const WIDE = 100;
 /** @param {Bar} bar @param {number} value */
 const across = ({ value: middle, error }, value) => Math.min(WIDE, Math.max(0, WIDE / 2 + ((value - middle) / (SIGMAS * (error || 1))) * (WIDE / 2)));
 
-const makeDrawing = () =>
-  svg('svg', { class: 'margin-bar', viewBox: `0 0 ${WIDE} 14`, preserveAspectRatio: 'none', 'aria-hidden': 'true' },
-    ...['base', 'potted', 'met', 'hand'].map((kind) => svg('path', { class: `margin-${kind}` })));
+const end = () => html('span', { class: 'margin-end' });
 
-/** @param {Element} drawing @param {Bar} bar */
-function draw({ children: [base, potted, met, hand] }, bar) {
+/** A bar between the numbers of its ends. */
+const makeBar = () => [
+  end(),
+  svg('svg', { class: 'margin-bar', viewBox: `0 0 ${WIDE} 14`, preserveAspectRatio: 'none', 'aria-hidden': 'true' },
+    ...['base', 'potted', 'met', 'hand'].map((kind) => svg('path', { class: `margin-${kind}` }))),
+  end(),
+];
+/** So many elements. */
+const PIECES = 3;
+
+/** @param {readonly Element[]} pieces @param {Bar} bar */
+function draw([from, { children: [base, potted, met, hand] }, to], bar) {
+  const ends = bar.met ?? bar.potted;
+  put(from, ends?.low.short ?? 'no room');
+  put(to, ends?.high.short ?? '');
   const span = (/** @type {Bar['met']} */ one) => (one ? `M${across(bar, one.low.value)} 7H${across(bar, one.high.value)}` : '');
   set(base, { d: `M0 7H${WIDE}M${WIDE / 2} 1V13` });
   set(potted, { d: span(bar.potted) });
@@ -51,8 +62,11 @@ function inWords(input, all, say) {
   return words.join('; ');
 }
 
-/** The same in short, for where the bars stand alone. @param {string} input @param {readonly Of[]} all */
-export const barInWords = (input, all) => `${input}: ${inWords(input, all, shortly)}`;
+/** What stands on the bars beside what is said of them. @param {Margins} margins */
+export const marksInWords = ({ fault }) => `ticks: the hand${fault ? '; thin: the pot alone' : ''}`;
+
+/** An input's bars in short, for where there is no room for the numbers of their ends. @param {string} input @param {readonly Of[]} all */
+export const barInWords = (input, all) => `${input}: ${inWords(input, all, shortly)}; ${marksInWords(all[0].margins)}`;
 
 /**
  * Draws the bars into a list; the input that is pointed at is lit.
@@ -62,15 +76,13 @@ export function drawBars(list, all, lit) {
   sync(list, all[0].margins.bars, ({ input }) => input,
     ({ input }) => html('li', { class: 'margin', tabindex: 0 }, html('span', { class: 'label' }, input)),
     (row, { input }) => {
-      while (row.childElementCount > all.length + 2) row.children[1].remove();
-      if (row.childElementCount === 1) row.append(html('span', { class: 'value' }));
-      while (row.childElementCount < all.length + 2) row.lastElementChild?.before(makeDrawing());
+      const pieces = 1 + PIECES * all.length;
+      while (row.childElementCount > pieces) row.lastElementChild?.remove();
+      while (row.childElementCount < pieces) row.append(...makeBar());
       all.forEach(({ margins }, k) => {
         const bar = margins.bars.find((one) => one.input === input);
-        if (bar) draw(row.children[k + 1], bar);
+        if (bar) draw([...row.children].slice(1 + PIECES * k), bar);
       });
-      const value = row.lastElementChild;
-      if (value) value.textContent = inWords(input, all, shortly);
       set(row, { 'aria-label': `${input}: ${inWords(input, all, wholly)}` });
       row.classList.toggle('lit', input === lit);
     });
