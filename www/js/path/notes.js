@@ -33,8 +33,11 @@ export function placerOver({ table, places, lines }, frame) {
   return placer;
 }
 
-/** Names a place where there is room for a name. @param {string} name @param {string} text @param {Place} place @param {Frame} frame @param {Placer} placer */
-export function named(name, text, place, frame, placer) {
+/**
+ * Names a place where there is room for a name; where there is none, only what `must` be named, over what hides least.
+ * @param {string} name @param {string} text @param {Place} place @param {Frame} frame @param {Placer} placer
+ */
+export function named(name, text, place, frame, placer, must = false) {
   const { x, y } = frame.toView(place);
   const spots = [9, 16, 26].flatMap((gap) => {
     const far = gap * frame.px;
@@ -49,7 +52,7 @@ export function named(name, text, place, frame, placer) {
       { x, y: y + 1.4 * far, anchor: 'middle' },
     ]);
   });
-  const spot = placer.free(text, spots);
+  const spot = must ? placer.place(text, spots) : placer.free(text, spots);
   if (!spot) return [];
   return [svg('text', { class: name, x: spot.x, y: spot.y, dy: '0.36em', 'font-size': NAME * frame.px, 'text-anchor': spot.anchor }, text)];
 }

@@ -33,7 +33,7 @@ export function drawNotes(group, state, frame) {
   const begins = isBlank(state) && !state.practised;
   if (!question || (!begins && !grade)) return group.replaceChildren();
   const placer = placerFor(state, question, frame);
-  if (begins) return fill(group, named('note start', 'cue ball leaves from here', question.aim.ghost, frame, placer));
+  if (begins) return fill(group, named('note start', 'cue ball leaves here', question.aim.ghost, frame, placer, true));
   if (!result || !grade) return;
   group.replaceChildren(...dimensions(grade, line, question.table, frame, placer));
   const [x, y] = result.tangent.to;
