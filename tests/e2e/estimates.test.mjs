@@ -31,7 +31,7 @@ for (const [name, options] of /** @type {const} */ ([
     assert.equal(await page.locator('#log-skills .log-skill').count(), 1, 'it tells of one skill');
     await page.locator('#log-view').selectOption('list');
     const call = page.locator('#log-list > li').first();
-    await call.filter({ hasText: new RegExp(`Eye, [A-Z][a-z ,]+: ${mark}, `) }).waitFor();
+    await call.filter({ hasText: new RegExp(`Eye, [a-z ,]+: ${mark} points, `) }).waitFor();
     assert.deepEqual(await inaccessible(page), []);
     await call.getByRole('button', { name: /^Show again/ }).click();
     await told(page, 'To the round');
