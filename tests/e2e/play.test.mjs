@@ -236,6 +236,7 @@ test('by keyboard alone: place, move, remove, type, play, read, deal', async () 
   await page.keyboard.press('d');
   await grade(page).waitFor({ state: 'hidden' });
   assert.notDeepEqual(await layout(page), first);
+  await page.waitForFunction(() => document.activeElement?.getAttribute('data-handle') === 'ghost');
   await close();
 });
 

@@ -33,8 +33,16 @@ export function createGradePanel(name, model, graded) {
     if (model.state.phase === 'played' && (at === document.body || at?.closest(`#${name}-table`))) list.focus();
   }
 
+  /** What had the keyboard is gone: it begins with what can be moved on the table. */
+  function begin() {
+    const first = document.querySelector(`#${name}-table [data-handle][tabindex="0"]`);
+    const { activeElement: at } = document;
+    if (at === document.body || panel.contains(at)) (first instanceof SVGElement ? first : button(`${name}-deal`)).focus();
+  }
+
   model.onDraw((state, before) => {
     const played = state.phase === 'played';
+    if (!played && panel.contains(document.activeElement)) setTimeout(begin);
     hide(panel, !played);
     part.classList.toggle('played', played);
     const marks = played ? graded.marks(state) : null;

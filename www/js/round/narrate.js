@@ -3,7 +3,7 @@
 /** @import { AnyRound, RoundModel } from './state.js' */
 
 /** Sentences one after another. @param {readonly string[]} all */
-export const told = (all) => all.map((one) => one.replace(/\.$/, '')).join('. ').concat('.');
+export const told = (all) => all.map((one) => (/[.?!]$/.test(one) ? one : `${one}.`)).join(' ');
 
 /** What became of the called points. @param {AnyRound} state @param {AnyRound} before @param {string} none */
 function pointsChanged({ points }, { points: old }, none) {
