@@ -73,7 +73,7 @@ test('a newcomer is shown where to start, until a call was played', async () => 
   const { page, close } = await open();
   await dealt(page);
   const start = page.locator('.note.start');
-  const asked = page.getByText(/^Tap where the cue ball stops, off the \d+/);
+  const asked = page.getByText(/^Guess: tap where the cue ball stops, off the \d+/);
   await start.waitFor();
   await page.mouse.move(...(await spot(page, [1.5, 0.5])));
   await page.locator('.call.preview').first().waitFor();

@@ -63,7 +63,7 @@ export function createEarly(model) {
 }
 
 /** What to do on an item where nothing is called yet. @param {Pick<Question, 'aim'>} question */
-export const invitation = ({ aim }) => `Tap where the cue ball stops, off the ${aim.first}. If it meets cushions on the way, tap those first.`;
+export const invitation = ({ aim }) => `Guess: tap where the cue ball stops, off the ${aim.first}. Cushions that it meets on the way come first.`;
 
 /** @param {(sentence: string) => void} say */
 export function createSight(say) {
