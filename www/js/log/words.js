@@ -52,7 +52,7 @@ export function storageWords({ storage, held, lasting, aside }) {
 }
 
 /** In the title block. @param {State} state */
-export const storageCell = ({ storage }) => ({ persistent: 'kept for good', evictable: 'on this device', none: 'not kept' })[storage ?? 'none'];
+export const storageCell = ({ storage }) => ({ persistent: 'kept', evictable: 'kept for now', none: 'not kept' })[storage ?? 'none'];
 
 /** Calls of one group of the mean error over time, as the core groups them. */
 const PLOTTED_FROM = 10;
